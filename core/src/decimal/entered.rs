@@ -1,0 +1,175 @@
+//! A quantity as it was typed: the decimal, and which of its units.
+
+use core::fmt;
+use core::marker::PhantomData;
+
+use super::{Decimal, DecimalError};
+use crate::error::{Range, RangeError};
+use crate::units::Quantity;
+
+/// A typed quantity: exact digits and the unit they were given in, in four bytes.
+///
+/// ```
+/// use halfskip::decimal::{Decimal, Entered};
+/// use halfskip::units::Millimetres;
+/// let path = Entered::<Millimetres>::in_alternative(Decimal::parse("1.25").unwrap()).unwrap();
+/// assert_eq!(path.quantity().get(), 31.75);
+/// assert_eq!(path.to_string(), "1.25in");
+/// ```
+pub struct Entered<Q> {
+    bits: u32,
+    quantity: PhantomData<Q>,
+}
+
+/// Bit 6 of the packed decimal: the number is in the quantity's alternative unit.
+const ALTERNATIVE: u32 = 0x40;
+
+impl<Q: Quantity> Entered<Q> {
+    /// A decimal in the quantity's own unit.
+    ///
+    /// # Errors
+    /// [`RangeError`] outside the quantity's range.
+    pub fn new(number: Decimal) -> Result<Self, RangeError> {
+        Self::checked(number.pack())
+    }
+
+    /// A decimal in the quantity's alternative unit (its own when it has none).
+    ///
+    /// # Errors
+    /// [`RangeError`] outside the quantity's range.
+    pub fn in_alternative(number: Decimal) -> Result<Self, RangeError> {
+        let flag = if Q::ALTERNATIVE.is_some() { ALTERNATIVE } else { 0 };
+        Self::checked(number.pack() | flag)
+    }
+
+    /// The decimal of `places` digits nearest to a computed quantity; for devices that record what they measured.
+    ///
+    /// # Errors
+    /// [`DecimalError`] when that takes more than seven digits.
+    pub fn nearest(quantity: Q, places: u8) -> Result<Self, DecimalError> {
+        let number = Decimal::nearest(quantity.number(), places)?;
+        Self::new(number).map_err(|_| DecimalError::TooLargeOrSmall)
+    }
+
+    fn checked(bits: u32) -> Result<Self, RangeError> {
+        let entered = Self {
+            bits,
+            quantity: PhantomData,
+        };
+        Q::checked(entered.number())?;
+        Ok(entered)
+    }
+
+    /// The number in the quantity's own unit.
+    #[must_use]
+    pub fn number(self) -> f32 {
+        let decimal = self.decimal();
+        match Q::ALTERNATIVE {
+            Some(other) if self.is_alternative() => {
+                // Exact in f64: a 24-bit mantissa times a small factor, over an exact power of ten.
+                let product = f64::from(decimal.mantissa) * f64::from(other.numerator);
+                let mut scale = 1.0f64;
+                for _ in 0..(other.power - decimal.exponent).unsigned_abs() {
+                    scale *= 10.0;
+                }
+                let value = if decimal.exponent < other.power {
+                    product / scale
+                } else {
+                    product * scale
+                } as f32;
+                if decimal.negative { -value } else { value }
+            }
+            _ => decimal.value(),
+        }
+    }
+
+    /// The quantity; its range was checked when it was made.
+    #[must_use]
+    pub fn quantity(self) -> Q {
+        // The fallback is not reachable: every constructor has checked this very number.
+        Q::checked(self.number()).unwrap_or_else(|_| Q::smallest())
+    }
+
+    /// The number in the quantity's own unit, held to a narrower range.
+    ///
+    /// # Errors
+    /// [`RangeError`] outside `range`.
+    pub fn within(self, range: Range) -> Result<Q, RangeError> {
+        Q::checked(range.check(self.number())?)
+    }
+
+    /// What was typed, without its unit.
+    #[must_use]
+    pub fn decimal(self) -> Decimal {
+        Decimal::unpack(self.bits & !ALTERNATIVE).unwrap_or_default()
+    }
+
+    /// Whether it was typed in the alternative unit.
+    #[must_use]
+    pub const fn is_alternative(self) -> bool {
+        self.bits & ALTERNATIVE != 0
+    }
+
+    /// The unit it was typed in.
+    #[must_use]
+    pub fn unit(self) -> &'static str {
+        match Q::ALTERNATIVE {
+            Some(other) if self.is_alternative() => other.unit,
+            _ => Q::RANGE.unit,
+        }
+    }
+}
+
+impl<Q> Clone for Entered<Q> {
+    fn clone(&self) -> Self {
+        *self
+    }
+}
+
+impl<Q> Copy for Entered<Q> {}
+
+impl<Q> PartialEq for Entered<Q> {
+    fn eq(&self, other: &Self) -> bool {
+        self.bits == other.bits
+    }
+}
+
+impl<Q> Eq for Entered<Q> {}
+
+impl<Q: Quantity> fmt::Debug for Entered<Q> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        fmt::Display::fmt(self, f)
+    }
+}
+
+impl<Q: Quantity> fmt::Display for Entered<Q> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}{}", self.decimal(), self.unit())
+    }
+}
+
+#[cfg(feature = "defmt")]
+impl<Q: Quantity> defmt::Format for Entered<Q> {
+    fn format(&self, f: defmt::Formatter<'_>) {
+        defmt::write!(f, "{=f32}{=str}", self.decimal().value(), self.unit());
+    }
+}
+
+#[cfg(feature = "serde")]
+impl<Q> serde::Serialize for Entered<Q> {
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_u32(self.bits)
+    }
+}
+
+#[cfg(feature = "serde")]
+impl<'de, Q: Quantity> serde::Deserialize<'de> for Entered<Q> {
+    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let bits = u32::deserialize(deserializer)?;
+        let known = Decimal::unpack(bits & !ALTERNATIVE).is_some();
+        if !known || (bits & ALTERNATIVE != 0 && Q::ALTERNATIVE.is_none()) {
+            return Err(serde::de::Error::custom("not a decimal"));
+        }
+        Self::checked(bits).map_err(|_| serde::de::Error::custom("out of range"))
+    }
+}

@@ -1,0 +1,48 @@
+//! **halfskip**: the arithmetic of manual angle-beam ultrasonic weld examination, for devices and desks.
+//!
+//! It computes; it does not qualify anyone, any procedure or any weld. Examination and interpretation belong to
+//! certified personnel working to an approved written procedure under the governing code.
+//!
+//! # Layers
+//!
+//! Imports only go down this list; a test holds the picture to the code.
+//!
+//! ```text
+//! math  error  decimal
+//! units/            one quantity a file
+//! material  refraction  probe  beam  joint/    physics and things
+//! path                                         flat: sound path -> leg, depth, surface distance
+//! curve  transfer                              gain lines
+//! timebase  anglecheck  linearity              calibration
+//! locate  level                                a reading's place and strength, with uncertainty
+//! sizing/  views                               height, length, both sides
+//! criteria/  rating                            sheets and verdicts
+//! entry/                                       the fact, and its frame
+//! examination/                                 the fold over entries
+//! findings/                                    what the examination says now
+//! ```
+//!
+//! # References
+//!
+//! Doc comments cite these keys.
+//!
+//! - **\[R1\]** ISO 17640, ultrasonic testing of welds: frame of reference, legs, velocities 5920 ± 50 and
+//!   3255 ± 30 m/s.
+//! - **\[R2\]** ISO 16811, sensitivity and range setting: reference curves, transfer correction.
+//! - **\[R3\]** JCGM 100:2008 (GUM), first-order propagation of uncertainty.
+//! - **\[R4\]** NDE-Ed (Iowa State University), formulas for near field, spread, decibels, tip diffraction.
+//! - **\[R5\]** ASTM E494, table X3.1: velocities.
+//! - **\[R6\]** NAVSEA T9074-AS-GIB-010/271 revision 1 (2014), linearity and recording limits.
+//! - **\[R7\]** Common practice, no source.
+//! - **\[R8\]** T.O. 33B-1-1 / TM 1-1500-335-23, wedge table 5-3.
+//! - **\[R9\]** AWS D1.1, indication rating d = a − b − c (structure only; its tables are not shipped).
+//! - **\[R10\]** UFGS-15216N, 3.5.5: length rule for pressure piping.
+#![no_std]
+
+#[cfg(test)]
+extern crate std;
+
+pub mod decimal;
+pub mod error;
+pub mod math;
+pub mod units;

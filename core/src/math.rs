@@ -1,0 +1,118 @@
+//! The only file that calls `libm`, so that every target computes the same bits.
+//!
+//! Angles enter and leave in degrees: radians exist nowhere else. Trigonometry of a fixed set-up runs in `f64` and is
+//! rounded once, because `f32` degrees turned into `f32` radians would already cost the accuracy that is promised
+//! (error of a result at most 1e-6 of its largest term).
+
+const DEGREE: f64 = core::f64::consts::PI / 180.0;
+
+/// Sine and cosine of an angle in degrees, each rounded once to `f32`.
+#[must_use]
+pub fn sin_cos(degrees: f32) -> (f32, f32) {
+    let (sin, cos) = sin_cos_f64(degrees);
+    (sin as f32, cos as f32)
+}
+
+/// Sine and cosine of an angle in degrees, in `f64`, for fits and ratios that are rounded later.
+#[must_use]
+pub fn sin_cos_f64(degrees: f32) -> (f64, f64) {
+    libm::sincos(f64::from(degrees) * DEGREE)
+}
+
+/// Tangent of an angle in degrees.
+#[must_use]
+pub fn tan(degrees: f32) -> f32 {
+    libm::tan(f64::from(degrees) * DEGREE) as f32
+}
+
+/// The angle in degrees whose sine is `sine`; `None` outside −1 to 1.
+#[must_use]
+pub fn asin(sine: f64) -> Option<f32> {
+    (-1.0..=1.0)
+        .contains(&sine)
+        .then(|| (libm::asin(sine) / DEGREE) as f32)
+}
+
+/// The angle in degrees whose cosine is `cosine`; `None` outside −1 to 1.
+#[must_use]
+pub fn acos(cosine: f64) -> Option<f32> {
+    (-1.0..=1.0)
+        .contains(&cosine)
+        .then(|| (libm::acos(cosine) / DEGREE) as f32)
+}
+
+/// The angle in degrees of a right triangle, `atan2(opposite, adjacent)`.
+#[must_use]
+pub fn atan2(opposite: f64, adjacent: f64) -> f32 {
+    (libm::atan2(opposite, adjacent) / DEGREE) as f32
+}
+
+/// One degree in radians, for derivatives with respect to an angle.
+pub const RADIANS_PER_DEGREE: f32 = DEGREE as f32;
+
+/// Square root; `None` of a negative number.
+#[must_use]
+pub fn sqrt(value: f32) -> Option<f32> {
+    (value >= 0.0).then(|| libm::sqrtf(value))
+}
+
+/// Square root in `f64`, for fits; `None` of a negative number.
+#[must_use]
+pub fn sqrt_f64(value: f64) -> Option<f64> {
+    (value >= 0.0).then(|| libm::sqrt(value))
+}
+
+/// Decimal logarithm; `None` unless the value is positive.
+#[must_use]
+pub fn log10(value: f32) -> Option<f32> {
+    (value > 0.0).then(|| libm::log10f(value))
+}
+
+/// Ten to the power of `exponent`.
+#[must_use]
+pub fn exp10(exponent: f32) -> f32 {
+    libm::exp10f(exponent)
+}
+
+/// The smallest whole number not below `value`.
+#[must_use]
+pub fn ceil(value: f32) -> f32 {
+    libm::ceilf(value)
+}
+
+/// The largest whole number not above `value`.
+#[must_use]
+pub fn floor(value: f32) -> f32 {
+    libm::floorf(value)
+}
+
+/// The smaller of two numbers; the first where they compare equal, so that signed zeros keep their order.
+#[must_use]
+pub fn smaller(first: f32, second: f32) -> f32 {
+    if second < first { second } else { first }
+}
+
+/// The larger of two numbers; the first where they compare equal, so that signed zeros keep their order.
+#[must_use]
+pub fn larger(first: f32, second: f32) -> f32 {
+    if second > first { second } else { first }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn sine_of_thirty_degrees_is_one_half() {
+        assert_eq!(sin_cos(30.0).0, 0.5);
+        assert_eq!(sin_cos(60.0).1, 0.5);
+    }
+
+    #[test]
+    fn nothing_is_computed_where_nothing_exists() {
+        assert_eq!(asin(1.000_001), None);
+        assert_eq!(sqrt(-1e-30), None);
+        assert_eq!(log10(0.0), None);
+        assert_eq!(sqrt(f32::NAN), None);
+    }
+}
