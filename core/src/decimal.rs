@@ -222,6 +222,21 @@ fn exponent(text: &[u8]) -> Result<i32, DecimalError> {
     Ok(if negative { -magnitude } else { magnitude })
 }
 
+#[cfg(feature = "serde")]
+impl serde::Serialize for Decimal {
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_u32(self.pack())
+    }
+}
+
+#[cfg(feature = "serde")]
+impl<'de> serde::Deserialize<'de> for Decimal {
+    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let bits = u32::deserialize(deserializer)?;
+        Self::unpack(bits).ok_or(serde::de::Error::custom("not a decimal"))
+    }
+}
+
 impl fmt::Display for Decimal {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         if self.negative {

@@ -8,7 +8,7 @@
 //! Imports only go down this list; a test holds the picture to the code.
 //!
 //! ```text
-//! math  error  decimal
+//! math  error  decimal  limits
 //! units/            one quantity a file
 //! material  refraction  probe  beam  joint/    physics and things
 //! path                                         flat: sound path -> leg, depth, surface distance
@@ -43,6 +43,11 @@
 extern crate std;
 
 pub mod decimal;
+#[cfg(feature = "record")]
+pub mod entry;
 pub mod error;
+pub mod limits;
+pub mod locate;
 pub mod math;
+pub mod path;
 pub mod units;

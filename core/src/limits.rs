@@ -1,0 +1,48 @@
+//! The ranges that entries are held to, one for each key of the line language that needs a narrower one than its
+//! quantity has. The console checks a key against the same range before it makes the entry.
+
+use crate::error::Range;
+
+const fn range(quantity: &'static str, unit: &'static str, min: f32, max: f32) -> Range {
+    Range {
+        quantity,
+        unit,
+        min,
+        max,
+    }
+}
+
+/// Sound path, index point to reflector.
+pub const PATH: Range = range("path", "mm", 0.01, 10_000.0);
+/// Echo time, there and back.
+pub const TIME: Range = range("time", "us", 0.01, 10_000.0);
+/// Stand-off, index point to weld centreline.
+pub const STANDOFF: Range = range("standoff", "mm", 0.0, 10_000.0);
+/// Position along the weld.
+pub const X: Range = range("x", "mm", -100_000.0, 100_000.0);
+/// Thickness of the plate.
+pub const THICKNESS: Range = range("thickness", "mm", 0.5, 1_000.0);
+/// Refracted angle.
+pub const ANGLE: Range = range("angle", "deg", 1.0, 89.0);
+/// Skew off the weld's perpendicular.
+pub const SKEW: Range = range("skew", "deg", -89.0, 89.0);
+/// Gain of an instrument.
+pub const GAIN: Range = range("gain", "dB", -50.0, 200.0);
+/// A height that a reference echo can have.
+pub const REFERENCE_HEIGHT: Range = range("height", "%", 0.1, 1_000.0);
+/// Depth of a hole's centre.
+pub const DEPTH: Range = range("depth", "mm", 0.1, 1_000.0);
+/// Surface distance to a hole.
+pub const DISTANCE: Range = range("distance", "mm", 0.0, 10_000.0);
+/// Diameter of a side-drilled hole.
+pub const HOLE: Range = range("hole", "mm", 0.1, 50.0);
+/// A half width of the uncertainty budget, lengths.
+pub const LENGTH_TOLERANCE: Range = range("tolerance", "mm", 0.0, 1_000.0);
+/// A half width of the uncertainty budget, angle.
+pub const ANGLE_TOLERANCE: Range = range("tolerance", "deg", 0.0, 45.0);
+/// A half width of the uncertainty budget, velocity.
+pub const VELOCITY_TOLERANCE: Range = range("tolerance", "mm/us", 0.0, 1.0);
+/// A half width of the uncertainty budget, height.
+pub const HEIGHT_TOLERANCE: Range = range("tolerance", "%", 0.0, 100.0);
+/// How far an in-service check may be off, level.
+pub const LEVEL_TOLERANCE: Range = range("tolerance", "dB", 0.0, 100.0);

@@ -1,0 +1,108 @@
+//! The uncertainty budget: what each input may be off by, and first-order propagation.
+
+use crate::math;
+use crate::units::{Degrees, Millimetres, ScreenPercent};
+
+/// Half widths of the inputs, each taken as rectangular: standard uncertainty = half width / √3 (\[R3\] 4.3.7).
+///
+/// Angle, index and velocity errors are shared by all readings of one probe, the thickness error by all readings; the
+/// path and stand-off errors belong to each reading alone. The defaults are common practice, no source \[R7\]; the
+/// angle's ±2 degrees and the index point's ±1 mm are the limits that probe checks are held to (from memory of EN
+/// 12668-3). The velocity's is 0 unless it is given: no error is put in that nobody stated.
+#[derive(Clone, Copy, PartialEq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Budget {
+    /// Refracted angle.
+    pub angle: Degrees,
+    /// One reading of the path.
+    pub path: Millimetres,
+    /// Index point.
+    pub index: Millimetres,
+    /// One reading of the stand-off.
+    pub standoff: Millimetres,
+    /// Thickness.
+    pub thickness: Millimetres,
+    /// Velocity in the part, as a fraction of the velocity of the time base.
+    pub velocity: f32,
+    /// One reading of the height.
+    pub height: ScreenPercent,
+}
+
+impl Default for Budget {
+    fn default() -> Self {
+        const {
+            Self {
+                angle: Degrees::constant(2.0),
+                path: Millimetres::constant(0.5),
+                index: Millimetres::constant(1.0),
+                standoff: Millimetres::constant(1.0),
+                thickness: Millimetres::constant(0.3),
+                velocity: 0.0,
+                height: ScreenPercent::constant(5.0),
+            }
+        }
+    }
+}
+
+/// Partial derivatives of one coordinate (mm) with respect to each input.
+#[derive(Clone, Copy, PartialEq, Debug, Default)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Partials {
+    /// Per degree of refracted angle.
+    pub angle: f32,
+    /// Per millimetre of path.
+    pub path: f32,
+    /// Per millimetre of stand-off.
+    pub standoff: f32,
+    /// Per millimetre of index offset.
+    pub index: f32,
+    /// Per millimetre of thickness.
+    pub thickness: f32,
+    /// Per unit of relative velocity error: the path partial times the path.
+    pub velocity: f32,
+}
+
+impl Partials {
+    /// The partials of the negated coordinate.
+    #[must_use]
+    pub const fn negated(self) -> Self {
+        Self {
+            angle: -self.angle,
+            path: -self.path,
+            standoff: -self.standoff,
+            index: -self.index,
+            thickness: -self.thickness,
+            velocity: -self.velocity,
+        }
+    }
+
+    /// Each partial times the half width of its input, in the order angle, index, velocity, thickness, stand-off,
+    /// path: the first four are shared errors, the last two belong to the reading.
+    #[must_use]
+    pub const fn contributions(&self, budget: &Budget) -> [f32; 6] {
+        [
+            self.angle * budget.angle.get(),
+            self.index * budget.index.get(),
+            self.velocity * budget.velocity,
+            self.thickness * budget.thickness.get(),
+            self.standoff * budget.standoff.get(),
+            self.path * budget.path.get(),
+        ]
+    }
+}
+
+impl Budget {
+    /// Expanded uncertainty, k = 2: U = 2 sqrt(Σ (∂/∂q · half width of q)² / 3).
+    ///
+    /// ```
+    /// use halfskip::locate::{Budget, Partials};
+    /// let standoff_only = Partials { standoff: -1.0, ..Partials::default() };
+    /// assert!((Budget::default().expanded(&standoff_only) - 1.1547).abs() < 1e-4);
+    /// ```
+    #[must_use]
+    pub fn expanded(&self, partials: &Partials) -> f32 {
+        let sum: f32 = partials.contributions(self).iter().map(|part| part * part).sum();
+        // sqrt is of a sum of squares, so it exists.
+        math::sqrt(sum * (4.0 / 3.0)).unwrap_or(f32::INFINITY)
+    }
+}
