@@ -37,6 +37,8 @@
 //! - **\[R8\]** T.O. 33B-1-1 / TM 1-1500-335-23, wedge table 5-3.
 //! - **\[R9\]** AWS D1.1, indication rating d = a − b − c (structure only; its tables are not shipped).
 //! - **\[R10\]** UFGS-15216N, 3.5.5: length rule for pressure piping.
+//! - **\[R11\]** ISO 22232-2:2020, velocities of the reference steel for probe data.
+//! - **\[R12\]** CRC Handbook of Chemistry and Physics, section 14: speed of sound.
 #![no_std]
 
 #[cfg(test)]
@@ -48,6 +50,8 @@ pub mod entry;
 pub mod error;
 pub mod limits;
 pub mod locate;
+pub mod material;
 pub mod math;
 pub mod path;
+pub mod refraction;
 pub mod units;
