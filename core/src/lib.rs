@@ -8,8 +8,9 @@
 //! Imports only go down this list; a test holds the picture to the code.
 //!
 //! ```text
-//! math  error  decimal  limits
+//! math  error  decimal  limits  line           line: least squares, shared by the fits
 //! units/            one quantity a file
+//! decibels  attenuation  laws                  heights and gains, far-field laws
 //! material  refraction  probe  beam  joint/    physics and things
 //! path                                         flat: sound path -> leg, depth, surface distance
 //! curve  transfer                              gain lines
@@ -44,14 +45,19 @@
 #[cfg(test)]
 extern crate std;
 
+pub mod curve;
+pub mod decibels;
 pub mod decimal;
 #[cfg(feature = "record")]
 pub mod entry;
 pub mod error;
+pub mod level;
 pub mod limits;
+mod line;
 pub mod locate;
 pub mod material;
 pub mod math;
 pub mod path;
 pub mod refraction;
+pub mod transfer;
 pub mod units;

@@ -7,6 +7,8 @@ use super::Name;
 use crate::decimal::Entered;
 use crate::units::{Decibels, Degrees, Microseconds, Millimetres, MillimetresPerMicrosecond, ScreenPercent};
 
+pub use crate::curve::Beyond;
+
 /// Echoes of one time-base line.
 pub const MAX_ECHOES: usize = 8;
 /// Shots of one transfer measurement, block or part.
@@ -47,19 +49,6 @@ pub struct DacEntry {
     pub height: Entered<ScreenPercent>,
     pub gain: Entered<Decibels>,
     pub hole: Option<Entered<Millimetres>>,
-}
-
-/// What holds outside the recorded reference points.
-#[derive(Clone, Copy, PartialEq, Eq, Debug, Default, Serialize, Deserialize)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub enum Beyond {
-    /// Nothing: the level is undetermined.
-    #[default]
-    Refuse,
-    /// The end value.
-    Hold,
-    /// The fitted slope.
-    Slope,
 }
 
 /// What the screen can measure, and the reference height. A key left out keeps what held before.
