@@ -89,6 +89,11 @@ def flat_path():
         found = row(t, a, s, skew, standoff, inputs.random.choice("ab"))
         if found:
             rows.append(found)
+    while len(rows) < 760:  # thin plates and long paths: hundreds and thousands of legs
+        t, a, s = inputs.draw(0.5, 4.0), inputs.draw(1.0, 89.0), inputs.draw(1000.0, 10000.0)
+        found = row(t, a, s, 0.0, single(round(s)), "b")
+        if found:
+            rows.append(found)
     # A path that ends on a face belongs to the leg that comes to it: 60 degrees, where the cosine is one half.
     for t in (5.0, 20.0, 12.5, 0.5, 1000.0):
         for n in (1, 2, 3, 4, 5):

@@ -1,4 +1,6 @@
 //! Checks of halfskip against the world outside it: published values, references, properties.
 
+pub mod accuracy;
 pub mod printed;
+pub mod reference;
 pub mod vectors;

@@ -1,0 +1,51 @@
+//! How far each function may be off, in parts of the largest term of its formula: the one table that the checks use.
+//!
+//! The promise is [`PROMISED`] over the whole valid range. A function that does better says how much better, so that a
+//! change which loses digits is seen long before the promise breaks.
+
+/// What is promised of every result: one millionth of the largest term in its formula.
+pub const PROMISED: f64 = 1e-6;
+
+/// What one function is held to.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Allowed {
+    /// The function and the result of it.
+    pub function: &'static str,
+    /// Largest error allowed, in parts of the term.
+    pub error: f64,
+    /// The term.
+    pub term: &'static str,
+}
+
+const fn allowed(function: &'static str, error: f64, term: &'static str) -> Allowed {
+    Allowed {
+        function,
+        error,
+        term,
+    }
+}
+
+/// Every function that is held against the reference.
+pub const TABLE: &[Allowed] = &[
+    allowed("path::unfold depth", 1e-6, "u or n t"),
+    allowed("path::unfold distance", 1e-6, "s sin a"),
+    allowed("path::half_skip", 1e-6, "t tan a"),
+    allowed("path::leg_length", 1e-6, "t / cos a"),
+    allowed("path::reach path", 1e-6, "n t / cos a"),
+    allowed("path::reach distance", 1e-6, "n t tan a"),
+    allowed("path::corner distance", 1e-6, "s"),
+    allowed("locate y", 1e-6, "stand-off or s sin a"),
+    allowed("locate x", 1e-6, "s sin a"),
+    allowed("locate z", 1e-6, "u or n t"),
+    allowed("locate_tied z", 1e-6, "s"),
+];
+
+/// The entry of one function.
+///
+/// # Panics
+/// When the table has none: a function cannot be measured against nothing.
+#[must_use]
+pub fn of(function: &str) -> Allowed {
+    let found = TABLE.iter().find(|entry| entry.function == function);
+    *found.unwrap_or_else(|| panic!("'{function}' is not in the accuracy table"))
+}
