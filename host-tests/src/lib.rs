@@ -1,6 +1,8 @@
 //! Checks of halfskip against the world outside it: published values, references, properties.
 
 pub mod accuracy;
+pub mod drawn;
 pub mod printed;
+pub mod rays;
 pub mod reference;
 pub mod vectors;
