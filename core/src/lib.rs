@@ -59,5 +59,6 @@ pub mod material;
 pub mod math;
 pub mod path;
 pub mod refraction;
+pub mod sizing;
 pub mod transfer;
 pub mod units;

@@ -1,0 +1,7 @@
+//! How large: the length along the weld from the echo's rise and fall.
+//!
+//! A length is a property of a moving probe, so it is read off a [`series`] of samples, never off one reading.
+
+mod crossing;
+pub mod length;
+pub mod series;
