@@ -58,6 +58,7 @@ pub mod locate;
 pub mod material;
 pub mod math;
 pub mod path;
+pub mod probe;
 pub mod refraction;
 pub mod sizing;
 pub mod transfer;

@@ -26,6 +26,20 @@ pub const THICKNESS: Range = range("thickness", "mm", 0.5, 1_000.0);
 pub const ANGLE: Range = range("angle", "deg", 1.0, 89.0);
 /// Skew off the weld's perpendicular.
 pub const SKEW: Range = range("skew", "deg", -89.0, 89.0);
+/// Frequency of a probe.
+pub const FREQUENCY: Range = range("frequency", "MHz", 0.2, 25.0);
+/// A dimension of a probe's element.
+pub const ELEMENT: Range = range("element", "mm", 1.0, 50.0);
+/// Index point to the probe's nose.
+pub const FRONT: Range = range("front", "mm", 0.0, 200.0);
+/// Longitudinal velocity of a wedge.
+pub const WEDGE: Range = range("wedge", "mm/us", 0.5, 10.0);
+/// Path in the wedge along the axis.
+pub const WEDGE_PATH: Range = range("wedge-path", "mm", 0.0, 200.0);
+/// Change of a wedge's velocity per degree Celsius.
+pub const WEDGE_SLOPE: Range = range("wedge-slope", "mm/us", -0.1, 0.1);
+/// Temperature of a probe.
+pub const TEMPERATURE: Range = range("temperature", "degC", -100.0, 400.0);
 /// Gain of an instrument.
 pub const GAIN: Range = range("gain", "dB", -50.0, 200.0);
 /// A height that a reference echo can have.

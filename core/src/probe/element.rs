@@ -1,0 +1,60 @@
+//! The element that makes and receives the sound.
+
+use crate::error::RangeError;
+use crate::limits::ELEMENT;
+use crate::units::Millimetres;
+
+/// Shape and size of a probe's element; 1 to 50 mm once it is part of a [`Probe`](super::Probe).
+#[derive(Clone, Copy, PartialEq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+pub enum Element {
+    /// A disc.
+    Round {
+        /// Its diameter.
+        diameter: Millimetres,
+    },
+    /// A rectangle.
+    Rectangular {
+        /// Its dimension in the plane of incidence.
+        in_plane: Millimetres,
+        /// Its dimension across that plane.
+        across: Millimetres,
+    },
+}
+
+impl Element {
+    /// Dimension in the plane of incidence.
+    ///
+    /// ```
+    /// use halfskip::probe::Element;
+    /// use halfskip::units::Millimetres;
+    /// let element = Element::Rectangular {
+    ///     in_plane: Millimetres::new(8.0).unwrap(),
+    ///     across: Millimetres::new(9.0).unwrap(),
+    /// };
+    /// assert_eq!((element.in_plane().get(), element.across().get()), (8.0, 9.0));
+    /// ```
+    #[must_use]
+    pub const fn in_plane(&self) -> Millimetres {
+        match *self {
+            Self::Round { diameter } => diameter,
+            Self::Rectangular { in_plane, .. } => in_plane,
+        }
+    }
+
+    /// Dimension across the plane of incidence.
+    #[must_use]
+    pub const fn across(&self) -> Millimetres {
+        match *self {
+            Self::Round { diameter } => diameter,
+            Self::Rectangular { across, .. } => across,
+        }
+    }
+
+    pub(super) fn check(&self) -> Result<(), RangeError> {
+        ELEMENT.check(self.in_plane().get())?;
+        ELEMENT.check(self.across().get())?;
+        Ok(())
+    }
+}
