@@ -45,6 +45,7 @@
 #[cfg(test)]
 extern crate std;
 
+pub mod beam;
 pub mod curve;
 pub mod decibels;
 pub mod decimal;
