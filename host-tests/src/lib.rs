@@ -1,6 +1,7 @@
 //! Checks of halfskip against the world outside it: published values, references, properties.
 
 pub mod accuracy;
+pub mod bound;
 pub mod drawn;
 pub mod printed;
 pub mod rays;

@@ -175,6 +175,12 @@ impl Case {
         }
     }
 
+    /// The expected value, where it is a printed number.
+    #[must_use]
+    pub fn printed(&self) -> Option<Printed> {
+        Printed::read(self.expected.as_deref()?)
+    }
+
     /// The inputs that no one has asked for: a misspelt key, or a binding that forgets one.
     #[must_use]
     pub fn unread(&self) -> Vec<&str> {

@@ -2,9 +2,14 @@
 
 use std::collections::BTreeMap;
 
+use halfskip::curve::{Beyond, Dac, DacPoint};
+use halfskip::decibels::{above, decibels_to_ratio};
+use halfskip::level::{EchoHeight, Screen, level};
 use halfskip::locate::{Position, Side, locate, locate_corner, locate_tied};
+use halfskip::material::Material;
 use halfskip::path::{Axis, Plate, corner, reach, unfold};
-use halfskip::units::{Degrees, Millimetres};
+use halfskip::refraction::{incident, refracted_shear, second_critical};
+use halfskip::units::{Decibels, Degrees, Millimetres, MillimetresPerMicrosecond, ScreenPercent};
 use halfskip_host_tests::accuracy::{self, PROMISED, TABLE};
 use halfskip_host_tests::reference::{Row, Table};
 
@@ -145,6 +150,105 @@ fn tied_tips(worst: &mut Worst) {
     }
 }
 
+/// How far apart the sines of two angles are: near grazing a sine hardly moves while the angle runs away.
+fn sine_error(got: Degrees, expected: f64) -> f64 {
+    (f64::from(got.get()).to_radians().sin() - expected.to_radians().sin()).abs()
+}
+
+fn refraction(worst: &mut Worst) {
+    let speed = |value| MillimetresPerMicrosecond::new(value).unwrap();
+    for row in Table::read("snell").rows() {
+        let (first, second) = (
+            speed(row.input("first_mm_per_us")),
+            speed(row.input("second_mm_per_us")),
+        );
+        let angle = Degrees::new(row.input("incident_deg")).unwrap();
+        let part = Material::new(second, None, None).unwrap();
+        let refracted = refracted_shear(angle, first, &part).unwrap();
+        worst.note(
+            "refraction refracted angle",
+            sine_error(refracted, row.get("refracted_deg")),
+            row,
+        );
+        // The same law the other way round: the angle that the wedge must give.
+        let wedge_angle = incident(angle, second, first).unwrap();
+        worst.note(
+            "refraction::incident",
+            sine_error(wedge_angle, row.get("refracted_deg")),
+            row,
+        );
+        if row.text("critical_deg").is_empty() {
+            assert!(second_critical(first, &part).is_err());
+        } else {
+            let critical = second_critical(first, &part).unwrap();
+            worst.note(
+                "refraction critical angle",
+                sine_error(critical, row.get("critical_deg")),
+                row,
+            );
+        }
+    }
+}
+
+fn percent(value: f32) -> ScreenPercent {
+    ScreenPercent::new(value).unwrap()
+}
+
+fn db(value: f32) -> Decibels {
+    Decibels::new(value).unwrap()
+}
+
+fn decibels(worst: &mut Worst) {
+    for row in Table::read("decibels").rows() {
+        let level = above(percent(row.input("first_pct")), percent(row.input("second_pct")))
+            .unwrap()
+            .get();
+        let expected: f64 = row.get("ratio_db");
+        let term = if expected.abs() > 20.0 {
+            expected.abs()
+        } else {
+            20.0
+        };
+        worst.note("decibels::above", (f64::from(level) - expected).abs() / term, row);
+        let ratio = decibels_to_ratio(db(row.input("db")));
+        worst.note(
+            "decibels::decibels_to_ratio",
+            row.error("db_ratio", ratio, "db_ratio"),
+            row,
+        );
+    }
+}
+
+fn levels(worst: &mut Worst) {
+    for row in Table::read("level").rows() {
+        let reference = percent(row.input("reference_pct"));
+        let mut dac = Dac::<8>::new(reference);
+        for point in row.text("curve").split(' ') {
+            let numbers: Vec<f32> = point.split(':').map(|number| number.parse().unwrap()).collect();
+            let [path, height, gain] = numbers[..] else {
+                panic!("{point}")
+            };
+            dac.insert(DacPoint {
+                path: mm(path),
+                height: percent(height),
+                gain: db(gain),
+            })
+            .unwrap();
+        }
+        let at = dac.gain_at(mm(row.input("path_mm")), Beyond::Refuse).unwrap();
+        worst.note(
+            "curve::gain_at",
+            row.error("reference_gain_db", at.gain.get(), "level_term"),
+            row,
+        );
+        let screen = Screen::new(percent(100.0), percent(0.0), reference).unwrap();
+        let height = EchoHeight::Shown(percent(row.input("height_pct")));
+        let (gain, transfer) = (db(row.input("gain_db")), db(row.input("transfer_db")));
+        let found = level(height, gain, &at, transfer, &screen).unwrap();
+        worst.note("level", row.error("level_db", found.db.get(), "level_term"), row);
+    }
+}
+
 #[test]
 fn every_function_keeps_its_accuracy_over_the_whole_range() {
     let mut worst = Worst::default();
@@ -152,6 +256,9 @@ fn every_function_keeps_its_accuracy_over_the_whole_range() {
     skips(&mut worst);
     corners(&mut worst);
     tied_tips(&mut worst);
+    refraction(&mut worst);
+    decibels(&mut worst);
+    levels(&mut worst);
     println!(
         "{:28} {:>6} {:>9} {:>8}  of",
         "function", "rows", "worst", "allowed"

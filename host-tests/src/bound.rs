@@ -1,0 +1,141 @@
+//! From a quantity of the vector files to the library's public functions: one file a core module.
+//!
+//! Nothing here computes what a case asks: it builds the arguments, calls the library and reads the answer off.
+
+mod kinds;
+mod level;
+mod material;
+mod path;
+mod refraction;
+mod transfer;
+
+use halfskip::decimal::{Decimal, Entered};
+use halfskip::units::{Decibels, Degrees, Millimetres, MillimetresPerMicrosecond, Quantity, ScreenPercent};
+
+use crate::vectors::{Answer, Case};
+use kinds::Kind;
+
+/// The library's answer to a case; `None` when nothing is bound to its quantity.
+#[must_use]
+pub fn answer(case: &Case) -> Option<Answer> {
+    [
+        refraction::answer,
+        material::answer,
+        path::answer,
+        level::answer,
+        transfer::answer,
+    ]
+    .into_iter()
+    .find_map(|module| module(case))
+}
+
+/// Quantities of the vector files that no function of the library computes, with the reason.
+pub const UNBOUND: &[(&str, &str)] = &[
+    ("loss_per_doubling_db", LAWS),
+    ("doubling_ratio", LAWS),
+    ("disc_over_wall_db", LAWS),
+    ("wall_over_disc_db", LAWS),
+    ("equivalent_disc_mm", LAWS),
+    ("disc_size_db", LAWS),
+    ("hole_as_disc_mm", LAWS),
+    ("attenuation_db_per_mm", ATTENUATION),
+    ("pressure_pct", ATTENUATION),
+    ("attenuated_pct", ATTENUATION),
+    ("attenuated_from_walls_pct", ATTENUATION),
+    ("water_attenuation_db_per_cm", ATTENUATION),
+    ("interface_pressure_pct", INTERFACES),
+    ("interface_over_wall_db", INTERFACES),
+    ("interface_energy_reflected", INTERFACES),
+    ("energy_db", INTERFACES),
+    ("largest_angle_deg", CURVED),
+    ("deepest_point_mm", CURVED),
+    ("height_peaked_difference_mm", SIZING),
+    ("height_peaked_mm", SIZING),
+    ("height_together_mm", SIZING),
+    ("height_peaked_leg_2_mm", SIZING),
+    ("height_together_leg_2_mm", SIZING),
+    ("height_near_face_mm", SIZING),
+    ("height_near_face_together_mm", SIZING),
+    ("corner_distance_mm", SIZING),
+    ("near_field_short_in", PROBE),
+    ("near_field_short_mm", PROBE),
+    ("near_field_in_other_material_mm", PROBE),
+    ("near_field_left_short_mm", PROBE),
+    ("spread_sine", PROBE),
+    ("spread_half_angle_deg", PROBE),
+    ("spread_full_angle_deg", PROBE),
+    ("wavelength_mm", PROBE),
+    ("spread_constant_round", PROBE),
+    ("spread_constant_round_null", PROBE),
+    ("spread_constant_rectangle", PROBE),
+    ("attenuation_factor_db", SHEETS),
+    ("attenuation_factor_unrounded_db", SHEETS),
+    ("weighted_rating_db", SHEETS),
+    ("length_limit_mm", SHEETS),
+    ("length_limit_in", SHEETS),
+    ("length_rule_verdict", SHEETS),
+    ("long_path_shown_as_shear_mm", CALIBRATION),
+    ("angle_from_distance_deg", CALIBRATION),
+];
+
+const LAWS: &str = "disc, hole and wall laws are not in the library";
+const ATTENUATION: &str = "attenuation from echoes is not in the library";
+const INTERFACES: &str = "reflection at interfaces is not in the library";
+const CURVED: &str = "curved parts are not in the library";
+const SIZING: &str = "heights are not in the library";
+const PROBE: &str = "probe and beam are not in the library";
+const SHEETS: &str = "criteria sheets are not in the library";
+const CALIBRATION: &str = "calibration is not in the library";
+
+type Asked = Result<f64, &'static str>;
+
+/// An answer from what was asked of the library.
+fn from(asked: Asked) -> Answer {
+    match asked {
+        Ok(number) => Answer::Number(number),
+        Err(kind) => Answer::Refused(kind),
+    }
+}
+
+/// A result of the library with its error named by kind.
+trait OrKind<T> {
+    fn or_kind(self) -> Result<T, &'static str>;
+}
+
+impl<T, E: Kind> OrKind<T> for Result<T, E> {
+    fn or_kind(self) -> Result<T, &'static str> {
+        self.map_err(|error| error.kind())
+    }
+}
+
+fn mm(value: f64) -> Result<Millimetres, &'static str> {
+    Millimetres::new(value as f32).or_kind()
+}
+
+fn degrees(value: f64) -> Result<Degrees, &'static str> {
+    Degrees::new(value as f32).or_kind()
+}
+
+fn db(value: f64) -> Result<Decibels, &'static str> {
+    Decibels::new(value as f32).or_kind()
+}
+
+fn percent(value: f64) -> Result<ScreenPercent, &'static str> {
+    ScreenPercent::new(value as f32).or_kind()
+}
+
+/// A speed printed in m/s, taken as a person would enter it.
+fn speed(metres_per_second: f64) -> Result<MillimetresPerMicrosecond, &'static str> {
+    alternative(metres_per_second)
+}
+
+/// A quantity typed in its second unit, such as inches or m/s.
+fn alternative<Q: Quantity>(value: f64) -> Result<Q, &'static str> {
+    let typed = Decimal::parse(&value.to_string()).map_err(|_| "no-decimal")?;
+    Ok(Entered::<Q>::in_alternative(typed).or_kind()?.quantity())
+}
+
+/// A result in double precision, as it stands.
+fn number(value: f32) -> f64 {
+    f64::from(value)
+}

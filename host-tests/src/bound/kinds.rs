@@ -1,0 +1,114 @@
+//! The library's refusals, by the kinds that the vector files use.
+
+use halfskip::curve::CurveError;
+use halfskip::decibels::DecibelsError;
+use halfskip::error::RangeError;
+use halfskip::level::LevelError;
+use halfskip::locate::TiedError;
+use halfskip::material::MaterialError;
+use halfskip::path::CornerError;
+use halfskip::refraction::RefractionError;
+use halfskip::transfer::TransferError;
+
+/// The kind of a refusal.
+pub(super) trait Kind {
+    fn kind(&self) -> &'static str;
+}
+
+const OUT_OF_RANGE: &str = "out-of-range";
+const OTHER: &str = "another refusal";
+
+impl Kind for &'static str {
+    fn kind(&self) -> &'static str {
+        self
+    }
+}
+
+impl Kind for RangeError {
+    fn kind(&self) -> &'static str {
+        OUT_OF_RANGE
+    }
+}
+
+impl Kind for RefractionError {
+    fn kind(&self) -> &'static str {
+        match self {
+            Self::PastFirstCritical { .. } => "past-first-critical",
+            Self::PastSecondCritical { .. } => "past-second-critical",
+            Self::NoCriticalAngle { .. } => "no-critical-angle",
+            Self::Range(_) => OUT_OF_RANGE,
+            _ => OTHER,
+        }
+    }
+}
+
+impl Kind for MaterialError {
+    fn kind(&self) -> &'static str {
+        match self {
+            Self::LongitudinalTooSlow { .. } => "speeds-impossible",
+            _ => OTHER,
+        }
+    }
+}
+
+impl Kind for CornerError {
+    fn kind(&self) -> &'static str {
+        match self {
+            Self::Range(_) => OUT_OF_RANGE,
+            Self::TooShort { .. } => "corner-too-short",
+            _ => OTHER,
+        }
+    }
+}
+
+impl Kind for TiedError {
+    fn kind(&self) -> &'static str {
+        match self {
+            Self::Range(_) => OUT_OF_RANGE,
+            Self::TooShort { .. } => "tip-too-short",
+            _ => OTHER,
+        }
+    }
+}
+
+impl Kind for DecibelsError {
+    fn kind(&self) -> &'static str {
+        match self {
+            Self::Ratio { .. } | Self::NoHeight => "no-logarithm",
+            Self::Range(_) => OUT_OF_RANGE,
+            _ => OTHER,
+        }
+    }
+}
+
+impl Kind for CurveError {
+    fn kind(&self) -> &'static str {
+        match self {
+            Self::Outside { .. } => "outside-curve",
+            Self::Duplicate { .. } => "duplicate-path",
+            Self::NoHeight => "no-logarithm",
+            Self::Range(_) => OUT_OF_RANGE,
+            _ => OTHER,
+        }
+    }
+}
+
+impl Kind for LevelError {
+    fn kind(&self) -> &'static str {
+        match self {
+            Self::NoNoiseHeight => "no-logarithm",
+            Self::Range(_) => OUT_OF_RANGE,
+            _ => OTHER,
+        }
+    }
+}
+
+impl Kind for TransferError {
+    fn kind(&self) -> &'static str {
+        match self {
+            Self::TooFew { .. } | Self::EqualPaths { .. } => "no-line",
+            Self::Range(_) => OUT_OF_RANGE,
+            _ => OTHER,
+        }
+    }
+}
