@@ -11,7 +11,8 @@
 //! math  error  decimal  limits  line           line: least squares, shared by the fits
 //! units/            one quantity a file
 //! decibels  attenuation  laws                  heights and gains, far-field laws
-//! material  refraction  probe  beam  joint/    physics and things
+//! side  material  refraction  probe            physics and things
+//! beam  joint/                                 what they make of the beam, and the weld it looks for
 //! path                                         flat: sound path -> leg, depth, surface distance
 //! curve  transfer                              gain lines
 //! timebase  anglecheck  linearity              calibration
@@ -61,6 +62,7 @@ pub mod math;
 pub mod path;
 pub mod probe;
 pub mod refraction;
+pub mod side;
 pub mod sizing;
 pub mod transfer;
 pub mod units;

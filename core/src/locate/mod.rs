@@ -18,46 +18,13 @@ mod tied;
 
 pub use budget::{Budget, Partials};
 pub use corner::locate_corner;
+pub use crate::side::{Face, Side};
 pub use tied::{TiedError, locate_tied};
 
 use crate::error::RangeError;
 use crate::math::{self, RADIANS_PER_DEGREE};
 use crate::path::{Axis, Plate, unfold};
 use crate::units::{Degrees, Millimetres};
-
-/// The side of the weld that the probe stands on.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-pub enum Side {
-    /// y < 0, looking toward +y.
-    A,
-    /// y > 0, looking toward −y.
-    B,
-}
-
-impl Side {
-    /// g: +1 on side A, −1 on side B.
-    #[must_use]
-    pub const fn sign(self) -> f32 {
-        match self {
-            Self::A => 1.0,
-            Self::B => -1.0,
-        }
-    }
-}
-
-/// The face that the probe stands on.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug, Default)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-pub enum Face {
-    /// The scanned face that z is counted from.
-    #[default]
-    Near,
-    /// The opposite face.
-    Far,
-}
 
 /// Where the probe stands and looks.
 #[derive(Clone, Copy, PartialEq, Debug)]
