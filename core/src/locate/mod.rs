@@ -16,9 +16,9 @@ mod budget;
 mod corner;
 mod tied;
 
+pub use crate::side::{Face, Side};
 pub use budget::{Budget, Partials};
 pub use corner::locate_corner;
-pub use crate::side::{Face, Side};
 pub use tied::{TiedError, locate_tied};
 
 use crate::error::RangeError;
