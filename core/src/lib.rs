@@ -46,6 +46,7 @@
 #[cfg(test)]
 extern crate std;
 
+pub mod anglecheck;
 pub mod beam;
 pub mod curve;
 pub mod decibels;
@@ -64,5 +65,6 @@ pub mod probe;
 pub mod refraction;
 pub mod side;
 pub mod sizing;
+pub mod timebase;
 pub mod transfer;
 pub mod units;
