@@ -188,7 +188,7 @@ mod tests {
     #[test]
     fn a_wrong_mark_moves_the_angle_of_one_hole_but_not_of_two() {
         // 60 degrees with the mark 2 mm behind the true index point.
-        let tan = 3f32.sqrt();
+        let tan = math::tan(60.0);
         let (shallow, deep) = ((10.0, 2.0 + 10.0 * tan), (30.0, 2.0 + 30.0 * tan));
         let one = AngleCheck::fit(&holes([shallow])).unwrap();
         let two = AngleCheck::fit(&holes([deep, shallow])).unwrap();

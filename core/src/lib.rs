@@ -15,7 +15,7 @@
 //! beam  joint/                                 what they make of the beam, and the weld it looks for
 //! path                                         flat: sound path -> leg, depth, surface distance
 //! curve  transfer                              gain lines
-//! timebase  anglecheck  linearity              calibration
+//! timebase  anglecheck  linearity  gainaccuracy   calibration
 //! locate  level                                a reading's place and strength, with uncertainty
 //! sizing/  views                               height, length, both sides
 //! criteria/  rating                            sheets and verdicts
@@ -47,6 +47,7 @@
 extern crate std;
 
 pub mod anglecheck;
+pub mod attenuation;
 pub mod beam;
 pub mod curve;
 pub mod decibels;
@@ -54,9 +55,12 @@ pub mod decimal;
 #[cfg(feature = "record")]
 pub mod entry;
 pub mod error;
+pub mod gainaccuracy;
+pub mod laws;
 pub mod level;
 pub mod limits;
 mod line;
+pub mod linearity;
 pub mod locate;
 pub mod material;
 pub mod math;
