@@ -147,7 +147,7 @@ def beam():
 
 
 def near_field_left():
-    """Near field of the foreshortened element less the wedge path in the part's measure, never below zero."""
+    """(D q)^2 / (4 lambda) of the foreshortened element less the wedge path in the part's measure, never below zero."""
     inputs, rows = Inputs(5), []
     while len(rows) < 300:
         d, f = inputs.draw(4.0, 30.0), inputs.draw(1.0, 10.0)
@@ -159,9 +159,9 @@ def near_field_left():
         if d * q <= 1.1 * wave:
             continue
         def left(ratio):
-            near = ((d * ratio) ** 2 - wave**2) / (4 * wave)
+            near = (d * ratio) ** 2 / (4 * wave)
             used = length * mpf(wedge) / part * ratio**2
-            return max(mpf(0), near - used), largest((d * ratio) ** 2 / (4 * wave), used)
+            return max(mpf(0), near - used), largest(near, used)
         in_plane, across = left(q), left(mpf(1))
         rows.append([d, f, wedge, part, a, length, incident / DEGREE, in_plane[0], in_plane[1], across[0], across[1]])
     write("near_field_left", ["element_mm", "frequency_mhz", "wedge_mm_per_us", "part_mm_per_us", "refracted_deg", "wedge_path_mm",

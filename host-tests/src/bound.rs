@@ -2,10 +2,12 @@
 //!
 //! Nothing here computes what a case asks: it builds the arguments, calls the library and reads the answer off.
 
+mod height;
 mod kinds;
 mod level;
 mod material;
 mod path;
+mod probe;
 mod refraction;
 mod transfer;
 
@@ -22,8 +24,10 @@ pub fn answer(case: &Case) -> Option<Answer> {
         refraction::answer,
         material::answer,
         path::answer,
+        probe::answer,
         level::answer,
         transfer::answer,
+        height::answer,
     ]
     .into_iter()
     .find_map(|module| module(case))
@@ -56,18 +60,6 @@ pub const UNBOUND: &[(&str, &str)] = &[
     ("height_together_leg_2_mm", SIZING),
     ("height_near_face_mm", SIZING),
     ("height_near_face_together_mm", SIZING),
-    ("corner_distance_mm", SIZING),
-    ("near_field_short_in", PROBE),
-    ("near_field_short_mm", PROBE),
-    ("near_field_in_other_material_mm", PROBE),
-    ("near_field_left_short_mm", PROBE),
-    ("spread_sine", PROBE),
-    ("spread_half_angle_deg", PROBE),
-    ("spread_full_angle_deg", PROBE),
-    ("wavelength_mm", PROBE),
-    ("spread_constant_round", PROBE),
-    ("spread_constant_round_null", PROBE),
-    ("spread_constant_rectangle", PROBE),
     ("attenuation_factor_db", SHEETS),
     ("attenuation_factor_unrounded_db", SHEETS),
     ("weighted_rating_db", SHEETS),
@@ -83,7 +75,6 @@ const ATTENUATION: &str = "attenuation from echoes is not in the library";
 const INTERFACES: &str = "reflection at interfaces is not in the library";
 const CURVED: &str = "curved parts are not in the library";
 const SIZING: &str = "heights are not in the library";
-const PROBE: &str = "probe and beam are not in the library";
 const SHEETS: &str = "criteria sheets are not in the library";
 const CALIBRATION: &str = "calibration is not in the library";
 

@@ -2,14 +2,16 @@
 
 use std::collections::BTreeMap;
 
+use halfskip::beam::spread;
 use halfskip::curve::{Beyond, Dac, DacPoint};
 use halfskip::decibels::{above, decibels_to_ratio};
 use halfskip::level::{EchoHeight, Screen, level};
 use halfskip::locate::{Position, Side, locate, locate_corner, locate_tied};
 use halfskip::material::Material;
 use halfskip::path::{Axis, Plate, corner, reach, unfold};
+use halfskip::probe::{Element, Probe, ProbeSpec, near_field_round, near_field_round_short, wavelength};
 use halfskip::refraction::{incident, refracted_shear, second_critical};
-use halfskip::units::{Decibels, Degrees, Millimetres, MillimetresPerMicrosecond, ScreenPercent};
+use halfskip::units::{Decibels, Degrees, Megahertz, Millimetres, MillimetresPerMicrosecond, ScreenPercent};
 use halfskip_host_tests::accuracy::{self, PROMISED, TABLE};
 use halfskip_host_tests::reference::{Row, Table};
 
@@ -34,6 +36,10 @@ impl Worst {
 
 fn mm(value: f32) -> Millimetres {
     Millimetres::new(value).unwrap()
+}
+
+fn speed(value: f32) -> MillimetresPerMicrosecond {
+    MillimetresPerMicrosecond::new(value).unwrap()
 }
 
 fn axis(row: Row) -> Axis {
@@ -156,7 +162,6 @@ fn sine_error(got: Degrees, expected: f64) -> f64 {
 }
 
 fn refraction(worst: &mut Worst) {
-    let speed = |value| MillimetresPerMicrosecond::new(value).unwrap();
     for row in Table::read("snell").rows() {
         let (first, second) = (
             speed(row.input("first_mm_per_us")),
@@ -187,6 +192,55 @@ fn refraction(worst: &mut Worst) {
                 row,
             );
         }
+    }
+}
+
+fn megahertz(value: f32) -> Megahertz {
+    Megahertz::new(value).unwrap()
+}
+
+fn beam(worst: &mut Worst) {
+    for row in Table::read("beam").rows() {
+        let (speed, diameter) = (speed(row.input("speed_mm_per_us")), mm(row.input("element_mm")));
+        let wave = wavelength(speed, megahertz(row.input("frequency_mhz")));
+        worst.note(
+            "probe::wavelength",
+            row.error("wavelength_mm", wave.get(), "wavelength_mm"),
+            row,
+        );
+        let long = near_field_round(diameter, wave).unwrap().get();
+        worst.note(
+            "probe::near_field_round",
+            row.error("near_field_mm", long, "near_field_term"),
+            row,
+        );
+        let short = near_field_round_short(diameter, wave).unwrap().get();
+        let error = row.error("near_field_term", short, "near_field_term");
+        worst.note("probe::near_field_round_short", error, row);
+        let half_angle = spread(row.input("k"), wave, diameter).unwrap();
+        worst.note("beam::spread", sine_error(half_angle, row.get("spread_deg")), row);
+    }
+    for row in Table::read("near_field_left").rows() {
+        let probe = Probe::new(ProbeSpec {
+            angle: Degrees::new(row.input("refracted_deg")).unwrap(),
+            frequency: megahertz(row.input("frequency_mhz")),
+            element: Element::Round {
+                diameter: mm(row.input("element_mm")),
+            },
+            front: None,
+            wedge: Some(speed(row.input("wedge_mm_per_us"))),
+            wedge_path: Some(mm(row.input("wedge_path_mm"))),
+            temperature: None,
+        });
+        let left = probe
+            .unwrap()
+            .near_field(speed(row.input("part_mm_per_us")))
+            .unwrap()
+            .unwrap();
+        let error = row.error("in_plane_mm", left.in_plane.get(), "in_plane_term");
+        worst.note("probe near field left, in plane", error, row);
+        let error = row.error("across_mm", left.across.get(), "across_term");
+        worst.note("probe near field left, across", error, row);
     }
 }
 
@@ -257,6 +311,7 @@ fn every_function_keeps_its_accuracy_over_the_whole_range() {
     corners(&mut worst);
     tied_tips(&mut worst);
     refraction(&mut worst);
+    beam(&mut worst);
     decibels(&mut worst);
     levels(&mut worst);
     println!(

@@ -7,6 +7,7 @@ use halfskip::level::LevelError;
 use halfskip::locate::TiedError;
 use halfskip::material::MaterialError;
 use halfskip::path::CornerError;
+use halfskip::probe::ProbeError;
 use halfskip::refraction::RefractionError;
 use halfskip::transfer::TransferError;
 
@@ -37,6 +38,16 @@ impl Kind for RefractionError {
             Self::PastSecondCritical { .. } => "past-second-critical",
             Self::NoCriticalAngle { .. } => "no-critical-angle",
             Self::Range(_) => OUT_OF_RANGE,
+            _ => OTHER,
+        }
+    }
+}
+
+impl Kind for ProbeError {
+    fn kind(&self) -> &'static str {
+        match self {
+            Self::Range(_) => OUT_OF_RANGE,
+            Self::Refraction(error) => error.kind(),
             _ => OTHER,
         }
     }

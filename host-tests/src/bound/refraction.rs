@@ -1,6 +1,7 @@
 //! `refraction.toml`.
 
 use halfskip::material::Material;
+use halfskip::probe::WedgeTemperature;
 use halfskip::refraction::{
     first_critical, incident, lowest_shear_alone, on_another_material, refracted_longitudinal,
     refracted_shear, second_critical,
@@ -82,13 +83,21 @@ fn other_part(case: &Case) -> Result<Degrees, &'static str> {
     on_another_material(degrees(case.number("marked_deg"))?, marked_for, used_on).or_kind()
 }
 
-/// The wedge's own angle stays while its speed changes.
+/// The wedge's own angle stays while its speed changes: by Snell's law there and back, and as a wedge that warms.
 fn wedge_change(case: &Case) -> Result<Degrees, &'static str> {
     let (marked_wedge, wedge) = (
         speed(case.number("marked_wedge_m_s"))?,
         speed(case.number("wedge_m_s"))?,
     );
-    let part = shear_part(case)?;
-    let in_wedge = incident(degrees(case.number("marked_deg"))?, marked_wedge, part.shear()).or_kind()?;
-    refracted_shear(in_wedge, wedge, &part).or_kind()
+    let (part, marked) = (shear_part(case)?, degrees(case.number("marked_deg"))?);
+    let in_wedge = incident(marked, marked_wedge, part.shear()).or_kind()?;
+    let there_and_back = refracted_shear(in_wedge, wedge, &part).or_kind();
+    let in_one_degree = WedgeTemperature::new(wedge.get() - marked_wedge.get(), 20.0, 21.0).or_kind()?;
+    let warmed = in_one_degree.refracted(marked, marked_wedge).or_kind();
+    if let (Ok(one), Ok(other)) = (&there_and_back, &warmed) {
+        assert!((one.get() - other.get()).abs() < 1e-4, "{one:?} {other:?}");
+    } else {
+        assert_eq!(there_and_back, warmed);
+    }
+    warmed
 }
