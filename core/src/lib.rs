@@ -18,7 +18,7 @@
 //! timebase  anglecheck  linearity  gainaccuracy   calibration
 //! locate  level                                a reading's place and strength, with uncertainty
 //! sizing/  views                               height, length, both sides
-//! criteria/  rating                            sheets and verdicts
+//! rating  criteria/                            ratings, sheets and verdicts
 //! entry/                                       the fact, and its frame
 //! examination/                                 the fold over entries
 //! findings/                                    what the examination says now
@@ -49,6 +49,7 @@ extern crate std;
 pub mod anglecheck;
 pub mod attenuation;
 pub mod beam;
+pub mod criteria;
 pub mod curve;
 pub mod decibels;
 pub mod decimal;
@@ -66,6 +67,7 @@ pub mod material;
 pub mod math;
 pub mod path;
 pub mod probe;
+pub mod rating;
 pub mod refraction;
 pub mod side;
 pub mod sizing;
