@@ -13,18 +13,13 @@
 //! round to different whole decibels for about a quarter of all paths. Source: \[R9\].
 
 use crate::error::{Range, RangeError};
+use crate::limits;
 use crate::math;
 use crate::units::{Decibels, Millimetres};
 
 /// Millimetres in an inch, exactly.
 const INCH: f64 = 25.4;
 
-const PATH: Range = Range {
-    quantity: "path",
-    unit: "mm",
-    min: 0.01,
-    max: 10_000.0,
-};
 const PER: Range = Range {
     quantity: "attenuation a unit of path",
     unit: "dB",
@@ -221,7 +216,7 @@ impl Weighted {
     /// # Errors
     /// [`RangeError`] unless the path is 0.01 to 10 000 mm and c comes out within ±300 dB.
     pub fn factor(&self, path: Millimetres) -> Result<Decibels, RangeError> {
-        let path = f64::from(PATH.check(path.get())?);
+        let path = f64::from(limits::PATH.check(path.get())?);
         let Attenuation { unit, per, beyond } = self.attenuation;
         // f64, because a path typed in inches must come back to the same inches before it meets a rounding edge.
         let s = match unit {
