@@ -12,7 +12,7 @@
 //! units/            one quantity a file
 //! decibels  attenuation  laws                  heights and gains, far-field laws
 //! side  material  refraction  probe            physics and things
-//! beam  joint/                                 what they make of the beam, and the weld it looks for
+//! beam  joint/                                 edges of the beam; the weld and its cross-section
 //! path                                         flat: sound path -> leg, depth, surface distance
 //! curve  transfer                              gain lines
 //! timebase  anglecheck  linearity  gainaccuracy   calibration
@@ -57,6 +57,7 @@ pub mod decimal;
 pub mod entry;
 pub mod error;
 pub mod gainaccuracy;
+pub mod joint;
 pub mod laws;
 pub mod level;
 pub mod limits;

@@ -26,6 +26,28 @@ pub const THICKNESS: Range = range("thickness", "mm", 0.5, 1_000.0);
 pub const ANGLE: Range = range("angle", "deg", 1.0, 89.0);
 /// Skew off the weld's perpendicular.
 pub const SKEW: Range = range("skew", "deg", -89.0, 89.0);
+/// Bevel of one prepared face, from the vertical.
+pub const BEVEL: Range = range("bevel", "deg", 0.0, 80.0);
+/// Root gap.
+pub const GAP: Range = range("gap", "mm", 0.0, 100.0);
+/// Land, the unbevelled root face.
+pub const LAND: Range = range("land", "mm", 0.0, 1_000.0);
+/// Root radius of a U or J preparation.
+pub const RADIUS: Range = range("radius", "mm", 0.5, 100.0);
+/// Width of the cap at the scanned face.
+pub const CAP: Range = range("cap", "mm", 0.1, 1_000.0);
+/// Height of the cap.
+pub const CROWN: Range = range("crown", "mm", 0.0, 50.0);
+/// Width of the bead at the far face.
+pub const BEAD: Range = range("bead", "mm", 0.1, 1_000.0);
+/// Height of the bead.
+pub const EXCESS: Range = range("excess", "mm", 0.0, 50.0);
+/// Width of the heat-affected zone beside the fusion face.
+pub const HAZ: Range = range("haz", "mm", 0.0, 500.0);
+/// Width or height of a backing bar.
+pub const BACKING: Range = range("backing", "mm", 0.1, 500.0);
+/// Outside diameter of a pipe.
+pub const OD: Range = range("od", "mm", 5.0, 100_000.0);
 /// Frequency of a probe.
 pub const FREQUENCY: Range = range("frequency", "MHz", 0.2, 25.0);
 /// A dimension of a probe's element.

@@ -1,0 +1,311 @@
+//! The joint: what the examiner knows of the weld before a probe touches it, checked, and its cross-section.
+//!
+//! ```text
+//!      side A                 side B
+//!            \  cap width  /                y: across, 0 = centreline (middle of the gap), side A negative
+//!   z = 0 ____\___________/____  scanned    z: down from the scanned face
+//!              \         /
+//!               \       /   bevel from the vertical, per side
+//!                \     /
+//!                 |   |     land
+//!   z = t ________|   |________  far face
+//!                  gap
+//! ```
+//!
+//! Single preparations open toward the scanned face. A bevel or J preparation has its upright face on side A unless the
+//! spec names side A as the bevelled one.
+
+mod error;
+mod faces;
+mod preparation;
+mod profile;
+mod reinforcement;
+mod section;
+mod spec;
+
+pub use error::JointError;
+pub use faces::{FusionFace, RootEdge};
+pub use preparation::Preparation;
+pub use profile::{FaceKind, Point};
+pub use reinforcement::CAP_CORNERS;
+pub use section::{BODY_CORNERS, Section};
+pub use spec::{ASSUMED_RADIUS, Backing, Curvature, JointSpec, Reach, ScannedFrom};
+
+use crate::units::Millimetres;
+
+/// Where in the thickness something lies.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+pub enum Zone {
+    /// Between a quarter and three quarters of the thickness.
+    MiddleHalf,
+    /// Within a quarter of the thickness from either face; the dividing line itself counts as this one.
+    OuterQuarters,
+}
+
+/// A checked joint.
+///
+/// ```
+/// use halfskip::joint::{Joint, JointError, JointSpec, Preparation};
+/// use halfskip::units::{Degrees, Millimetres};
+/// let mm = |value| Millimetres::new(value).unwrap();
+/// let spec = JointSpec {
+///     bevel: Some(Degrees::new(30.0).unwrap()),
+///     gap: Some(mm(3.0)),
+///     land: Some(mm(2.0)),
+///     ..JointSpec::new(mm(20.0), Preparation::SingleV)
+/// };
+/// assert!(Joint::new(spec).is_ok());
+///
+/// let flat = JointSpec { bevel: None, ..spec };
+/// assert_eq!(
+///     Joint::new(flat).unwrap_err().to_string(),
+///     "a single-v preparation needs bevel"
+/// );
+/// let solid = JointSpec { land: Some(mm(20.0)), ..spec };
+/// assert!(matches!(Joint::new(solid), Err(JointError::LandTooThick { .. })));
+/// ```
+#[derive(Clone, Copy, PartialEq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(feature = "serde", serde(try_from = "JointSpec", into = "JointSpec"))]
+pub struct Joint {
+    spec: JointSpec,
+}
+
+impl Joint {
+    /// Checks a spec.
+    ///
+    /// # Errors
+    /// [`JointError`] by the name of what is missing, does not belong, is out of its range or does not fit.
+    pub fn new(spec: JointSpec) -> Result<Self, JointError> {
+        spec.check()?;
+        Ok(Self { spec })
+    }
+
+    /// The spec it was made from.
+    #[must_use]
+    pub const fn spec(&self) -> &JointSpec {
+        &self.spec
+    }
+
+    /// Plate thickness.
+    #[must_use]
+    pub const fn thickness(&self) -> Millimetres {
+        self.spec.thickness
+    }
+
+    /// Preparation.
+    #[must_use]
+    pub const fn preparation(&self) -> Preparation {
+        self.spec.preparation
+    }
+
+    /// Root radius; `None` of a preparation that has none.
+    #[must_use]
+    pub fn radius(&self) -> Option<Millimetres> {
+        self.preparation()
+            .has_radius()
+            .then(|| self.spec.radius.unwrap_or(ASSUMED_RADIUS))
+    }
+
+    /// Whether the root radius is [`ASSUMED_RADIUS`] because none was given.
+    #[must_use]
+    pub const fn radius_is_assumed(&self) -> bool {
+        self.preparation().has_radius() && self.spec.radius.is_none()
+    }
+
+    /// Whether the cap is dressed flush, so that the probe may stand on the weld.
+    #[must_use]
+    pub fn is_flush(&self) -> bool {
+        self.spec.crown.is_none_or(|crown| crown.get() == 0.0)
+    }
+
+    /// The cross-section.
+    #[must_use]
+    pub fn section(&self) -> Section {
+        Section::new(self)
+    }
+
+    /// The zone of a depth; `None` above or below the plate.
+    ///
+    /// ```
+    /// use halfskip::joint::{Joint, JointSpec, Preparation, Zone};
+    /// use halfskip::units::Millimetres;
+    /// let mm = |value| Millimetres::new(value).unwrap();
+    /// let joint = Joint::new(JointSpec {
+    ///     gap: Some(mm(0.0)),
+    ///     ..JointSpec::new(mm(20.0), Preparation::Square)
+    /// })
+    /// .unwrap();
+    /// assert_eq!(joint.zone(mm(5.0)), Some(Zone::OuterQuarters));
+    /// assert_eq!(joint.zone(mm(5.1)), Some(Zone::MiddleHalf));
+    /// assert_eq!(joint.zone(mm(20.1)), None);
+    /// ```
+    #[must_use]
+    pub fn zone(&self, depth: Millimetres) -> Option<Zone> {
+        let (z, t) = (depth.get(), self.thickness().get());
+        if !(0.0..=t).contains(&z) {
+            return None;
+        }
+        // Common practice, no source: what lies on the line belongs to the zone nearer to a face.
+        Some(if 4.0 * z > t && 4.0 * z < 3.0 * t {
+            Zone::MiddleHalf
+        } else {
+            Zone::OuterQuarters
+        })
+    }
+}
+
+impl TryFrom<JointSpec> for Joint {
+    type Error = JointError;
+
+    fn try_from(spec: JointSpec) -> Result<Self, Self::Error> {
+        Self::new(spec)
+    }
+}
+
+impl From<Joint> for JointSpec {
+    fn from(joint: Joint) -> Self {
+        joint.spec
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::units::Degrees;
+
+    fn mm(value: f32) -> Option<Millimetres> {
+        Millimetres::new(value).ok()
+    }
+
+    fn spec(preparation: Preparation) -> JointSpec {
+        JointSpec {
+            bevel: Degrees::new(15.0).ok(),
+            gap: mm(2.0),
+            land: mm(2.0),
+            ..JointSpec::new(Millimetres::constant(20.0), preparation)
+        }
+    }
+
+    fn refused(spec: JointSpec) -> std::string::String {
+        std::format!("{}", Joint::new(spec).unwrap_err())
+    }
+
+    #[test]
+    fn what_a_preparation_needs_or_lacks_is_named() {
+        use Preparation::{DoubleBevel, SingleJ, SingleV, Square};
+        assert_eq!(
+            refused(JointSpec {
+                bevel: None,
+                ..spec(SingleJ)
+            }),
+            "a single-j preparation needs bevel"
+        );
+        assert_eq!(
+            refused(JointSpec {
+                gap: None,
+                ..spec(SingleV)
+            }),
+            "a single-v preparation needs gap"
+        );
+        assert_eq!(
+            refused(JointSpec {
+                land: None,
+                ..spec(DoubleBevel)
+            }),
+            "a double-bevel preparation needs land"
+        );
+        assert_eq!(refused(spec(Square)), "a square preparation has no bevel");
+        assert_eq!(
+            refused(JointSpec {
+                radius: mm(6.0),
+                ..spec(SingleV)
+            }),
+            "a single-v preparation has no radius"
+        );
+        let sided = JointSpec {
+            bevelled: Some(crate::side::Side::A),
+            ..spec(SingleV)
+        };
+        assert_eq!(refused(sided), "a single-v preparation has no bevelled side");
+        assert_eq!(
+            refused(JointSpec {
+                crown: mm(2.0),
+                ..spec(SingleV)
+            }),
+            "crown needs cap as well"
+        );
+    }
+
+    #[test]
+    fn a_groove_that_does_not_fit_is_refused() {
+        let thin = JointSpec {
+            thickness: Millimetres::constant(8.0),
+            ..spec(Preparation::DoubleU)
+        };
+        // (8 − 2) / 2 / (1 − sin 15°)
+        assert_eq!(
+            refused(thin),
+            "root radius 6 mm does not fit: at most 4.0476 mm between land and face"
+        );
+        let fits = JointSpec {
+            radius: mm(4.0),
+            ..thin
+        };
+        assert!(Joint::new(fits).is_ok_and(|joint| !joint.radius_is_assumed()));
+        let crossing = JointSpec {
+            land: mm(20.5),
+            ..spec(Preparation::DoubleV)
+        };
+        assert_eq!(refused(crossing), "land 20.5 mm leaves nothing to bevel in 20 mm");
+    }
+
+    #[test]
+    fn numbers_out_of_range_are_refused_by_their_own_name() {
+        use Preparation::SingleV;
+        for (spec, text) in [
+            (
+                JointSpec {
+                    gap: mm(-1.0),
+                    ..spec(SingleV)
+                },
+                "gap -1 mm is outside 0 to 100 mm",
+            ),
+            (
+                JointSpec {
+                    thickness: Millimetres::constant(0.4),
+                    ..spec(SingleV)
+                },
+                "thickness 0.4 mm is outside 0.5 to 1000 mm",
+            ),
+            (
+                JointSpec {
+                    haz: mm(-3.0),
+                    ..spec(SingleV)
+                },
+                "haz -3 mm is outside 0 to 500 mm",
+            ),
+            (
+                JointSpec {
+                    bevel: Degrees::new(85.0).ok(),
+                    ..spec(SingleV)
+                },
+                "bevel 85 deg is outside 0 to 80 deg",
+            ),
+        ] {
+            assert_eq!(refused(spec), text);
+        }
+        let od = Millimetres::constant(40.0);
+        let pipe = JointSpec {
+            curvature: Curvature::AlongPipe {
+                od,
+                from: ScannedFrom::Outside,
+            },
+            ..spec(SingleV)
+        };
+        assert_eq!(refused(pipe), "wall 20 mm leaves no bore in a pipe of 40 mm");
+    }
+}
