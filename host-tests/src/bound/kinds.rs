@@ -1,14 +1,19 @@
 //! The library's refusals, by the kinds that the vector files use.
 
+use halfskip::anglecheck::AngleCheckError;
+use halfskip::attenuation::AttenuationError;
 use halfskip::curve::CurveError;
 use halfskip::decibels::DecibelsError;
 use halfskip::error::RangeError;
+use halfskip::laws::LawError;
 use halfskip::level::LevelError;
+use halfskip::linearity::LinearityError;
 use halfskip::locate::TiedError;
 use halfskip::material::MaterialError;
 use halfskip::path::CornerError;
 use halfskip::probe::ProbeError;
 use halfskip::refraction::RefractionError;
+use halfskip::timebase::TimeBaseError;
 use halfskip::transfer::TransferError;
 
 /// The kind of a refusal.
@@ -118,6 +123,59 @@ impl Kind for TransferError {
     fn kind(&self) -> &'static str {
         match self {
             Self::TooFew { .. } | Self::EqualPaths { .. } => "no-line",
+            Self::Range(_) => OUT_OF_RANGE,
+            _ => OTHER,
+        }
+    }
+}
+
+impl Kind for TimeBaseError {
+    fn kind(&self) -> &'static str {
+        match self {
+            Self::TooFew { .. } => "too-few",
+            Self::EqualPaths { .. } => "equal-paths",
+            Self::NotRising { .. } => "not-rising",
+            Self::BeforeEntry { .. } => "before-entry",
+            Self::Range(_) => OUT_OF_RANGE,
+            _ => OTHER,
+        }
+    }
+}
+
+impl Kind for AngleCheckError {
+    fn kind(&self) -> &'static str {
+        match self {
+            Self::NoHole => "too-few",
+            Self::EqualDepths { .. } => "equal-depths",
+            Self::Range(_) => OUT_OF_RANGE,
+            _ => OTHER,
+        }
+    }
+}
+
+impl Kind for LinearityError {
+    fn kind(&self) -> &'static str {
+        match self {
+            Self::NothingJudged => "nothing-judged",
+            Self::Range(_) => OUT_OF_RANGE,
+            _ => OTHER,
+        }
+    }
+}
+
+impl Kind for AttenuationError {
+    fn kind(&self) -> &'static str {
+        match self {
+            Self::Range(_) => OUT_OF_RANGE,
+            _ => OTHER,
+        }
+    }
+}
+
+impl Kind for LawError {
+    fn kind(&self) -> &'static str {
+        match self {
+            Self::TooNear { .. } => "too-near",
             Self::Range(_) => OUT_OF_RANGE,
             _ => OTHER,
         }

@@ -1,7 +1,7 @@
-//! `level.toml`, and the neper of `laws.toml`.
+//! `level.toml`.
 
 use halfskip::curve::{Beyond, Dac, DacPoint, How, ReferenceGain};
-use halfskip::decibels::{DECIBELS_PER_NEPER, above, decibels_to_ratio, height_after};
+use halfskip::decibels::{above, decibels_to_ratio, height_after};
 use halfskip::level::{Bound, EchoHeight, Screen, level};
 
 use super::{Asked, OrKind, db, from, mm, number, percent};
@@ -13,7 +13,6 @@ pub(super) fn answer(case: &Case) -> Option<Answer> {
         "db_ratio" => db(case.number("db")).map(|level| number(decibels_to_ratio(level))),
         "height_after_db" => after(case),
         "level_db" => over_reference(case),
-        "neper_db" => Ok(case.number("neper") * number(DECIBELS_PER_NEPER)),
         "curve_points" => curve(case).map(|curve| curve.points().len() as f64),
         _ => return None,
     }))
