@@ -83,7 +83,7 @@ def flat_path():
         a = inputs.draw(1.0, 89.0)
         legs = inputs.random.choice([0.5, 1, 2, 3, 6, 20])
         s = min(10000.0, t / float(cos(mpf(a) * DEGREE)) * inputs.random.uniform(0, legs))
-        s = single(max(0.5, round(s * 256) / 256)) if inputs.random.random() < 0.7 else single(max(0.5, s))
+        s = single(max(0.01, round(s * 256) / 256)) if inputs.random.random() < 0.7 else single(max(0.01, s))
         skew = inputs.draw(-89.0, 89.0) if inputs.random.random() < 0.5 else 0.0
         standoff = inputs.draw(0.0, 2000.0) if inputs.random.random() < 0.5 else single(round(s))
         found = row(t, a, s, skew, standoff, inputs.random.choice("ab"))
@@ -247,6 +247,36 @@ def true_angle():
     write("true_angle", ["depth_mm", "surface_mm", "angle_deg"], rows)
 
 
+def time_base():
+    """s = c (t - t0) / 2, its inverse, and velocity and delay from two echoes."""
+    inputs, rows = Inputs(11), []
+    while len(rows) < 300:
+        c, t0 = inputs.draw(1.0, 7.0), inputs.draw(0.0, 20.0)
+        s1, s2, s = inputs.draw(10.0, 60.0), inputs.draw(80.0, 300.0), inputs.draw(5.0, 900.0)
+        t1, t2 = (single(float(t0 + 2 * mpf(p) / c)) for p in (s1, s2))
+        t = t0 + 2 * mpf(s) / c
+        slope = (mpf(t2) - t1) / (mpf(s2) - s1)
+        read = single(float(t))
+        shown = mpf(c) * (mpf(read) - t0) / 2
+        rows.append([c, t0, s, t, read, shown, mpf(c) * read / 2, s1, t1, s2, t2, 2 / slope, t1 - slope * s1, mpf(t1)])
+    write("time_base", ["speed_mm_per_us", "delay_us", "path_mm", "time_us", "read_us", "shown_mm", "shown_term", "first_mm", "first_us",
+                        "second_mm", "second_us", "velocity_mm_per_us", "fitted_delay_us", "delay_term"], rows)
+
+
+def laws():
+    """Disc and side hole against the back wall in dB, the disc equal to a hole, and the fall with distance."""
+    inputs, rows = Inputs(12), []
+    while len(rows) < 300:
+        d, wave, s = inputs.draw(0.5, 8.0), inputs.draw(0.3, 4.0), inputs.draw(20.0, 800.0)
+        far = inputs.draw(20.0, 800.0)
+        disc = pi * mpf(d) ** 2 / (2 * mpf(wave) * s)
+        if disc > mpf("0.99"):
+            continue
+        equal = sqrt(sqrt(mpf(2)) / pi) * sqrt(wave * sqrt(mpf(d) * s))
+        rows.append([d, wave, s, 20 * log10(disc), 10 * log10(mpf(d) / (2 * mpf(s))), equal, far, 20 * log10(mpf(far) / s)])
+    write("laws", ["diameter_mm", "wavelength_mm", "path_mm", "disc_db", "hole_db", "equal_disc_mm", "far_mm", "wall_fall_db"], rows)
+
+
 if __name__ == "__main__":
-    for table in (flat_path, skips, snell, beam, near_field_left, corner, heights, level, decibels, true_angle):
+    for table in (flat_path, skips, snell, beam, near_field_left, corner, heights, level, decibels, true_angle, time_base, laws):
         table()
