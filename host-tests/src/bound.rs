@@ -12,6 +12,7 @@ mod path;
 mod probe;
 mod refraction;
 mod transfer;
+mod weighted;
 
 use halfskip::decimal::{Decimal, Entered};
 use halfskip::units::{Decibels, Degrees, Millimetres, MillimetresPerMicrosecond, Quantity, ScreenPercent};
@@ -32,6 +33,7 @@ pub fn answer(case: &Case) -> Option<Answer> {
         laws::answer,
         calibration::answer,
         height::answer,
+        weighted::answer,
     ]
     .into_iter()
     .find_map(|module| module(case))
@@ -60,9 +62,6 @@ pub const UNBOUND: &[(&str, &str)] = &[
     ("height_together_leg_2_mm", SIZING),
     ("height_near_face_mm", SIZING),
     ("height_near_face_together_mm", SIZING),
-    ("attenuation_factor_db", SHEETS),
-    ("attenuation_factor_unrounded_db", SHEETS),
-    ("weighted_rating_db", SHEETS),
     ("length_limit_mm", SHEETS),
     ("length_limit_in", SHEETS),
     ("length_rule_verdict", SHEETS),
