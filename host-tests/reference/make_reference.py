@@ -13,7 +13,7 @@ import random
 import struct
 from decimal import Decimal
 
-from mpmath import asin, atan2, cos, log10, mp, mpf, nstr, pi, sin, sqrt, tan
+from mpmath import asin, atan2, besselj, cos, findroot, fresnelc, fresnels, log10, mp, mpf, nstr, pi, sin, sqrt, tan
 
 mp.dps = 50
 HERE = pathlib.Path(__file__).parent
@@ -144,6 +144,56 @@ def beam():
         rows.append([d, f, c, k, wave, near, mpf(d) ** 2 / (4 * wave), asin(k * wave / d) / DEGREE])
     write("beam", ["element_mm", "frequency_mhz", "speed_mm_per_us", "k", "wavelength_mm", "near_field_mm", "near_field_term",
                    "spread_deg"], rows)
+
+
+def edge_drops():
+    """k = x / pi where 2 J1(x) / x (round) or sin x / x (rectangular side) has fallen by so many dB, one way."""
+    rows = []
+    for drop in (1.5, 3.0, 6.0, 10.0, 12.0, 20.0):
+        pressure = mpf(10) ** (-mpf(drop) / 20)
+        round_k = findroot(lambda k: 2 * besselj(1, pi * k) / (pi * k) - pressure, (mpf("0.1"), mpf("1.2")), solver="anderson")
+        side_k = findroot(lambda k: sin(pi * k) / (pi * k) - pressure, (mpf("0.1"), mpf("0.99")), solver="anderson")
+        rows.append([drop, round_k, side_k])
+    null = findroot(lambda k: besselj(1, pi * k), mpf("1.22"))
+    rows.append(["null", null, mpf(1)])
+    write("edge_drops", ["one_way_db", "round_k", "rectangular_k"], rows)
+
+
+def rectangles():
+    """Near field K L^2 / (4 lambda) of a rectangle: the farthest maximum on the axis of |F(w1)| |F(w2)|, F the Fresnel integral."""
+
+    def pressure(zeta, ratio):
+        w = sqrt(2 / zeta)
+        square = lambda x: fresnelc(x) ** 2 + fresnels(x) ** 2
+        return square(w) * square(ratio * w)
+
+    rows = []
+    with mp.workdps(25):
+        for percent in range(5, 101, 5):
+            ratio, zeta = mpf(percent) / 100, mpf("1.6")
+            while pressure(zeta - mpf("0.01"), ratio) > pressure(zeta, ratio):
+                zeta -= mpf("0.01")
+            slope = lambda z: pressure(z + mpf("1e-9"), ratio) - pressure(z - mpf("1e-9"), ratio)
+            rows.append([percent / 5, 20.0, findroot(slope, (zeta - mpf("0.01"), zeta + mpf("0.01")), solver="anderson")])
+    write("rectangles", ["short_mm", "long_mm", "k"], [row[:2] + [mpf(nstr(row[2], 9))] for row in rows])
+
+
+def beam_edges():
+    """Edges in the plane of incidence: the axis in the wedge, the spread in the wedge to either side, each refracted."""
+    inputs, rows = Inputs(13), []
+    while len(rows) < 300:
+        wedge, part = inputs.draw(2.2, 2.9), inputs.draw(3.0, 3.4)
+        axis, f, d = inputs.draw(35.0, 72.0), inputs.draw(1.0, 6.0), inputs.draw(5.0, 25.0)
+        k = mpf("0.51366977654654444366")  # 6 dB there and back
+        spread = k * mpf(wedge) / f / d
+        if spread > mpf("0.5"):
+            continue
+        incident, half = asin(sin(mpf(axis) * DEGREE) * wedge / part), asin(spread)
+        sines = [sin(incident + sign * half) * part / wedge for sign in (-1, 1)]
+        if sines[1] > mpf("0.9998"):
+            continue
+        rows.append([wedge, part, axis, f, d, asin(sines[0]) / DEGREE, asin(sines[1]) / DEGREE])
+    write("beam_edges", ["wedge_mm_per_us", "part_mm_per_us", "axis_deg", "frequency_mhz", "element_mm", "lower_deg", "upper_deg"], rows)
 
 
 def near_field_left():
@@ -278,5 +328,5 @@ def laws():
 
 
 if __name__ == "__main__":
-    for table in (flat_path, skips, snell, beam, near_field_left, corner, heights, level, decibels, true_angle, time_base, laws):
+    for table in (flat_path, skips, snell, beam, edge_drops, rectangles, beam_edges, near_field_left, corner, heights, level, decibels, true_angle, time_base, laws):
         table()

@@ -31,6 +31,7 @@ impl Worst {
             geometry::tied_tips,
             sound::refraction,
             sound::beam,
+            sound::beam_edges,
             amplitude::decibels,
             amplitude::levels,
             amplitude::far_field,

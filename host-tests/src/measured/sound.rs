@@ -1,6 +1,6 @@
 //! Refraction, wavelength, near field and spread.
 
-use halfskip::beam::spread;
+use halfskip::beam::{Edge, EdgeDrop, edges, spread};
 use halfskip::material::Material;
 use halfskip::probe::{Element, Probe, ProbeSpec, near_field_round, near_field_round_short, wavelength};
 use halfskip::refraction::{incident, refracted_shear, second_critical};
@@ -94,5 +94,37 @@ pub(super) fn beam(worst: &mut Worst) {
         worst.note("probe near field left, in plane", error, row);
         let error = row.error("across_mm", left.across.get(), "across_term");
         worst.note("probe near field left, across", error, row);
+    }
+}
+
+pub(super) fn beam_edges(worst: &mut Worst) {
+    for row in Table::read("beam_edges").rows() {
+        let axis = degrees(row.input("axis_deg"));
+        let probe = Probe::new(ProbeSpec {
+            angle: axis,
+            frequency: megahertz(row.input("frequency_mhz")),
+            element: Element::Round {
+                diameter: mm(row.input("element_mm")),
+            },
+            front: None,
+            wedge: Some(speed(row.input("wedge_mm_per_us"))),
+            wedge_path: None,
+            temperature: None,
+        });
+        let part = speed(row.input("part_mm_per_us"));
+        let found = edges(axis, &probe.unwrap(), part, EdgeDrop::PULSE_ECHO_6)
+            .unwrap()
+            .in_plane
+            .unwrap();
+        for (edge, column) in [(found.lower, "lower_deg"), (found.upper, "upper_deg")] {
+            let Edge::At(angle) = edge else {
+                panic!("{row:?}: {edge:?}")
+            };
+            worst.note(
+                "beam::edges in the plane",
+                sine_error(angle, row.get(column)),
+                row,
+            );
+        }
     }
 }
