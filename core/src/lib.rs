@@ -75,3 +75,4 @@ pub mod sizing;
 pub mod timebase;
 pub mod transfer;
 pub mod units;
+pub mod views;
