@@ -2,6 +2,7 @@
 
 use core::fmt;
 use core::marker::PhantomData;
+use core::num::NonZeroU32;
 
 use super::{Decimal, DecimalError};
 use crate::error::{Range, RangeError};
@@ -17,7 +18,8 @@ use crate::units::Quantity;
 /// assert_eq!(path.to_string(), "1.25in");
 /// ```
 pub struct Entered<Q> {
-    bits: u32,
+    // The biased exponent is never zero, so that an absent quantity needs no room of its own.
+    bits: NonZeroU32,
     quantity: PhantomData<Q>,
 }
 
@@ -51,11 +53,21 @@ impl<Q: Quantity> Entered<Q> {
         Self::new(number).map_err(|_| DecimalError::TooLargeOrSmall)
     }
 
+    /// The packed form, as a frame and a pool of readings keep it.
+    pub(crate) const fn bits(self) -> u32 {
+        self.bits.get()
+    }
+
+    /// Reads back what [`Self::bits`] gave; refuses any other bits.
+    pub(crate) fn from_bits(bits: u32) -> Option<Self> {
+        Decimal::unpack(bits & !ALTERNATIVE)?;
+        (bits & ALTERNATIVE == 0 || Q::ALTERNATIVE.is_some()).then_some(())?;
+        Self::checked(bits).ok()
+    }
+
     fn checked(bits: u32) -> Result<Self, RangeError> {
-        let entered = Self {
-            bits,
-            quantity: PhantomData,
-        };
+        let bits = NonZeroU32::new(bits).unwrap_or(NonZeroU32::MIN);
+        let entered = Self { bits, quantity: PhantomData };
         Q::checked(entered.number())?;
         Ok(entered)
     }
@@ -101,13 +113,13 @@ impl<Q: Quantity> Entered<Q> {
     /// What was typed, without its unit.
     #[must_use]
     pub fn decimal(self) -> Decimal {
-        Decimal::unpack(self.bits & !ALTERNATIVE).unwrap_or_default()
+        Decimal::unpack(self.bits.get() & !ALTERNATIVE).unwrap_or_default()
     }
 
     /// Whether it was typed in the alternative unit.
     #[must_use]
     pub const fn is_alternative(self) -> bool {
-        self.bits & ALTERNATIVE != 0
+        self.bits.get() & ALTERNATIVE != 0
     }
 
     /// The unit it was typed in.
@@ -158,7 +170,7 @@ impl<Q: Quantity> defmt::Format for Entered<Q> {
 #[cfg(feature = "serde")]
 impl<Q> serde::Serialize for Entered<Q> {
     fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.serialize_u32(self.bits)
+        serializer.serialize_u32(self.bits())
     }
 }
 
@@ -166,10 +178,6 @@ impl<Q> serde::Serialize for Entered<Q> {
 impl<'de, Q: Quantity> serde::Deserialize<'de> for Entered<Q> {
     fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
         let bits = u32::deserialize(deserializer)?;
-        let known = Decimal::unpack(bits & !ALTERNATIVE).is_some();
-        if !known || (bits & ALTERNATIVE != 0 && Q::ALTERNATIVE.is_none()) {
-            return Err(serde::de::Error::custom("not a decimal"));
-        }
-        Self::checked(bits).map_err(|_| serde::de::Error::custom("out of range"))
+        Self::from_bits(bits).ok_or(serde::de::Error::custom("not a quantity"))
     }
 }

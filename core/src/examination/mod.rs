@@ -1,0 +1,210 @@
+//! The fold over entries: what is in force, and every reading, ready to be evaluated.
+//!
+//! The ordered list of entries is the record. Readings sit in a pool of their own, packed; every other entry sits in a
+//! log of bytes as its postcard encoding. What the entries amount to - the joint, the probes with their calibration -
+//! is folded from them and can always be folded again.
+
+mod facts;
+mod log;
+mod pool;
+mod probe;
+mod refusal;
+mod settings;
+
+pub use facts::Facts;
+pub use pool::Pooled;
+pub use probe::{HOLES, ProbeState};
+pub use refusal::Refusal;
+pub use settings::{CheckLimits, Settings};
+
+use crate::entry::{Entry, Name, ReadingEntry};
+use log::Log;
+use pool::Pool;
+
+/// An examination of fixed capacity.
+///
+/// The defaults are those of a device: 4 probes (of 16 reference points each), 16 indications, one pool of 512 readings
+/// shared by them, and 3 KiB for all other entries.
+///
+/// ```
+/// use halfskip::entry::{Entry, Text};
+/// use halfskip::examination::Examination;
+/// let mut examination: Examination = Examination::new();
+/// let title = Entry::Title(Text::try_from("Invented weld").unwrap());
+/// assert_eq!(examination.record(title.clone()), Ok(1));
+/// assert_eq!(examination.entry(1), Some((title, false)));
+/// let void = |number| Entry::Void { number, reason: Text::try_from("typing error").unwrap() };
+/// assert!(examination.record(void(7)).is_err());
+/// assert_eq!(examination.record(void(1)), Ok(2));
+/// ```
+#[derive(Clone)]
+pub struct Examination<
+    const PROBES: usize = 4,
+    const INDICATIONS: usize = 16,
+    const READINGS: usize = 512,
+    const LOG: usize = 3072,
+> {
+    log: Log<LOG>,
+    pool: Pool<READINGS>,
+    indications: heapless::Vec<Name, INDICATIONS>,
+    settings: Settings<PROBES>,
+    last: u32,
+}
+
+impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const LOG: usize> Default
+    for Examination<PROBES, INDICATIONS, READINGS, LOG>
+{
+    fn default() -> Self {
+        Self::new()
+    }
+}
+
+impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const LOG: usize>
+    Examination<PROBES, INDICATIONS, READINGS, LOG>
+{
+    /// An examination without entries.
+    #[must_use]
+    pub const fn new() -> Self {
+        Self {
+            log: Log::new(),
+            pool: Pool::new(),
+            indications: heapless::Vec::new(),
+            settings: Settings::new(),
+            last: 0,
+        }
+    }
+
+    /// Records an entry and returns its number; the first is 1.
+    ///
+    /// # Errors
+    /// [`Refusal`]: the entry contradicts what is recorded, names what is not, or does not fit. Nothing has changed
+    /// then.
+    pub fn record(&mut self, entry: Entry) -> Result<u32, Refusal> {
+        let number = self.last.checked_add(1).filter(|number| *number <= pool::MAX_NUMBER);
+        let number = number.ok_or(Refusal::Full { what: "entries", capacity: pool::MAX_NUMBER })?;
+        match entry {
+            Entry::Reading(reading) => self.record_reading(number, &reading)?,
+            Entry::Void { number: taken_out, .. } => {
+                self.check_void(taken_out)?;
+                self.log.push(number, &entry)?;
+                self.take_out(taken_out);
+            }
+            entry => {
+                if let Entry::Observe(observation) = &entry {
+                    self.slot(&observation.indication).ok_or(Refusal::NoReadingOf(observation.indication.clone()))?;
+                }
+                self.settings.check(&entry, number)?;
+                self.log.push(number, &entry)?;
+                self.settings.apply(&entry, number);
+                if matches!(entry, Entry::Screen(_) | Entry::Tolerance(_)) {
+                    // Reference gains and verdicts rest on these.
+                    self.fold_again();
+                }
+            }
+        }
+        self.last = number;
+        Ok(number)
+    }
+
+    fn record_reading(&mut self, number: u32, reading: &ReadingEntry) -> Result<(), Refusal> {
+        refusal::check_reading(reading)?;
+        let probe = self.settings.declared(&reading.probe)?;
+        if matches!(reading.travel, crate::entry::Travel::Time(_)) && probe.1.timebase().is_none() {
+            return Err(Refusal::NoTimebase(reading.probe.clone()));
+        }
+        let known = self.slot(&reading.indication);
+        let slot = known.unwrap_or(self.indications.len());
+        if known.is_none() && self.indications.is_full() {
+            return Err(Refusal::Full { what: "indications", capacity: INDICATIONS as u32 });
+        }
+        let pooled = Pooled::pack(number, slot as u8, probe.0 as u8, reading);
+        self.pool.push(pooled)?;
+        if known.is_none() {
+            // There is room: it was looked for above.
+            let _ = self.indications.push(reading.indication.clone());
+        }
+        Ok(())
+    }
+
+    fn check_void(&self, number: u32) -> Result<(), Refusal> {
+        match self.entry(number) {
+            None => Err(Refusal::NoSuchEntry { number, last: self.last }),
+            Some((Entry::Void { .. }, _)) => Err(Refusal::VoidOfVoid { number }),
+            Some((_, true)) => Err(Refusal::AlreadyVoid { number }),
+            Some(_) => Ok(()),
+        }
+    }
+
+    fn take_out(&mut self, number: u32) {
+        if !self.pool.void(number) {
+            self.log.void(number);
+            self.fold_again();
+        }
+    }
+
+    /// Folds the settings again from the entries in force.
+    fn fold_again(&mut self) {
+        self.settings.forget();
+        for (number, voided, entry) in self.log.iter() {
+            if !voided {
+                self.settings.apply(&entry, number);
+            }
+        }
+    }
+
+    fn slot(&self, indication: &Name) -> Option<usize> {
+        self.indications.iter().position(|name| name == indication)
+    }
+
+    /// The number of the last entry; 0 of none.
+    #[must_use]
+    pub const fn last(&self) -> u32 {
+        self.last
+    }
+
+    /// Entry `number`, and whether it was voided.
+    #[must_use]
+    pub fn entry(&self, number: u32) -> Option<(Entry, bool)> {
+        if let Some(pooled) = self.pool.get(number) {
+            let entry = self.unpack(pooled)?;
+            return Some((entry, pooled.is_void()));
+        }
+        self.log.get(number)
+    }
+
+    fn unpack(&self, pooled: &Pooled) -> Option<Entry> {
+        let indication = self.indications.get(usize::from(pooled.indication()))?.clone();
+        let probe = self.settings.probe(pooled.probe())?.name().clone();
+        Some(Entry::Reading(pooled.unpack(indication, probe)))
+    }
+
+    /// Every entry in order: number, whether voided, entry.
+    pub fn entries(&self) -> impl Iterator<Item = (u32, bool, Entry)> + '_ {
+        let mut settings = self.log.iter().peekable();
+        let mut readings = self.pool.readings().iter().peekable();
+        core::iter::from_fn(move || {
+            let reading_first = match (settings.peek(), readings.peek()) {
+                (Some((number, ..)), Some(reading)) => reading.number() < *number,
+                (None, Some(_)) => true,
+                _ => false,
+            };
+            if !reading_first {
+                return settings.next();
+            }
+            let reading = readings.next()?;
+            Some((reading.number(), reading.is_void(), self.unpack(reading)?))
+        })
+    }
+
+    /// What the entries amount to, for the findings.
+    #[must_use]
+    pub fn facts(&self) -> Facts<'_> {
+        Facts::new(self.settings.view(), self.pool.readings(), &self.indications)
+    }
+
+    /// What is in force.
+    #[must_use]
+    pub const fn settings(&self) -> &Settings<PROBES> {
+        &self.settings
+    }
+}

@@ -1,0 +1,137 @@
+//! Why an entry is not recorded.
+
+use core::fmt;
+
+use crate::curve::CurveError;
+use crate::entry::{EnteredHeight, Name, ReadingEntry, Travel};
+use crate::error::RangeError;
+use crate::limits;
+
+/// Why an entry is not recorded. Nothing has changed then.
+#[derive(Clone, PartialEq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
+pub enum Refusal {
+    /// A value is outside its range.
+    Range(RangeError),
+    /// There is no room for one more.
+    Full {
+        /// Of what.
+        what: &'static str,
+        /// How many there is room for.
+        capacity: u32,
+    },
+    /// The probe has not been recorded.
+    UnknownProbe(Name),
+    /// A time was given and the probe has no time base.
+    NoTimebase(Name),
+    /// There is no reading of the indication.
+    NoReadingOf(Name),
+    /// The fact is in force already: it must be voided before another takes its place.
+    InForce {
+        /// The verb.
+        what: &'static str,
+        /// The entry that holds.
+        number: u32,
+    },
+    /// There is no such entry.
+    NoSuchEntry {
+        /// The number asked for.
+        number: u32,
+        /// The last entry.
+        last: u32,
+    },
+    /// A void is not voided; the fact is entered again instead.
+    VoidOfVoid {
+        /// The void.
+        number: u32,
+    },
+    /// The entry is void already.
+    AlreadyVoid {
+        /// The entry.
+        number: u32,
+    },
+    /// No material of that name is known and no velocity was given.
+    UnknownMaterial(Name),
+    /// The material cannot be.
+    Material(crate::material::MaterialError),
+    /// The joint cannot be.
+    Joint(crate::joint::JointError),
+    /// The probe cannot be.
+    Probe(crate::probe::ProbeError),
+    /// The reference point cannot be taken.
+    Curve(CurveError),
+    /// The time base cannot be fitted.
+    Timebase(crate::timebase::TimeBaseError),
+    /// The angle cannot be fitted.
+    Angle(crate::anglecheck::AngleError),
+    /// The transfer correction cannot be had.
+    Transfer(crate::transfer::TransferError),
+    /// The screen cannot be.
+    Screen(crate::level::LevelError),
+    /// The linearity check cannot be judged.
+    Linearity(crate::linearity::LinearityError),
+}
+
+impl fmt::Display for Refusal {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Range(error) => error.fmt(f),
+            Self::Full { what, capacity } => write!(f, "no room for more {what}: {capacity} is the limit"),
+            Self::UnknownProbe(name) => write!(f, "probe {name} is not recorded; expected its 'probe' line first"),
+            Self::NoTimebase(name) => write!(f, "probe {name} has no time base; expected 'timebase {name}' or path="),
+            Self::NoReadingOf(name) => write!(f, "there is no reading of indication {name}"),
+            Self::InForce { what, number } => {
+                write!(f, "{what} is recorded by entry {number}; void it with a reason before entering another")
+            }
+            Self::NoSuchEntry { number, last } => write!(f, "there is no entry {number}; the last one is {last}"),
+            Self::VoidOfVoid { number } => {
+                write!(f, "entry {number} is a void and stays; enter the fact again instead")
+            }
+            Self::AlreadyVoid { number } => write!(f, "entry {number} is void already"),
+            Self::UnknownMaterial(name) => {
+                write!(f, "material {name} is not known; expected shear= and long=, or a preset such as steel")
+            }
+            Self::Material(error) => error.fmt(f),
+            Self::Joint(error) => error.fmt(f),
+            Self::Probe(error) => error.fmt(f),
+            Self::Curve(error) => error.fmt(f),
+            Self::Timebase(error) => error.fmt(f),
+            Self::Angle(error) => error.fmt(f),
+            Self::Transfer(error) => error.fmt(f),
+            Self::Screen(error) => error.fmt(f),
+            Self::Linearity(error) => error.fmt(f),
+        }
+    }
+}
+
+impl core::error::Error for Refusal {}
+
+impl From<RangeError> for Refusal {
+    fn from(error: RangeError) -> Self {
+        Self::Range(error)
+    }
+}
+
+/// Holds a reading to the ranges of its keys; the console has done so already, a frame has not.
+pub(super) fn check_reading(reading: &ReadingEntry) -> Result<(), RangeError> {
+    reading.x.within(limits::X)?;
+    reading.standoff.within(limits::STANDOFF)?;
+    reading.gain.within(limits::GAIN)?;
+    match reading.travel {
+        Travel::Path(path) => path.within(limits::PATH).map(drop)?,
+        Travel::Time(time) => time.within(limits::TIME).map(drop)?,
+    }
+    if let Some(skew) = reading.skew {
+        skew.within(limits::SKEW)?;
+    }
+    if let Some(thickness) = reading.thickness {
+        thickness.within(limits::THICKNESS)?;
+    }
+    if let EnteredHeight::Shown(height) = reading.height {
+        // A shown height of 0 is an echo that was not seen.
+        height.within(crate::units::ScreenPercent::RANGE)?;
+    }
+    Ok(())
+}
+
