@@ -1,0 +1,79 @@
+//! What the findings look at: the settings in force and the readings, borrowed.
+
+use super::settings::Common;
+use super::{Pooled, ProbeState};
+use crate::entry::Name;
+use crate::locate::Budget;
+
+/// A borrowed view of an examination of any capacity.
+#[derive(Clone, Copy)]
+pub struct Facts<'a> {
+    common: &'a Common,
+    probes: &'a [ProbeState],
+    readings: &'a [Pooled],
+    indications: &'a [Name],
+}
+
+impl<'a> Facts<'a> {
+    pub(super) const fn new(
+        common: &'a Common,
+        probes: &'a [ProbeState],
+        readings: &'a [Pooled],
+        indications: &'a [Name],
+    ) -> Self {
+        Self { common, probes, readings, indications }
+    }
+
+    /// What is in force apart from the probes.
+    #[must_use]
+    pub const fn common(&self) -> &'a Common {
+        self.common
+    }
+
+    /// The probes, in the order of their first appearance.
+    #[must_use]
+    pub const fn probes(&self) -> &'a [ProbeState] {
+        self.probes
+    }
+
+    /// A probe by its place.
+    #[must_use]
+    pub fn probe(&self, place: u8) -> Option<&'a ProbeState> {
+        self.probes.get(usize::from(place))
+    }
+
+    /// The names of the indications, in the order of their first appearance.
+    #[must_use]
+    pub const fn indications(&self) -> &'a [Name] {
+        self.indications
+    }
+
+    /// An indication's place by its name.
+    #[must_use]
+    pub fn indication(&self, name: &str) -> Option<u8> {
+        self.indications.iter().position(|known| known == name).and_then(|place| u8::try_from(place).ok())
+    }
+
+    /// The readings in force.
+    pub fn readings(&self) -> impl Iterator<Item = &'a Pooled> + Clone + use<'a> {
+        self.readings.iter().filter(|reading| !reading.is_void())
+    }
+
+    /// The readings in force of one indication.
+    pub fn readings_of(&self, indication: u8) -> impl Iterator<Item = &'a Pooled> + Clone + use<'a> {
+        self.readings().filter(move |reading| reading.indication() == indication)
+    }
+
+    /// The uncertainty budget for a probe: the velocity's half width becomes relative to its time base's velocity, or
+    /// to the material's shear velocity when it has none.
+    #[must_use]
+    pub fn budget(&self, probe: &ProbeState) -> Budget {
+        let mut budget = self.common.budget;
+        let of_timebase = probe.timebase().map(|fit| fit.base().velocity.get());
+        let of_material = self.common.material.as_ref().map(|(_, material)| material.shear().get());
+        if let Some(velocity) = of_timebase.or(of_material) {
+            budget.velocity = self.common.velocity / velocity;
+        }
+        budget
+    }
+}

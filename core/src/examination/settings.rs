@@ -1,0 +1,309 @@
+//! What is in force for the whole examination, folded entry by entry.
+
+use heapless::Vec;
+
+use super::{ProbeState, Refusal};
+use crate::curve::DacPoint;
+use crate::entry::{CheckEntry, Entry, LengthUnit, LinearityWindow, MaterialEntry, Name, ScreenEntry, ToleranceEntry};
+use crate::joint::Joint;
+use crate::level::{Bound, EchoHeight, Screen, level};
+use crate::limits;
+use crate::linearity::{self, Window};
+use crate::locate::Budget;
+use crate::material::{self, Material};
+use crate::units::{Decibels, ScreenPercent};
+
+/// In-service checks, and failed linearity checks, that are remembered.
+const CHECKS: usize = 64;
+const FAILED: usize = 8;
+
+/// How far an in-service check may be off.
+///
+/// The defaults, 2 % of the path and 2 dB, are from memory of ISO 17640 (range) and ASME V article 4 (sensitivity);
+/// the governing code decides, and the `tolerance` line sets them.
+#[derive(Clone, Copy, PartialEq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct CheckLimits {
+    /// Percent of the path.
+    pub range: ScreenPercent,
+    /// Decibels.
+    pub sensitivity: Decibels,
+}
+
+/// One in-service check, judged.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Checked {
+    /// The entry.
+    pub number: u32,
+    /// The probe, by its place.
+    pub probe: u8,
+    /// Whether it was within the limits.
+    pub good: bool,
+}
+
+/// What is in force apart from the probes.
+#[derive(Clone)]
+pub struct Common {
+    /// Default unit of bare lengths.
+    pub units: LengthUnit,
+    /// The part's material.
+    pub material: Option<(u32, Material)>,
+    /// The joint.
+    pub joint: Option<(u32, Joint)>,
+    /// The screen.
+    pub screen: Screen,
+    /// The uncertainty budget.
+    pub budget: Budget,
+    /// Half width of the velocity, mm/us, until a velocity makes it relative.
+    pub velocity: f32,
+    /// Limits of in-service checks.
+    pub check_limits: CheckLimits,
+    /// In-service checks in order.
+    pub checks: Vec<Checked, CHECKS>,
+    /// Linearity checks out of their window.
+    pub failed_linearity: Vec<u32, FAILED>,
+}
+
+impl Common {
+    const fn new() -> Self {
+        Self {
+            units: LengthUnit::Mm,
+            material: None,
+            joint: None,
+            screen: Screen::DEFAULT,
+            budget: Budget::DEFAULT,
+            velocity: 0.0,
+            check_limits: CheckLimits {
+                range: ScreenPercent::constant(2.0),
+                sensitivity: Decibels::constant(2.0),
+            },
+            checks: Vec::new(),
+            failed_linearity: Vec::new(),
+        }
+    }
+}
+
+/// What is in force: the common part and the probes, in the order of their first appearance.
+#[derive(Clone)]
+pub struct Settings<const PROBES: usize> {
+    common: Common,
+    probes: Vec<ProbeState, PROBES>,
+}
+
+impl<const PROBES: usize> Settings<PROBES> {
+    pub(super) const fn new() -> Self {
+        Self { common: Common::new(), probes: Vec::new() }
+    }
+
+    /// What is in force apart from the probes.
+    #[must_use]
+    pub const fn common(&self) -> &Common {
+        &self.common
+    }
+
+    /// The probes; a voided one keeps its place.
+    #[must_use]
+    pub fn probes(&self) -> &[ProbeState] {
+        &self.probes
+    }
+
+    /// A probe by its place.
+    #[must_use]
+    pub fn probe(&self, place: u8) -> Option<&ProbeState> {
+        self.probes.get(usize::from(place))
+    }
+
+    /// A probe in force by its name.
+    pub(super) fn declared(&self, name: &Name) -> Result<(usize, &ProbeState), Refusal> {
+        let found = self.probes.iter().enumerate().find(|(_, state)| state.name() == name);
+        found.filter(|(_, state)| state.probe().is_some()).ok_or(Refusal::UnknownProbe(name.clone()))
+    }
+
+    /// Nothing in force, but every probe keeps its place: readings refer to it.
+    pub(super) fn forget(&mut self) {
+        self.common = Common::new();
+        for state in &mut self.probes {
+            state.forget(Screen::DEFAULT.reference());
+        }
+    }
+
+    fn state(&mut self, name: &Name) -> Result<&mut ProbeState, Refusal> {
+        self.probes.iter_mut().find(|state| state.name() == name).ok_or(Refusal::UnknownProbe(name.clone()))
+    }
+
+    /// Refuses calibration of a probe that is not in force; a fold of what was recorded does not ask.
+    pub(super) fn check(&self, entry: &Entry) -> Result<(), Refusal> {
+        match entry {
+            Entry::Probe(_) => Ok(()),
+            entry => entry.probe().map_or(Ok(()), |name| self.declared(name).map(drop)),
+        }
+    }
+
+    /// Takes an entry into force; on refusal nothing has changed.
+    pub(super) fn apply(&mut self, entry: &Entry, number: u32) -> Result<(), Refusal> {
+        match entry {
+            Entry::Units(unit) => self.common.units = *unit,
+            Entry::Material(entry) => self.apply_material(entry, number)?,
+            Entry::Joint(entry) => {
+                if let Some((holder, _)) = self.common.joint {
+                    return Err(Refusal::InForce { what: "the joint", number: holder });
+                }
+                self.common.joint = Some((number, super::joint::build(entry)?));
+            }
+            Entry::Probe(entry) => {
+                if self.state(&entry.name).is_err() {
+                    let full = Refusal::Full { what: "probes", capacity: PROBES as u32 };
+                    let state = ProbeState::new(entry.name.clone(), self.common.screen.reference());
+                    if self.probes.is_full() {
+                        return Err(full);
+                    }
+                    // A probe that cannot be must not take a place.
+                    let mut trial = state;
+                    trial.declare(number, entry)?;
+                    return self.probes.push(trial).map_err(|_| full);
+                }
+                self.state(&entry.name)?.declare(number, entry)?;
+            }
+            Entry::Timebase(entry) => self.state(&entry.probe)?.set_timebase(number, entry)?,
+            Entry::Angle(entry) => {
+                let (depth, distance) = (entry.depth.within(limits::DEPTH)?, entry.distance.within(limits::DISTANCE)?);
+                self.state(&entry.probe)?.add_hole(depth, distance)?;
+            }
+            Entry::Dac(entry) => {
+                let point = DacPoint {
+                    path: entry.path.within(limits::PATH)?,
+                    height: entry.height.within(limits::REFERENCE_HEIGHT)?,
+                    gain: entry.gain.within(limits::GAIN)?,
+                };
+                self.state(&entry.probe)?.add_reference(point)?;
+            }
+            Entry::DacBeyond { probe, beyond } => self.state(probe)?.set_beyond(*beyond),
+            Entry::Screen(entry) => self.apply_screen(entry)?,
+            Entry::Transfer(entry) => self.state(&entry.probe)?.set_transfer(number, &entry.how)?,
+            Entry::Scanning { probe, margin } => {
+                let margin = margin.within(limits::GAIN)?;
+                self.state(probe)?.set_margin(margin);
+            }
+            Entry::Check(entry) => self.apply_check(entry, number)?,
+            Entry::ScreenLinearity(entry) => {
+                let pairs = entry.large.iter().zip(&entry.small).map(|(l, s)| (l.quantity(), s.quantity()));
+                let within = linearity::screen_height(pairs, window(entry.window, Window::T9074Vertical));
+                self.note_linearity(number, within.map_err(Refusal::Linearity)?.verdict())?;
+            }
+            Entry::GainLinearity(entry) => {
+                let steps = entry.set.iter().zip(&entry.change).zip(&entry.shown);
+                let steps = steps.map(|((set, change), shown)| (set.quantity(), change.quantity(), shown.quantity()));
+                let within = linearity::gain_control(steps, window(entry.window, Window::T9074Gain));
+                self.note_linearity(number, within.map_err(Refusal::Linearity)?.verdict())?;
+            }
+            Entry::Tolerance(entry) => self.apply_tolerance(entry)?,
+            _ => {}
+        }
+        Ok(())
+    }
+
+    fn apply_material(&mut self, entry: &MaterialEntry, number: u32) -> Result<(), Refusal> {
+        if let Some((holder, _)) = self.common.material {
+            return Err(Refusal::InForce { what: "the material", number: holder });
+        }
+        let material = match (entry.shear, material::preset(&entry.name)) {
+            (Some(shear), _) => {
+                let longitudinal = entry.longitudinal.map(crate::decimal::Entered::quantity);
+                Material::new(shear.quantity(), longitudinal, None).map_err(Refusal::Material)?
+            }
+            (None, Some(preset)) => preset.material,
+            (None, None) => return Err(Refusal::UnknownMaterial(entry.name.clone())),
+        };
+        let material = match entry.attenuation {
+            Some(attenuation) => material.with_attenuation(attenuation.quantity()),
+            None => material,
+        };
+        self.common.material = Some((number, material));
+        Ok(())
+    }
+
+    fn apply_screen(&mut self, entry: &ScreenEntry) -> Result<(), Refusal> {
+        let (max, noise, reference) = {
+            let screen = &self.common.screen;
+            (screen.max(), screen.noise(), screen.reference())
+        };
+        let pick = |given: Option<crate::decimal::Entered<ScreenPercent>>, held| given.map_or(held, |g| g.quantity());
+        let screen = Screen::new(pick(entry.max, max), pick(entry.noise, noise), pick(entry.reference, reference));
+        self.common.screen = screen.map_err(Refusal::Screen)?;
+        Ok(())
+    }
+
+    fn apply_tolerance(&mut self, entry: &ToleranceEntry) -> Result<(), Refusal> {
+        let mut budget = self.common.budget;
+        let mut check_limits = self.common.check_limits;
+        let mut velocity = self.common.velocity;
+        if let Some(angle) = entry.angle {
+            budget.angle = angle.within(limits::ANGLE_TOLERANCE)?;
+        }
+        let lengths = [
+            (entry.path, &mut budget.path),
+            (entry.index, &mut budget.index),
+            (entry.standoff, &mut budget.standoff),
+            (entry.thickness, &mut budget.thickness),
+        ];
+        for (given, held) in lengths {
+            if let Some(given) = given {
+                *held = given.within(limits::LENGTH_TOLERANCE)?;
+            }
+        }
+        if let Some(given) = entry.velocity {
+            velocity = limits::VELOCITY_TOLERANCE.check(given.number())?;
+        }
+        if let Some(height) = entry.height {
+            budget.height = height.within(limits::HEIGHT_TOLERANCE)?;
+        }
+        if let Some(range) = entry.range {
+            check_limits.range = range.within(limits::HEIGHT_TOLERANCE)?;
+        }
+        if let Some(sensitivity) = entry.sensitivity {
+            check_limits.sensitivity = sensitivity.within(limits::LEVEL_TOLERANCE)?;
+        }
+        (self.common.budget, self.common.check_limits, self.common.velocity) = (budget, check_limits, velocity);
+        Ok(())
+    }
+
+    /// Judges a check: the shown path against the true one, and its level against the reference at that path.
+    fn apply_check(&mut self, entry: &CheckEntry, number: u32) -> Result<(), Refusal> {
+        let place = self.probes.iter().position(|state| *state.name() == entry.probe);
+        let place = place.ok_or(Refusal::UnknownProbe(entry.probe.clone()))?;
+        let state = self.probes.get(place).ok_or(Refusal::UnknownProbe(entry.probe.clone()))?;
+        let (path, shown) = (entry.path.within(limits::PATH)?, entry.shown.within(limits::PATH)?);
+        let off = (shown.get() - path.get()).abs();
+        let in_range = off <= self.common.check_limits.range.get() / 100.0 * path.get();
+        let in_level = match (entry.height, entry.gain) {
+            (Some(height), Some(gain)) => {
+                let reference = state.dac().gain_at(path, state.beyond()).map_err(Refusal::Curve)?;
+                let echo = EchoHeight::Shown(height.quantity());
+                let none = Decibels::constant(0.0);
+                let level = level(echo, gain.quantity(), &reference, none, &self.common.screen);
+                let level = level.map_err(Refusal::Screen)?;
+                level.bound == Bound::Exact && level.db.get().abs() <= self.common.check_limits.sensitivity.get()
+            }
+            _ => true,
+        };
+        let full = Refusal::Full { what: "checks", capacity: CHECKS as u32 };
+        let checked = Checked { number, probe: place as u8, good: in_range && in_level };
+        self.common.checks.push(checked).map_err(|_| full)
+    }
+
+    fn note_linearity(&mut self, number: u32, within: bool) -> Result<(), Refusal> {
+        if within {
+            return Ok(());
+        }
+        let full = Refusal::Full { what: "failed linearity checks", capacity: FAILED as u32 };
+        self.common.failed_linearity.push(number).map_err(|_| full)
+    }
+}
+
+fn window(entry: LinearityWindow, named: Window) -> Window {
+    match entry {
+        LinearityWindow::T9074 => named,
+        LinearityWindow::Within(half_width) => Window::Within(half_width.quantity()),
+    }
+}
