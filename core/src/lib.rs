@@ -56,6 +56,8 @@ pub mod decimal;
 #[cfg(feature = "record")]
 pub mod entry;
 pub mod error;
+#[cfg(feature = "record")]
+pub mod examination;
 pub mod gainaccuracy;
 pub mod joint;
 pub mod laws;

@@ -53,6 +53,12 @@ impl<Q: Quantity> Entered<Q> {
         Self::new(number).map_err(|_| DecimalError::TooLargeOrSmall)
     }
 
+    /// Zero, for a fallback that is never reached.
+    pub(crate) fn zero() -> Self {
+        let bits = NonZeroU32::new(Decimal::default().pack()).unwrap_or(NonZeroU32::MIN);
+        Self { bits, quantity: PhantomData }
+    }
+
     /// The packed form, as a frame and a pool of readings keep it.
     pub(crate) const fn bits(self) -> u32 {
         self.bits.get()

@@ -5,6 +5,7 @@
 //! is folded from them and can always be folded again.
 
 mod facts;
+mod joint;
 mod log;
 mod pool;
 mod probe;
@@ -15,7 +16,7 @@ pub use facts::Facts;
 pub use pool::Pooled;
 pub use probe::{HOLES, ProbeState};
 pub use refusal::Refusal;
-pub use settings::{CheckLimits, Settings};
+pub use settings::{CheckLimits, Checked, Common, Settings};
 
 use crate::entry::{Entry, Name, ReadingEntry};
 use log::Log;
@@ -93,13 +94,15 @@ impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const
                 if let Entry::Observe(observation) = &entry {
                     self.slot(&observation.indication).ok_or(Refusal::NoReadingOf(observation.indication.clone()))?;
                 }
-                self.settings.check(&entry, number)?;
-                self.log.push(number, &entry)?;
-                self.settings.apply(&entry, number);
-                if matches!(entry, Entry::Screen(_) | Entry::Tolerance(_)) {
-                    // Reference gains and verdicts rest on these.
+                self.settings.check(&entry)?;
+                self.settings.apply(&entry, number)?;
+                let rests_on_it = matches!(entry, Entry::Screen(_) | Entry::Tolerance(_));
+                let logged = self.log.push(number, &entry);
+                if rests_on_it || logged.is_err() {
+                    // Reference gains and verdicts rest on screen and tolerance; what found no room is taken back.
                     self.fold_again();
                 }
+                logged?;
             }
         }
         self.last = number;
@@ -147,7 +150,8 @@ impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const
         self.settings.forget();
         for (number, voided, entry) in self.log.iter() {
             if !voided {
-                self.settings.apply(&entry, number);
+                // What was taken once is taken again; a fact that rests on a voided one is left out until that returns.
+                let _ = self.settings.apply(&entry, number);
             }
         }
     }
@@ -199,7 +203,7 @@ impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const
     /// What the entries amount to, for the findings.
     #[must_use]
     pub fn facts(&self) -> Facts<'_> {
-        Facts::new(self.settings.view(), self.pool.readings(), &self.indications)
+        Facts::new(self.settings.common(), self.settings.probes(), self.pool.readings(), &self.indications)
     }
 
     /// What is in force.

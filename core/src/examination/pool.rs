@@ -5,7 +5,7 @@ use heapless::Vec;
 use super::Refusal;
 use crate::decimal::Entered;
 use crate::entry::{EnteredHeight, Face, Name, PointPeaked, ReadingEntry, Side, Sweep, Travel};
-use crate::units::{Decibels, Degrees, Millimetres, Quantity, ScreenPercent};
+use crate::units::{Decibels, Degrees, Millimetres, Quantity};
 
 /// The largest entry number: the top bits of its word are flags.
 pub(super) const MAX_NUMBER: u32 = (1 << 28) - 1;
@@ -175,9 +175,9 @@ impl Pooled {
     #[must_use]
     pub fn travel(&self) -> Travel {
         if self.number & TIME == 0 {
-            Travel::Path(entered(self.travel, self.x))
+            Travel::Path(entered(self.travel))
         } else {
-            Travel::Time(entered(self.travel, Entered::smallest()))
+            Travel::Time(entered(self.travel))
         }
     }
 
@@ -187,7 +187,7 @@ impl Pooled {
         match (self.number & UNREAD != 0, self.height) {
             (true, OVER) => EnteredHeight::Over,
             (true, _) => EnteredHeight::Under,
-            (false, bits) => EnteredHeight::Shown(entered(bits, Entered::<ScreenPercent>::smallest())),
+            (false, bits) => EnteredHeight::Shown(entered(bits)),
         }
     }
 
@@ -211,8 +211,8 @@ impl Pooled {
 }
 
 /// Bits that came from an entered quantity read back; the fallback is not reachable.
-fn entered<Q: Quantity>(bits: u32, fallback: Entered<Q>) -> Entered<Q> {
-    Entered::from_bits(bits).unwrap_or(fallback)
+fn entered<Q: Quantity>(bits: u32) -> Entered<Q> {
+    Entered::from_bits(bits).unwrap_or(Entered::zero())
 }
 
 /// At most `READINGS` readings, in the order of their numbers.

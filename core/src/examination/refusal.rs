@@ -64,7 +64,7 @@ pub enum Refusal {
     /// The time base cannot be fitted.
     Timebase(crate::timebase::TimeBaseError),
     /// The angle cannot be fitted.
-    Angle(crate::anglecheck::AngleError),
+    Angle(crate::anglecheck::AngleCheckError),
     /// The transfer correction cannot be had.
     Transfer(crate::transfer::TransferError),
     /// The screen cannot be.

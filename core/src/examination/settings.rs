@@ -4,11 +4,11 @@ use heapless::Vec;
 
 use super::{ProbeState, Refusal};
 use crate::curve::DacPoint;
-use crate::entry::{CheckEntry, Entry, LengthUnit, LinearityWindow, MaterialEntry, Name, ScreenEntry, ToleranceEntry};
+use crate::entry::{CheckEntry, Entry, LengthUnit, LinearityWindow, MAX_STEPS, MaterialEntry, Name, ScreenEntry, ToleranceEntry};
 use crate::joint::Joint;
 use crate::level::{Bound, EchoHeight, Screen, level};
 use crate::limits;
-use crate::linearity::{self, Window};
+use crate::linearity::{self, GainStep, Window};
 use crate::locate::Budget;
 use crate::material::{self, Material};
 use crate::units::{Decibels, ScreenPercent};
@@ -187,15 +187,21 @@ impl<const PROBES: usize> Settings<PROBES> {
             }
             Entry::Check(entry) => self.apply_check(entry, number)?,
             Entry::ScreenLinearity(entry) => {
-                let pairs = entry.large.iter().zip(&entry.small).map(|(l, s)| (l.quantity(), s.quantity()));
-                let within = linearity::screen_height(pairs, window(entry.window, Window::T9074Vertical));
-                self.note_linearity(number, within.map_err(Refusal::Linearity)?.verdict())?;
+                let mut pairs: Vec<_, MAX_STEPS> = Vec::new();
+                pairs.extend(entry.large.iter().zip(&entry.small).map(|(l, s)| (l.quantity(), s.quantity())));
+                let found = linearity::screen(&pairs, window(entry.window, Window::T9074Vertical));
+                self.note_linearity(number, found.map_err(Refusal::Linearity)?.within())?;
             }
             Entry::GainLinearity(entry) => {
-                let steps = entry.set.iter().zip(&entry.change).zip(&entry.shown);
-                let steps = steps.map(|((set, change), shown)| (set.quantity(), change.quantity(), shown.quantity()));
-                let within = linearity::gain_control(steps, window(entry.window, Window::T9074Gain));
-                self.note_linearity(number, within.map_err(Refusal::Linearity)?.verdict())?;
+                let mut steps: Vec<_, MAX_STEPS> = Vec::new();
+                let triples = entry.set.iter().zip(&entry.change).zip(&entry.shown);
+                steps.extend(triples.map(|((set, change), shown)| GainStep {
+                    set: set.quantity(),
+                    change: change.quantity(),
+                    shown: shown.quantity(),
+                }));
+                let found = linearity::gain(&steps, window(entry.window, Window::T9074Gain));
+                self.note_linearity(number, found.map_err(Refusal::Linearity)?.within())?;
             }
             Entry::Tolerance(entry) => self.apply_tolerance(entry)?,
             _ => {}

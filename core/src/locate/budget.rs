@@ -28,21 +28,28 @@ pub struct Budget {
     pub height: ScreenPercent,
 }
 
+impl Budget {
+    /// The documented defaults.
+    pub const DEFAULT: Self = Self {
+        angle: Degrees::constant(2.0),
+        path: Millimetres::constant(0.5),
+        index: Millimetres::constant(1.0),
+        standoff: Millimetres::constant(1.0),
+        thickness: Millimetres::constant(0.3),
+        velocity: 0.0,
+        height: ScreenPercent::constant(5.0),
+    };
+}
+
 impl Default for Budget {
     fn default() -> Self {
-        const {
-            Self {
-                angle: Degrees::constant(2.0),
-                path: Millimetres::constant(0.5),
-                index: Millimetres::constant(1.0),
-                standoff: Millimetres::constant(1.0),
-                thickness: Millimetres::constant(0.3),
-                velocity: 0.0,
-                height: ScreenPercent::constant(5.0),
-            }
-        }
+        Self::DEFAULT
     }
 }
+
+/// Each input's part of one coordinate's error, mm: partial times half width, in the order angle, index, velocity,
+/// thickness, stand-off, path. The first four errors are shared by views, the last two are the reading's own.
+pub type Contributions = [f32; 6];
 
 /// Partial derivatives of one coordinate (mm) with respect to each input.
 #[derive(Clone, Copy, PartialEq, Debug, Default)]
@@ -63,23 +70,28 @@ pub struct Partials {
 }
 
 impl Partials {
-    /// The partials of the negated coordinate.
+    /// The partials of the coordinate times `factor`.
     #[must_use]
-    pub const fn negated(self) -> Self {
+    pub const fn scaled(self, factor: f32) -> Self {
         Self {
-            angle: -self.angle,
-            path: -self.path,
-            standoff: -self.standoff,
-            index: -self.index,
-            thickness: -self.thickness,
-            velocity: -self.velocity,
+            angle: self.angle * factor,
+            path: self.path * factor,
+            standoff: self.standoff * factor,
+            index: self.index * factor,
+            thickness: self.thickness * factor,
+            velocity: self.velocity * factor,
         }
     }
 
-    /// Each partial times the half width of its input, in the order angle, index, velocity, thickness, stand-off,
-    /// path: the first four are shared errors, the last two belong to the reading.
+    /// The partials of the negated coordinate.
     #[must_use]
-    pub const fn contributions(&self, budget: &Budget) -> [f32; 6] {
+    pub const fn negated(self) -> Self {
+        self.scaled(-1.0)
+    }
+
+    /// Each partial times the half width of its input.
+    #[must_use]
+    pub const fn contributions(&self, budget: &Budget) -> Contributions {
         [
             self.angle * budget.angle.get(),
             self.index * budget.index.get(),

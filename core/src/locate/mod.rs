@@ -17,9 +17,9 @@ mod corner;
 mod tied;
 
 pub use crate::side::{Face, Side};
-pub use budget::{Budget, Partials};
+pub use budget::{Budget, Contributions, Partials};
 pub use corner::locate_corner;
-pub use tied::{TiedError, locate_tied};
+pub use tied::{KnownDistance, TiedError, locate_tied};
 
 use crate::error::RangeError;
 use crate::math::{self, RADIANS_PER_DEGREE};

@@ -8,7 +8,7 @@ use crate::decimal::fixed;
 use crate::error::RangeError;
 use crate::limits::PATH;
 use crate::math;
-use crate::path::{Plate, leg_at};
+use crate::path::{Axis, Plate, leg_at};
 use crate::units::Millimetres;
 
 /// Why a tied echo cannot be placed.
@@ -51,8 +51,48 @@ impl From<RangeError> for TiedError {
     }
 }
 
-/// Places an echo at path `path`, seen together with one whose place `other` (a corner, or the same reflector peaked
-/// elsewhere) fixes the surface distance X.
+/// The surface distance of an echo, known from another observation of the same reflector.
+#[derive(Clone, Copy, PartialEq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct KnownDistance {
+    distance: f32,
+    /// How the distance depends on the other observation.
+    partials: Partials,
+    y: Millimetres,
+    y_partials: Partials,
+}
+
+impl KnownDistance {
+    /// From the corner echo seen at the very same probe position: stand-off and index drop out.
+    #[must_use]
+    pub fn from_corner(position: &Position, corner: &Place) -> Self {
+        let apart = Partials { standoff: 0.0, index: 0.0, ..Self::of_y(position, corner) };
+        Self { distance: corner.distance.get(), partials: apart, y: corner.y, y_partials: corner.y_partials }
+    }
+
+    /// From the reflector's place as peaked elsewhere: X = (g y + p − e) / cos s_k, with the two stand-offs read apart.
+    #[must_use]
+    pub fn from_place(position: &Position, place: &Place) -> Self {
+        let other = Self::of_y(position, place);
+        let index = other.index - 1.0 / position.skew_cos;
+        let standoff = math::sqrt(other.standoff * other.standoff + 1.0).unwrap_or(1.0);
+        let distance = position.distance_to(place.y) / position.skew_cos;
+        Self {
+            distance,
+            partials: Partials { standoff, index, ..other },
+            y: place.y,
+            y_partials: place.y_partials,
+        }
+    }
+
+    /// y = g (−p + e + X cos s_k), so ∂X/∂q = g ∂y/∂q / cos s_k.
+    fn of_y(position: &Position, place: &Place) -> Partials {
+        let scale = position.side.sign() / position.skew_cos;
+        place.y_partials.scaled(scale)
+    }
+}
+
+/// Places an echo at path `path` whose surface distance X is known from another observation.
 ///
 /// u = sqrt(s² − X²), unfolded like any depth; dz/ds = ±s / u, dz/dX = ∓X / u \[R4\]. The axis formula would be wrong
 /// here: the factors are cos a for echoes peaked apart and 1 / cos a for echoes seen together.
@@ -61,7 +101,7 @@ impl From<RangeError> for TiedError {
 /// [`TiedError`]: path or result out of range, or s ≤ X.
 ///
 /// ```
-/// use halfskip::locate::{Position, Side, locate_corner, locate_tied};
+/// use halfskip::locate::{KnownDistance, Position, Side, locate_corner, locate_tied};
 /// use halfskip::path::{Axis, Plate};
 /// use halfskip::units::{Degrees, Millimetres};
 /// let mm = |value| Millimetres::new(value).unwrap();
@@ -70,49 +110,45 @@ impl From<RangeError> for TiedError {
 /// let probe = Position::new(Side::A, mm(0.0), mm(20.0), mm(0.0)).unwrap();
 /// // A notch 5 mm high at a surface distance of 20 mm: corner at sqrt(20² + 25²), tip at sqrt(20² + 20²).
 /// let corner = locate_corner(&axis, &plate, &probe, mm(32.01562)).unwrap();
-/// let tip = locate_tied(&plate, &probe, mm(28.28427), &corner).unwrap();
+/// let distance = KnownDistance::from_corner(&probe, &corner);
+/// let tip = locate_tied(&axis, &plate, &probe, mm(28.28427), &distance).unwrap();
 /// assert!((tip.z.get() - 20.0).abs() < 1e-4);
-/// assert!(locate_tied(&plate, &probe, mm(19.0), &corner).is_err());
+/// assert!(locate_tied(&axis, &plate, &probe, mm(19.0), &distance).is_err());
 /// ```
 pub fn locate_tied(
+    axis: &Axis,
     plate: &Plate,
     position: &Position,
     path: Millimetres,
-    other: &Place,
+    known: &KnownDistance,
 ) -> Result<Place, TiedError> {
     let s = PATH.check(path.get())?;
-    let x = other.distance.get();
+    let x = known.distance;
     // s² − X² in f64: the two squares may nearly cancel when the echo lies close under the surface.
     let squared = f64::from(s) * f64::from(s) - f64::from(x) * f64::from(x);
     let unfolded = math::sqrt_f64(squared).filter(|unfolded| *unfolded > 0.0);
     let unfolded = unfolded.ok_or(TiedError::TooShort { path: s, distance: x })? as f32;
     let (leg, depth) = leg_at(unfolded, plate.thickness());
     let rising = if leg % 2 == 1 { 1.0 } else { -1.0 };
-    // How X depends on the other echo: y = g (−p + e + X cos s_k), so dX/dq = g dy/dq / cos s_k, less p and e.
-    let g = position.side.sign();
-    let from_other = |partial: f32| rising * (-x / unfolded) * g * partial / position.skew_cos;
-    let of_thickness = if leg % 2 == 1 {
-        -((leg - 1) as f32)
-    } else {
-        leg as f32
-    };
-    let own = s / unfolded;
-    let path_of_other = from_other(other.y_partials.path);
+    let own = rising * s / unfolded;
+    let from_distance = known.partials.scaled(-rising * x / unfolded);
+    let of_thickness = if leg % 2 == 1 { 1.0 - leg as f32 } else { leg as f32 };
     let z_partials = Partials {
-        angle: from_other(other.y_partials.angle),
         // Two independent readings of a path: their squares add.
-        path: math::sqrt(own * own + path_of_other * path_of_other).unwrap_or(own),
-        standoff: 0.0,
-        index: 0.0,
-        thickness: from_other(other.y_partials.thickness) + of_thickness,
-        velocity: rising * own * s + from_other(other.y_partials.velocity),
+        path: math::sqrt(own * own + from_distance.path * from_distance.path).unwrap_or(own.abs()),
+        thickness: from_distance.thickness + of_thickness,
+        velocity: from_distance.velocity + own * s,
+        ..from_distance
     };
     let (z, z_partials) = position.counted_from_near(depth, z_partials, plate.thickness());
     Ok(Place {
         leg,
+        x: position.along(x)?,
+        y: known.y,
         z: Millimetres::new(z)?,
-        unfolded: Millimetres::new(unfolded)?,
+        unfolded: Millimetres::new(s * axis.cos())?,
+        distance: Millimetres::new(x)?,
+        y_partials: known.y_partials,
         z_partials,
-        ..*other
     })
 }

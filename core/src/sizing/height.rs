@@ -130,7 +130,7 @@ pub fn seen_together(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::locate::{Position, Side, locate, locate_corner, locate_tied};
+    use crate::locate::{KnownDistance, Position, Side, locate, locate_corner, locate_tied};
     use crate::units::Degrees;
 
     fn mm(value: f32) -> Millimetres {
@@ -157,9 +157,10 @@ mod tests {
     fn a_tip_seen_in_leg_two_of_a_far_face_flaw_gives_the_height_of_leg_one() {
         let (axis, plate, probe) = setup(45.0, 16.0);
         let corner = locate_corner(&axis, &plate, &probe, mm(22.627_417)).unwrap();
+        let distance = KnownDistance::from_corner(&probe, &corner);
         // Tip 3 mm high at X = 16: leg 1 at depth 13, leg 2 at unfolded depth 19.
         for path in [20.615_53, 24.839_485] {
-            let tip = locate_tied(&plate, &probe, mm(path), &corner).unwrap();
+            let tip = locate_tied(&axis, &plate, &probe, mm(path), &distance).unwrap();
             assert!((from_face(BrokenFace::Far, &plate, &tip).height - 3.0).abs() < 1e-4, "{path}");
         }
     }

@@ -16,7 +16,7 @@ mod normal;
 
 pub use chi_square::quantile_95;
 
-use crate::locate::{Budget, Partials};
+use crate::locate::Contributions;
 use crate::math;
 use normal::{Normal, Unknowns};
 
@@ -28,12 +28,14 @@ pub struct View {
     pub probe: u8,
     /// Its y, mm.
     pub y: f32,
-    /// Its z, mm; none where the view fixes only y, as a corner does.
+    /// Its z, mm; none where the view fixes only y.
     pub z: Option<f32>,
-    /// Partials of y.
-    pub y_partials: Partials,
-    /// Partials of z.
-    pub z_partials: Partials,
+    /// The z is that of a face, as a corner's is: it adds no misfit among corners of one face.
+    pub at_face: bool,
+    /// What each input's half width does to y.
+    pub of_y: Contributions,
+    /// What each input's half width does to z.
+    pub of_z: Contributions,
 }
 
 /// The fused point.
@@ -72,16 +74,17 @@ impl Fused {
 /// use halfskip::locate::{Budget, Partials};
 /// use halfskip::views::{View, fuse};
 /// let view = |y, g: f32| View {
-///     probe: 0, y, z: None,
-///     y_partials: Partials { standoff: -g, index: g, path: 0.87 * g, ..Partials::default() },
-///     z_partials: Partials::default(),
+///     probe: 0, y, z: None, at_face: false,
+///     of_y: Partials { standoff: -g, index: g, path: 0.87 * g, ..Partials::default() }
+///         .contributions(&Budget::default()),
+///     of_z: [0.0; 6],
 /// };
-/// let fused = fuse([view(0.4, 1.0), view(-0.2, -1.0)].into_iter(), &Budget::default()).unwrap();
+/// let fused = fuse([view(0.4, 1.0), view(-0.2, -1.0)].into_iter()).unwrap();
 /// assert!((fused.y - 0.1).abs() < 1e-4);
 /// assert_eq!(fused.consistent(), Some(true));
 /// ```
 #[must_use]
-pub fn fuse<I: Iterator<Item = View> + Clone>(views: I, budget: &Budget) -> Option<Fused> {
+pub fn fuse<I: Iterator<Item = View> + Clone>(views: I) -> Option<Fused> {
     let first = views.clone().next()?;
     let with_depth = views.clone().all(|view| view.z.is_some());
     let mut whole = Normal::<3>::default();
@@ -90,7 +93,7 @@ pub fn fuse<I: Iterator<Item = View> + Clone>(views: I, budget: &Budget) -> Opti
     while let Some(probe) = next_probe(views.clone(), last_probe) {
         let mut part = Normal::<6>::default();
         for view in views.clone().filter(|view| view.probe == probe) {
-            add(&mut part, &view, &first, with_depth, budget);
+            add(&mut part, &view, &first, with_depth);
             count = count.saturating_add(1);
         }
         for own in 0..3 {
@@ -108,6 +111,8 @@ pub fn fuse<I: Iterator<Item = View> + Clone>(views: I, budget: &Budget) -> Opti
         variances,
         chi_squared,
     } = whole.solve_trailing(unknowns)?;
+    let depths = if with_depth { depths_told(views.clone()) } else { 0 };
+    let observed = count.saturating_add(depths);
     let u = |variance: f64| math::sqrt_f64(variance).map(|sigma| (2.0 * sigma) as f32);
     Some(Fused {
         y: (f64::from(first.y) + values[0]) as f32,
@@ -119,10 +124,27 @@ pub fn fuse<I: Iterator<Item = View> + Clone>(views: I, budget: &Budget) -> Opti
         u_z: if with_depth { u(variances[1]) } else { None },
         views: count,
         chi_squared: math::larger(chi_squared as f32, 0.0),
-        degrees_of_freedom: count
-            .saturating_mul(unknowns as u32)
-            .saturating_sub(unknowns as u32),
+        degrees_of_freedom: observed.saturating_sub(unknowns as u32),
     })
+}
+
+/// How many independent depths the views tell: each echo's own, and one for each face that corners share.
+fn depths_told(views: impl Iterator<Item = View> + Clone) -> u32 {
+    let echoes = views.clone().filter(|view| !view.at_face).count() as u32;
+    let corners = views.clone().filter(|view| view.at_face);
+    let faces = corners.clone().filter(|view| {
+        // Counted at the first corner of each face.
+        corners.clone().find(|first| first.z == view.z).is_some_and(|first| first == *view)
+    });
+    let mut different = 0u32;
+    let mut last = None;
+    for face in faces {
+        if last != Some(face.z) {
+            different = different.saturating_add(1);
+        }
+        last = Some(face.z);
+    }
+    echoes.saturating_add(different)
 }
 
 fn next_probe(views: impl Iterator<Item = View>, after: Option<u8>) -> Option<u8> {
@@ -139,9 +161,9 @@ const FLOOR: f64 = 1e-6;
 const RECTANGULAR: f64 = 0.577_350_269_189_625_8;
 
 /// Adds one view: unknowns angle, index, velocity of its probe, thickness, Y, Z; coordinates counted from `origin`.
-fn add(normal: &mut Normal<6>, view: &View, origin: &View, with_depth: bool, budget: &Budget) {
+fn add(normal: &mut Normal<6>, view: &View, origin: &View, with_depth: bool) {
     let sigma = |part: f32| f64::from(part) * RECTANGULAR;
-    let [ya, ye, yv, yt, yp, ys] = view.y_partials.contributions(budget).map(sigma);
+    let [ya, ye, yv, yt, yp, ys] = view.of_y.map(sigma);
     let row_y = [ya, ye, yv, yt, 1.0, 0.0];
     let value_y = f64::from(view.y) - f64::from(origin.y);
     let variance_y = yp * yp + ys * ys + FLOOR;
@@ -149,7 +171,7 @@ fn add(normal: &mut Normal<6>, view: &View, origin: &View, with_depth: bool, bud
         normal.add(&row_y, &row_y, value_y, value_y, 1.0 / variance_y);
         return;
     };
-    let [za, ze, zv, zt, zp, zs] = view.z_partials.contributions(budget).map(sigma);
+    let [za, ze, zv, zt, zp, zs] = view.of_z.map(sigma);
     let row_z = [za, ze, zv, zt, 0.0, 1.0];
     let value_z = f64::from(z) - f64::from(z_origin);
     let variance_z = zp * zp + zs * zs + FLOOR;
@@ -164,73 +186,67 @@ fn add(normal: &mut Normal<6>, view: &View, origin: &View, with_depth: bool, bud
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::locate::{Budget, Partials};
 
     fn view(probe: u8, y: f32, z: f32, g: f32) -> View {
         View {
             probe,
             y,
             z: Some(z),
-            y_partials: Partials {
+            at_face: false,
+            of_y: Partials {
                 angle: 0.3 * g,
                 path: 0.87 * g,
                 standoff: -g,
                 index: g,
                 ..Partials::default()
-            },
-            z_partials: Partials {
+            }.contributions(&Budget::default()),
+            of_z: Partials {
                 angle: -0.5,
                 path: 0.5,
                 ..Partials::default()
-            },
+            }.contributions(&Budget::default()),
         }
     }
 
     #[test]
     fn one_view_is_itself_with_its_own_uncertainty() {
         let only = view(0, 1.5, 8.0, 1.0);
-        let fused = fuse([only].into_iter(), &Budget::default()).unwrap();
+        let fused = fuse([only].into_iter()).unwrap();
         assert_eq!((fused.y, fused.z), (1.5, Some(8.0)));
-        assert!((fused.u_y - Budget::default().expanded(&only.y_partials)).abs() < 1e-3);
+        let alone = only.of_y.iter().map(|part| part * part).sum::<f32>() * 4.0 / 3.0;
+        assert!((fused.u_y - math::sqrt(alone).unwrap()).abs() < 1e-3);
         assert_eq!(fused.consistent(), None);
     }
 
     #[test]
     fn an_index_error_cancels_between_the_sides_and_does_not_average_out_on_one() {
-        let budget = Budget::default();
         let both = fuse(
-            [view(0, 0.0, 8.0, 1.0), view(0, 0.0, 8.0, -1.0)].into_iter(),
-            &budget,
-        )
+            [view(0, 0.0, 8.0, 1.0), view(0, 0.0, 8.0, -1.0)].into_iter())
         .unwrap();
         let same = fuse(
-            [view(0, 0.0, 8.0, 1.0), view(0, 0.0, 8.0, 1.0)].into_iter(),
-            &budget,
-        )
+            [view(0, 0.0, 8.0, 1.0), view(0, 0.0, 8.0, 1.0)].into_iter())
         .unwrap();
         assert!(both.u_y < 0.8 * same.u_y);
     }
 
     #[test]
     fn views_farther_apart_than_the_budget_explains_disagree() {
-        let budget = Budget::default();
         let far = fuse(
-            [view(0, 0.0, 8.0, 1.0), view(1, 9.0, 8.0, -1.0)].into_iter(),
-            &budget,
-        )
+            [view(0, 0.0, 8.0, 1.0), view(1, 9.0, 8.0, -1.0)].into_iter())
         .unwrap();
         assert_eq!(far.consistent(), Some(false));
     }
 
     #[test]
     fn the_order_of_views_does_not_matter() {
-        let budget = Budget::default();
         let views = [
             view(1, 0.4, 8.1, 1.0),
             view(0, -0.2, 7.9, -1.0),
             view(1, 0.1, 8.4, -1.0),
         ];
-        let forth = fuse(views.into_iter(), &budget).unwrap();
-        let back = fuse(views.into_iter().rev(), &budget).unwrap();
+        let forth = fuse(views.into_iter()).unwrap();
+        let back = fuse(views.into_iter().rev()).unwrap();
         assert!((forth.y - back.y).abs() < 1e-6 && (forth.chi_squared - back.chi_squared).abs() < 1e-5);
     }
 }

@@ -1,0 +1,27 @@
+//! What an examination says now: always computed from the facts, never stored.
+//!
+//! Each file answers one question of the examiner. Absent knowledge is an [`Undetermined`] with its reason.
+
+mod caution;
+mod extent;
+mod group;
+mod indication;
+mod point;
+mod reading;
+mod strongest;
+mod suspect;
+mod tip;
+mod undetermined;
+mod verdict;
+
+pub use caution::{Caution, cautions};
+pub use extent::{LengthRule, NoLength, extent};
+pub use group::{Extents, Member, grouped};
+pub use indication::{IndicationFinding, indication};
+pub use point::{Basis, Point, point};
+pub use reading::{LevelFound, ReadingFinding, evaluate};
+pub use strongest::{Strongest, strongest};
+pub use suspect::{Suspicion, suspicion};
+pub use tip::{HeightFinding, HeightMethod, HeightObservation, height, height_observations};
+pub use undetermined::Undetermined;
+pub use verdict::{Blocked, Verdict, VerdictFinding, verdict};

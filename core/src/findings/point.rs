@@ -1,0 +1,213 @@
+//! Where an indication lies: one point from all its views.
+
+use heapless::Vec;
+
+use super::{ReadingFinding, evaluate};
+use crate::entry::{PointPeaked, Sweep};
+use crate::examination::{Facts, Pooled};
+use crate::level::Bound;
+use crate::side::{Face, Side};
+use crate::views::{Fused, View, fuse, quantile_95};
+
+/// Views of one indication that can be fused.
+const VIEWS: usize = 64;
+
+/// What the point rests on.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub enum Basis {
+    /// Echoes and corners.
+    Echoes,
+    /// Tips only: the middle between the fused upper and lower tips, or the one that was seen.
+    Tips,
+}
+
+/// The fused point of an indication.
+#[derive(Clone, Copy, PartialEq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Point {
+    /// What it rests on.
+    pub basis: Basis,
+    /// Along the weld, of the strongest view, mm.
+    pub x: f32,
+    /// Across the weld, mm.
+    pub y: f32,
+    /// Below the near face, mm.
+    pub z: f32,
+    /// Expanded uncertainty of y, k = 2.
+    pub u_y: f32,
+    /// Expanded uncertainty of z, k = 2.
+    pub u_z: f32,
+    /// How many views it rests on.
+    pub views: u32,
+    /// Weighted sum of squared misfits.
+    pub chi_squared: f32,
+    /// Degrees of freedom.
+    pub degrees_of_freedom: u32,
+    /// Whether the views agree (χ² test at 95 %); none of one view.
+    pub consistent: Option<bool>,
+    /// The face that a corner among the views lies at.
+    pub corner_at: Option<Face>,
+}
+
+/// A view's best reading so far.
+#[derive(Clone, Copy)]
+struct Candidate<'a> {
+    finding: ReadingFinding<'a>,
+    key: (u8, Side, Face, u32),
+}
+
+impl<'a> Candidate<'a> {
+    fn new(finding: ReadingFinding<'a>) -> Option<Self> {
+        let place = finding.place.ok()?;
+        let reading = finding.reading;
+        Some(Self { finding, key: (reading.probe(), reading.side(), reading.face(), place.leg) })
+    }
+
+    fn reading(&self) -> &'a Pooled {
+        self.finding.reading
+    }
+
+    /// Corners before echoes, peaked alone before seen together, then the stronger, then the one nearer the datum.
+    fn beats(&self, other: &Self) -> bool {
+        let rank = |candidate: &Self| {
+            let reading = candidate.reading();
+            let level = candidate.finding.level.ok().map_or(f32::NEG_INFINITY, |found| found.level.db.get());
+            let corner = reading.point() == PointPeaked::Corner;
+            (corner, reading.together() == 0, level, -reading.x().get(), -reading.standoff().get())
+        };
+        rank(self) > rank(other)
+    }
+
+    fn view(&self) -> Option<View> {
+        let place = self.finding.place.ok()?;
+        let budget = &self.finding.budget;
+        Some(View {
+            probe: self.reading().probe(),
+            y: place.y.get(),
+            z: Some(place.z.get()),
+            at_face: self.reading().point() == PointPeaked::Corner,
+            of_y: place.y_partials.contributions(budget),
+            of_z: place.z_partials.contributions(budget),
+        })
+    }
+}
+
+/// The best reading of each view, among those whose point `wanted` takes.
+///
+/// A member of a moving series stands for its view only where the series has a peak: the flank of an echo that walks
+/// into the next leg is no view of that leg. `None` when there are more views than can be held.
+fn views<'a>(
+    facts: &Facts<'a>,
+    indication: u8,
+    wanted: impl Fn(PointPeaked) -> bool,
+) -> Option<Vec<Candidate<'a>, VIEWS>> {
+    let mut best: Vec<Candidate<'a>, VIEWS> = Vec::new();
+    for reading in facts.readings_of(indication).filter(|reading| wanted(reading.point())) {
+        let finding = evaluate(facts, reading);
+        let seen = finding.level.is_ok_and(|found| found.level.bound == Bound::AtMost);
+        let Some(candidate) = Candidate::new(finding).filter(|_| !seen) else { continue };
+        match best.iter_mut().find(|held| held.key == candidate.key) {
+            Some(held) if candidate.beats(held) => *held = candidate,
+            Some(_) => {}
+            None => best.push(candidate).ok()?,
+        }
+    }
+    best.retain(|candidate| is_peak(facts, candidate));
+    Some(best)
+}
+
+/// How far a member of a series has moved.
+fn travel(reading: &Pooled, sweep: Sweep) -> f32 {
+    match sweep {
+        Sweep::Along => reading.x().get(),
+        Sweep::Across => reading.standoff().get(),
+        Sweep::Swivel | Sweep::Orbit => reading.skew().map_or(0.0, |skew| skew.get()),
+    }
+}
+
+/// Whether no neighbour in the candidate's own series is stronger; a reading outside any series was peaked by hand.
+fn is_peak(facts: &Facts<'_>, candidate: &Candidate<'_>) -> bool {
+    let reading = candidate.reading();
+    let (Some(sweep), Ok(own)) = (reading.sweep(), candidate.finding.level) else { return true };
+    let at = travel(reading, sweep);
+    let members = facts.readings_of(reading.indication()).filter(|other| {
+        other.sweep() == Some(sweep)
+            && other.point() == reading.point()
+            && (other.probe(), other.side(), other.face()) == (reading.probe(), reading.side(), reading.face())
+    });
+    let stronger = |neighbour: Option<&Pooled>| {
+        neighbour.is_some_and(|other| {
+            evaluate(facts, other).level.is_ok_and(|found| found.level.db > own.level.db)
+        })
+    };
+    let nearest = |ahead: f32| {
+        members.clone().filter(move |other| (travel(other, sweep) - at) * ahead > 0.0).reduce(move |held, other| {
+            let gap = |reading: &Pooled| (travel(reading, sweep) - at) * ahead;
+            if gap(other) < gap(held) { other } else { held }
+        })
+    };
+    !stronger(nearest(1.0)) && !stronger(nearest(-1.0))
+}
+
+fn fused(candidates: &[Candidate<'_>]) -> Option<Fused> {
+    fuse(candidates.iter().filter_map(Candidate::view))
+}
+
+/// The point of an indication; none when no reading of it has a place.
+#[must_use]
+pub fn point(facts: &Facts<'_>, indication: u8) -> Option<Point> {
+    let is_tip = |point| matches!(point, PointPeaked::UpperTip | PointPeaked::LowerTip);
+    let echoes = views(facts, indication, |point| !is_tip(point))?;
+    if let Some(found) = fused(&echoes) {
+        let corner = echoes.iter().find(|candidate| candidate.reading().point() == PointPeaked::Corner);
+        let thickness = |candidate: &Candidate<'_>| candidate.finding.place.ok().map(|place| place.z_partials.thickness);
+        // A corner's depth is the thickness at the far face and nothing at the near one.
+        let corner_at = corner.and_then(thickness).map(|t| if t == 0.0 { Face::Near } else { Face::Far });
+        return finish(Basis::Echoes, &echoes, found, corner_at);
+    }
+    let upper = views(facts, indication, |point| point == PointPeaked::UpperTip)?;
+    let lower = views(facts, indication, |point| point == PointPeaked::LowerTip)?;
+    let found = match (fused(&upper), fused(&lower)) {
+        (Some(upper), Some(lower)) => middle(&upper, &lower)?,
+        (Some(one), None) | (None, Some(one)) => one,
+        (None, None) => return None,
+    };
+    let candidates = if upper.is_empty() { &lower } else { &upper };
+    finish(Basis::Tips, candidates, found, None)
+}
+
+/// The middle between two fused points. Their errors are mostly shared, so their uncertainties are averaged, which holds
+/// for any correlation.
+fn middle(one: &Fused, other: &Fused) -> Option<Fused> {
+    Some(Fused {
+        y: (one.y + other.y) / 2.0,
+        z: Some((one.z? + other.z?) / 2.0),
+        u_y: (one.u_y + other.u_y) / 2.0,
+        u_z: Some((one.u_z? + other.u_z?) / 2.0),
+        views: one.views.saturating_add(other.views),
+        chi_squared: one.chi_squared + other.chi_squared,
+        degrees_of_freedom: one.degrees_of_freedom.saturating_add(other.degrees_of_freedom),
+    })
+}
+
+fn finish(basis: Basis, candidates: &[Candidate<'_>], found: Fused, corner_at: Option<Face>) -> Option<Point> {
+    let level = |candidate: &Candidate<'_>| {
+        candidate.finding.level.ok().map_or(f32::NEG_INFINITY, |found| found.level.db.get())
+    };
+    let strongest = candidates.iter().reduce(|held, other| if level(other) > level(held) { other } else { held })?;
+    let freedom = found.degrees_of_freedom;
+    Some(Point {
+        basis,
+        x: strongest.finding.place.ok()?.x.get(),
+        y: found.y,
+        z: found.z?,
+        u_y: found.u_y,
+        u_z: found.u_z?,
+        views: found.views,
+        chi_squared: found.chi_squared,
+        degrees_of_freedom: freedom,
+        consistent: (freedom > 0).then(|| found.chi_squared <= quantile_95(freedom)),
+        corner_at,
+    })
+}

@@ -1,0 +1,163 @@
+//! One reading: its path, its place, its level.
+
+use super::Undetermined;
+use crate::curve::ReferenceGain;
+use crate::entry::{EnteredHeight, PointPeaked, Travel};
+use crate::examination::{Facts, Pooled, ProbeState};
+use crate::joint::Curvature;
+use crate::level::{EchoHeight, Level, level};
+use crate::locate::{Budget, KnownDistance, Place, Position, locate, locate_corner, locate_tied};
+use crate::path::{Axis, Plate};
+use crate::transfer::Transfer;
+use crate::units::{Decibels, Millimetres};
+
+/// A level and what it rests on.
+#[derive(Clone, Copy, PartialEq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct LevelFound {
+    /// The level over the reference.
+    pub level: Level,
+    /// The reference gain at this path, and how it was come by.
+    pub reference: ReferenceGain,
+    /// The transfer correction at this path.
+    pub transfer: Decibels,
+}
+
+/// What one reading says.
+#[derive(Clone, Copy)]
+pub struct ReadingFinding<'a> {
+    /// The reading.
+    pub reading: &'a Pooled,
+    /// Its sound path.
+    pub path: Result<Millimetres, Undetermined>,
+    /// The reflector's place.
+    pub place: Result<Place, Undetermined>,
+    /// Its strength.
+    pub level: Result<LevelFound, Undetermined>,
+    /// The uncertainty budget that holds for it.
+    pub budget: Budget,
+}
+
+impl ReadingFinding<'_> {
+    /// Expanded uncertainty (k = 2) of y and z, mm.
+    #[must_use]
+    pub fn uncertainty(&self) -> Option<(f32, f32)> {
+        self.place.ok().map(|place| (place.u_y(&self.budget), place.u_z(&self.budget)))
+    }
+}
+
+/// Evaluates one reading.
+#[must_use]
+pub fn evaluate<'a>(facts: &Facts<'a>, reading: &'a Pooled) -> ReadingFinding<'a> {
+    let Some(state) = facts.probe(reading.probe()) else {
+        let void = Undetermined::ProbeVoid;
+        let budget = facts.common().budget;
+        return ReadingFinding { reading, path: Err(void), place: Err(void), level: Err(void), budget };
+    };
+    let path = path(state, reading);
+    ReadingFinding {
+        reading,
+        path,
+        place: path.and_then(|path| place(facts, state, reading, path)),
+        level: path.and_then(|path| strength(facts, state, reading, path)),
+        budget: facts.budget(state),
+    }
+}
+
+/// The path as shown, or the time through the probe's time base.
+fn path(state: &ProbeState, reading: &Pooled) -> Result<Millimetres, Undetermined> {
+    match reading.travel() {
+        Travel::Path(path) => Ok(path.quantity()),
+        Travel::Time(time) => {
+            let fit = state.timebase().ok_or(Undetermined::NoTimebase)?;
+            fit.base().path(time.quantity()).map_err(Undetermined::TimeBase)
+        }
+    }
+}
+
+/// What a reading is placed with.
+struct Stand<'s> {
+    axis: &'s Axis,
+    plate: Plate,
+    position: Position,
+}
+
+fn stand<'s>(facts: &Facts<'_>, state: &'s ProbeState, reading: &Pooled) -> Result<Stand<'s>, Undetermined> {
+    let joint = facts.common().joint.as_ref().map(|(_, joint)| joint);
+    if joint.is_some_and(|joint| matches!(joint.spec().curvature, Curvature::AroundPipe { .. })) {
+        return Err(Undetermined::Curved);
+    }
+    let thickness = reading.thickness().or(joint.map(|joint| joint.spec().thickness));
+    let plate = Plate::new(thickness.ok_or(Undetermined::NoJoint)?)?;
+    let position = Position::new(reading.side(), reading.x(), reading.standoff(), state.index())?.on(reading.face());
+    let position = match reading.skew() {
+        Some(skew) => position.skewed(skew)?,
+        None => position,
+    };
+    Ok(Stand { axis: state.axis().ok_or(Undetermined::ProbeVoid)?, plate, position })
+}
+
+/// The reflector's place: corners by thickness and path, tips seen together by the fixed probe position, everything
+/// else on the axis.
+fn place(
+    facts: &Facts<'_>,
+    state: &ProbeState,
+    reading: &Pooled,
+    path: Millimetres,
+) -> Result<Place, Undetermined> {
+    let Stand { axis, plate, position } = stand(facts, state, reading)?;
+    match reading.point() {
+        PointPeaked::Corner => locate_corner(axis, &plate, &position, path).map_err(Undetermined::Corner),
+        PointPeaked::UpperTip | PointPeaked::LowerTip if reading.together() > 0 => {
+            let known = known_distance(facts, state, reading, &position)?;
+            locate_tied(axis, &plate, &position, path, &known).map_err(Undetermined::Tied)
+        }
+        _ => Ok(locate(axis, &plate, &position, path)?),
+    }
+}
+
+/// The surface distance of a tied tip: from the corner seen with it, else from a view of the same indication that was
+/// peaked by itself.
+fn known_distance(
+    facts: &Facts<'_>,
+    state: &ProbeState,
+    reading: &Pooled,
+    position: &Position,
+) -> Result<KnownDistance, Undetermined> {
+    let mut others = facts.readings_of(reading.indication());
+    let corner = others.clone().find(|other| {
+        other.point() == PointPeaked::Corner
+            && other.together() == reading.together()
+            && (other.probe(), other.side(), other.face()) == (reading.probe(), reading.side(), reading.face())
+    });
+    if let Some(corner) = corner {
+        let place = place(facts, state, corner, self::path(state, corner)?)?;
+        return Ok(KnownDistance::from_corner(position, &place));
+    }
+    others
+        .find_map(|other| {
+            let by_itself = other.together() == 0 && other.sweep().is_none();
+            let state = facts.probe(other.probe()).filter(|_| by_itself)?;
+            place(facts, state, other, self::path(state, other).ok()?).ok()
+        })
+        .map(|place| KnownDistance::from_place(position, &place))
+        .ok_or(Undetermined::NothingTogether { together: reading.together() })
+}
+
+/// The level over the probe's reference at this path, the transfer correction in it.
+fn strength(
+    facts: &Facts<'_>,
+    state: &ProbeState,
+    reading: &Pooled,
+    path: Millimetres,
+) -> Result<LevelFound, Undetermined> {
+    let reference = state.dac().gain_at(path, state.beyond()).map_err(Undetermined::Curve)?;
+    let transfer = state.transfer().unwrap_or(&Transfer::NONE).at(path)?;
+    let height = match reading.height() {
+        EnteredHeight::Shown(height) => EchoHeight::Shown(height.quantity()),
+        EnteredHeight::Over => EchoHeight::Over,
+        EnteredHeight::Under => EchoHeight::Under,
+    };
+    let level = level(height, reading.gain(), &reference, transfer, &facts.common().screen);
+    Ok(LevelFound { level: level.map_err(Undetermined::Level)?, reference, transfer })
+}

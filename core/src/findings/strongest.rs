@@ -1,0 +1,61 @@
+//! The strongest level of an indication.
+
+use super::{ReadingFinding, Undetermined, evaluate};
+use crate::examination::Facts;
+use crate::level::{Bound, Level};
+
+/// The strongest level, and what stands in the way of calling it that.
+#[derive(Clone, Copy)]
+pub struct Strongest<'a> {
+    /// The reading that gave it.
+    pub finding: ReadingFinding<'a>,
+    /// The level; `AtLeast` also when another reading is only known to be at least as strong as something.
+    pub level: Level,
+    /// A reading that has no level, and why: the strongest may be that one.
+    pub without_level: Option<(u32, Undetermined)>,
+}
+
+/// The strongest level of an indication; none when no reading of it has a level.
+///
+/// Exact and at-least levels compete by their value. One at-least reading makes the answer at-least, since it may be
+/// stronger than any exact one. At-most readings answer only when there is nothing else.
+///
+/// # Errors
+/// The first reading without a level and its reason, when no reading has one.
+pub fn strongest<'a>(
+    facts: &Facts<'a>,
+    indication: u8,
+) -> Result<Strongest<'a>, Option<(u32, Undetermined)>> {
+    let mut best: Option<(ReadingFinding<'a>, Level)> = None;
+    let mut without_level = None;
+    let mut saturated = false;
+    for reading in facts.readings_of(indication) {
+        let finding = evaluate(facts, reading);
+        match finding.level {
+            Ok(found) => {
+                saturated |= found.level.bound == Bound::AtLeast;
+                if best.as_ref().is_none_or(|(_, held)| stronger(&found.level, held)) {
+                    best = Some((finding, found.level));
+                }
+            }
+            Err(reason) => {
+                without_level = without_level.or(Some((reading.number(), reason)));
+            }
+        }
+    }
+    let (finding, mut level) = best.ok_or(without_level)?;
+    if saturated {
+        level.bound = Bound::AtLeast;
+    }
+    Ok(Strongest { finding, level, without_level })
+}
+
+/// Seen beats not seen; among equals the higher value wins, and the earlier reading keeps a tie.
+fn stronger(level: &Level, held: &Level) -> bool {
+    let seen = |level: &Level| level.bound != Bound::AtMost;
+    match (seen(level), seen(held)) {
+        (true, false) => true,
+        (false, true) => false,
+        _ => level.db > held.db,
+    }
+}

@@ -1,0 +1,71 @@
+//! Readings that rest on a calibration that was found out of tolerance.
+
+use core::fmt;
+
+use crate::examination::{Facts, Pooled};
+
+/// Why a reading is suspect.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
+pub enum Suspicion {
+    /// An in-service check was out of its limits; the readings since the last good one are suspect, and those after it
+    /// until the next good one.
+    Check {
+        /// The entry of the failed check.
+        number: u32,
+    },
+    /// A linearity check of the equipment was out of its window.
+    Linearity {
+        /// Its entry.
+        number: u32,
+    },
+    /// The time base misses its own echoes by more than the path tolerance.
+    Timebase,
+    /// The measured angle is off the nominal one by more than the angle tolerance.
+    Angle,
+    /// The index point is off its mark by more than the index tolerance.
+    Index,
+}
+
+impl fmt::Display for Suspicion {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Check { number } => write!(f, "the check of entry {number} is out of its limits"),
+            Self::Linearity { number } => write!(f, "the linearity check of entry {number} is out of its window"),
+            Self::Timebase => f.write_str("the time base misses its echoes by more than the path tolerance"),
+            Self::Angle => f.write_str("the measured angle is off the nominal one by more than the tolerance"),
+            Self::Index => f.write_str("the index point is off its mark by more than the tolerance"),
+        }
+    }
+}
+
+/// The first reason why a reading is suspect; none when no recorded check speaks against it.
+#[must_use]
+pub fn suspicion(facts: &Facts<'_>, reading: &Pooled) -> Option<Suspicion> {
+    let of_probe = facts.common().checks.iter().filter(|check| check.probe == reading.probe());
+    let before = of_probe.clone().filter(|check| check.number < reading.number()).last();
+    let after = of_probe.clone().find(|check| check.number > reading.number());
+    if let Some(failed) = before.into_iter().chain(after).find(|check| !check.good) {
+        return Some(Suspicion::Check { number: failed.number });
+    }
+    if let Some(number) = facts.common().failed_linearity.first() {
+        return Some(Suspicion::Linearity { number: *number });
+    }
+    suspicion_of_probe(facts, reading.probe())
+}
+
+/// What the calibration of a probe itself says against it.
+#[must_use]
+pub fn suspicion_of_probe(facts: &Facts<'_>, probe: u8) -> Option<Suspicion> {
+    let state = facts.probe(probe)?;
+    let budget = &facts.common().budget;
+    if state.timebase().and_then(|fit| fit.verdict(budget.path)) == Some(false) {
+        return Some(Suspicion::Timebase);
+    }
+    let (check, probe) = (state.angle_check()?, state.probe()?);
+    if !check.angle_verdict(probe.nominal(), budget.angle) {
+        return Some(Suspicion::Angle);
+    }
+    (check.index_verdict(budget.index) == Some(false)).then_some(Suspicion::Index)
+}

@@ -1,0 +1,137 @@
+//! Height from the tips of an indication.
+
+use heapless::Vec;
+
+use super::{Point, ReadingFinding, evaluate, point};
+use crate::entry::PointPeaked;
+use crate::examination::Facts;
+use crate::locate::Place;
+use crate::path::Plate;
+use crate::side::Face;
+use crate::sizing::height::{BrokenFace, Height, between_tips, from_face};
+use crate::views::{Fused, View, fuse};
+
+/// Heights of one indication that can be fused.
+const HEIGHTS: usize = 32;
+
+/// How a height was come by.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub enum HeightMethod {
+    /// Corner and tip seen together at one probe position: exact triangle.
+    SeenTogether,
+    /// Corner and tip peaked apart: the tip on the beam's axis.
+    PeakedApart,
+    /// Two tips of a buried flaw.
+    BetweenTips,
+}
+
+/// One height, by one probe from one side.
+#[derive(Clone, Copy)]
+pub struct HeightObservation<'a> {
+    /// How it was come by.
+    pub method: HeightMethod,
+    /// The height and its partials.
+    pub height: Height,
+    /// The tip; the upper one of two.
+    pub tip: ReadingFinding<'a>,
+    /// The lower tip of two.
+    pub lower: Option<ReadingFinding<'a>>,
+}
+
+impl HeightObservation<'_> {
+    /// Expanded uncertainty, k = 2.
+    #[must_use]
+    pub fn uncertainty(&self) -> f32 {
+        self.height.uncertainty(&self.tip.budget)
+    }
+}
+
+/// The height of an indication, fused over its observations.
+#[derive(Clone, Copy, PartialEq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct HeightFinding {
+    /// mm.
+    pub height: f32,
+    /// Expanded uncertainty, k = 2.
+    pub uncertainty: f32,
+    /// How many observations it rests on.
+    pub observations: u32,
+    /// Whether they agree; none of one.
+    pub consistent: Option<bool>,
+}
+
+/// Every height that the tips of an indication give.
+///
+/// With a corner among the views the flaw breaks that face and each tip gives a height of its own. Without one it is
+/// buried, and the lower and upper tip of one probe and side make a pair.
+#[must_use]
+pub fn height_observations<'a>(
+    facts: &Facts<'a>,
+    indication: u8,
+    point: Option<&Point>,
+) -> Vec<HeightObservation<'a>, HEIGHTS> {
+    let mut found = Vec::new();
+    let corner_at = point.and_then(|point| point.corner_at);
+    let tips = facts.readings_of(indication).filter(|reading| {
+        matches!(reading.point(), PointPeaked::UpperTip | PointPeaked::LowerTip)
+    });
+    let placed = |reading| {
+        let finding = evaluate(facts, reading);
+        finding.place.ok().map(|place: Place| (finding, place))
+    };
+    for reading in tips.clone() {
+        let Some((tip, place)) = placed(reading) else { continue };
+        let observation = match corner_at {
+            Some(face) => {
+                let Some(plate) = plate(facts, &tip) else { continue };
+                let face = if face == Face::Near { BrokenFace::Near } else { BrokenFace::Far };
+                let together = reading.together() > 0;
+                let method = if together { HeightMethod::SeenTogether } else { HeightMethod::PeakedApart };
+                HeightObservation { method, height: from_face(face, &plate, &place), tip, lower: None }
+            }
+            None if reading.point() == PointPeaked::UpperTip => {
+                let same_stand = tips.clone().find(|other| {
+                    other.point() == PointPeaked::LowerTip
+                        && (other.probe(), other.side(), other.face(), other.together())
+                            == (reading.probe(), reading.side(), reading.face(), reading.together())
+                });
+                let Some((lower, lower_place)) = same_stand.and_then(placed) else { continue };
+                let height = between_tips(&place, &lower_place);
+                HeightObservation { method: HeightMethod::BetweenTips, height, tip, lower: Some(lower) }
+            }
+            None => continue,
+        };
+        if found.push(observation).is_err() {
+            break;
+        }
+    }
+    found
+}
+
+fn plate(facts: &Facts<'_>, tip: &ReadingFinding<'_>) -> Option<Plate> {
+    let joint = facts.common().joint.as_ref().map(|(_, joint)| joint.spec().thickness);
+    Plate::new(tip.reading.thickness().or(joint)?).ok()
+}
+
+/// The height of an indication; none without tips that give one.
+#[must_use]
+pub fn height(facts: &Facts<'_>, indication: u8) -> Option<HeightFinding> {
+    let point = point(facts, indication);
+    let observations = height_observations(facts, indication, point.as_ref());
+    let views = observations.iter().map(|observation| View {
+        probe: observation.tip.reading.probe(),
+        y: observation.height.height,
+        z: None,
+        at_face: false,
+        of_y: observation.height.partials.contributions(&observation.tip.budget),
+        of_z: [0.0; 6],
+    });
+    let fused: Fused = fuse(views)?;
+    Some(HeightFinding {
+        height: fused.y,
+        uncertainty: fused.u_y,
+        observations: fused.views,
+        consistent: fused.consistent(),
+    })
+}

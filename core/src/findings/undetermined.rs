@@ -1,0 +1,70 @@
+//! Why a reading has no place or no level.
+
+use core::fmt;
+
+use crate::curve::CurveError;
+use crate::error::RangeError;
+use crate::level::LevelError;
+use crate::locate::TiedError;
+use crate::path::CornerError;
+use crate::timebase::TimeBaseError;
+
+/// Why a reading has no place or no level.
+#[derive(Clone, Copy, PartialEq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
+pub enum Undetermined {
+    /// No joint is in force and the reading gives no thickness.
+    NoJoint,
+    /// The beam runs around a curved part, for which flat-plate geometry would be wrong.
+    Curved,
+    /// The probe's entry was voided.
+    ProbeVoid,
+    /// The probe has no time base to turn a time into a path.
+    NoTimebase,
+    /// The time base gives no path for this time.
+    TimeBase(TimeBaseError),
+    /// A value is outside its range.
+    Range(RangeError),
+    /// The path cannot be a corner's.
+    Corner(CornerError),
+    /// The path does not fit the surface distance that another echo fixes.
+    Tied(TiedError),
+    /// A tip seen together with others, but with no corner among them and no view that tells the surface distance.
+    NothingTogether {
+        /// The number that ties them.
+        together: u8,
+    },
+    /// No reference point is recorded for the probe, or the path lies outside them.
+    Curve(CurveError),
+    /// The height gives no level.
+    Level(LevelError),
+}
+
+impl fmt::Display for Undetermined {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::NoJoint => f.write_str("no joint is recorded and the reading gives no thickness"),
+            Self::Curved => f.write_str("the beam runs around a curved part; flat-plate geometry does not hold"),
+            Self::ProbeVoid => f.write_str("the probe's entry was voided"),
+            Self::NoTimebase => f.write_str("the probe has no time base"),
+            Self::TimeBase(error) => error.fmt(f),
+            Self::Range(error) => error.fmt(f),
+            Self::Corner(error) => error.fmt(f),
+            Self::Tied(error) => error.fmt(f),
+            Self::NothingTogether { together } => {
+                write!(f, "no corner seen together={together} and no peaked view fix the surface distance")
+            }
+            Self::Curve(error) => error.fmt(f),
+            Self::Level(error) => error.fmt(f),
+        }
+    }
+}
+
+impl core::error::Error for Undetermined {}
+
+impl From<RangeError> for Undetermined {
+    fn from(error: RangeError) -> Self {
+        Self::Range(error)
+    }
+}
