@@ -94,9 +94,8 @@ impl AngleCheck {
             return Err(AngleCheckError::EqualDepths { depth });
         }
         // In f64: the sums cancel, and a tenth of a millimetre left over has to be seen.
-        let points = holes
-            .iter()
-            .map(|(depth, distance)| (f64::from(depth.get()), f64::from(distance.get())));
+        let points =
+            holes.iter().map(|(depth, distance)| (f64::from(depth.get()), f64::from(distance.get())));
         let Some(line) = Line::through(points.clone()) else {
             let (depth, distance) = points.clone().next().ok_or(AngleCheckError::NoHole)?;
             return Ok(Self {
@@ -177,12 +176,7 @@ mod tests {
     use super::*;
 
     fn holes<const N: usize>(pairs: [(f32, f32); N]) -> [(Millimetres, Millimetres); N] {
-        pairs.map(|(depth, distance)| {
-            (
-                Millimetres::new(depth).unwrap(),
-                Millimetres::new(distance).unwrap(),
-            )
-        })
+        pairs.map(|(depth, distance)| (Millimetres::new(depth).unwrap(), Millimetres::new(distance).unwrap()))
     }
 
     #[test]

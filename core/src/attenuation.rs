@@ -90,12 +90,7 @@ pub fn attenuation(
 /// # Errors
 /// [`RangeError`] for a negative travel or more than 300 dB.
 pub fn loss(attenuation: DecibelsPerMillimetre, travel: Millimetres) -> Result<Decibels, RangeError> {
-    let travel = Range {
-        quantity: "travel",
-        min: 0.0,
-        ..Millimetres::RANGE
-    }
-    .check(travel.get())?;
+    let travel = Range { quantity: "travel", min: 0.0, ..Millimetres::RANGE }.check(travel.get())?;
     // D = α · travel
     Decibels::new(attenuation.get() * travel)
 }

@@ -123,11 +123,7 @@ pub fn edges(
     // Refraction keeps the part of the wave vector across the plane of incidence, so the wedge drops out there.
     let across = spread(factor, wavelength(shear, probe.frequency()), element.across());
     let Some(wedge) = probe.wedge() else {
-        return Ok(Edges {
-            axis,
-            in_plane: None,
-            across,
-        });
+        return Ok(Edges { axis, in_plane: None, across });
     };
     let incident = crate::refraction::incident(axis, wedge, shear)?;
     let half_angle = spread(factor, wavelength(wedge, probe.frequency()), element.in_plane());
@@ -135,14 +131,7 @@ pub fn edges(
         Some(half_angle) => refract_edge(incident.get() + sign * half_angle.get(), ratio(shear, wedge)),
         None => Ok(Edge::Grazing),
     };
-    Ok(Edges {
-        axis,
-        in_plane: Some(InPlane {
-            lower: edge(-1.0)?,
-            upper: edge(1.0)?,
-        }),
-        across,
-    })
+    Ok(Edges { axis, in_plane: Some(InPlane { lower: edge(-1.0)?, upper: edge(1.0)? }), across })
 }
 
 fn refract_edge(in_wedge: f32, ratio: f64) -> Result<Edge, RangeError> {
@@ -190,9 +179,7 @@ mod tests {
         Probe::new(ProbeSpec {
             angle: Degrees::new(angle).unwrap(),
             frequency: Megahertz::constant(4.0),
-            element: Element::Round {
-                diameter: Millimetres::new(diameter).unwrap(),
-            },
+            element: Element::Round { diameter: Millimetres::new(diameter).unwrap() },
             front: None,
             wedge: Some(MillimetresPerMicrosecond::constant(2.73)),
             wedge_path: None,
@@ -254,11 +241,7 @@ mod tests {
     #[test]
     fn without_the_wedge_only_the_spread_across_is_known() {
         let known = probe(60.0, 9.0);
-        let unknown = Probe::new(ProbeSpec {
-            wedge: None,
-            ..*known.spec()
-        })
-        .unwrap();
+        let unknown = Probe::new(ProbeSpec { wedge: None, ..*known.spec() }).unwrap();
         let beam = |probe| edges(Degrees::constant(60.0), probe, SHEAR, EdgeDrop::PULSE_ECHO_6).unwrap();
         assert_eq!(beam(&unknown).in_plane, None);
         assert_eq!(beam(&unknown).across, beam(&known).across);

@@ -122,11 +122,9 @@ impl fmt::Display for CurveError {
                 fixed(min.get()),
                 fixed(max.get())
             ),
-            Self::Duplicate { path } => write!(
-                f,
-                "the curve already has a point at path {} mm",
-                fixed(path.get())
-            ),
+            Self::Duplicate { path } => {
+                write!(f, "the curve already has a point at path {} mm", fixed(path.get()))
+            }
             Self::Full { capacity } => write!(f, "the curve is full: it holds {capacity} points"),
             Self::NoHeight => f.write_str("a height of 0 % is no reference"),
             Self::Range(error) => error.fmt(f),
@@ -190,10 +188,7 @@ impl<const N: usize> Dac<N> {
     /// A curve without points, for the given reference height H_ref.
     #[must_use]
     pub const fn new(reference: ScreenPercent) -> Self {
-        Self {
-            reference,
-            points: Vec::new(),
-        }
+        Self { reference, points: Vec::new() }
     }
 
     /// Takes a recorded reference echo; the points may come in any order.
@@ -213,19 +208,14 @@ impl<const N: usize> Dac<N> {
         // G_ref = G + 20 log10(H_ref / h)
         let lift = decibels::above(self.reference, point.height)?;
         let gain = Decibels::new(point.gain.get() + lift.get())?;
-        let mut carried = CurvePoint {
-            path: point.path,
-            gain,
-        };
+        let mut carried = CurvePoint { path: point.path, gain };
         // Each longer path moves one place on, so the points stay sorted.
         for held in &mut self.points {
             if carried.path < held.path {
                 core::mem::swap(held, &mut carried);
             }
         }
-        self.points
-            .push(carried)
-            .map_err(|_| CurveError::Full { capacity: N })
+        self.points.push(carried).map_err(|_| CurveError::Full { capacity: N })
     }
 
     /// The reference gain at a path. The paths of the first and last point are inside.
@@ -240,48 +230,29 @@ impl<const N: usize> Dac<N> {
         let (first, last) = match self.points.as_slice() {
             [] => return Err(CurveError::Empty),
             [only] => {
-                return Ok(ReferenceGain {
-                    gain: only.gain,
-                    how: How::Flat,
-                });
+                return Ok(ReferenceGain { gain: only.gain, how: How::Flat });
             }
             [first, .., last] => (first, last),
         };
         let mut below = first;
         for above in &self.points {
             if above.path == path {
-                return Ok(ReferenceGain {
-                    gain: above.gain,
-                    how: How::Between,
-                });
+                return Ok(ReferenceGain { gain: above.gain, how: How::Between });
             }
             if above.path > path && below.path < path {
-                return Ok(ReferenceGain {
-                    gain: between(below, above, s)?,
-                    how: How::Between,
-                });
+                return Ok(ReferenceGain { gain: between(below, above, s)?, how: How::Between });
             }
             below = above;
         }
         let end = if path < first.path { first } else { last };
         match beyond {
-            Beyond::Refuse => Err(CurveError::Outside {
-                path,
-                min: first.path,
-                max: last.path,
-            }),
-            Beyond::Hold => Ok(ReferenceGain {
-                gain: end.gain,
-                how: How::Held,
-            }),
+            Beyond::Refuse => Err(CurveError::Outside { path, min: first.path, max: last.path }),
+            Beyond::Hold => Ok(ReferenceGain { gain: end.gain, how: How::Held }),
             Beyond::Slope => {
                 let slope = self.slope().unwrap_or(0.0);
                 // G_ref(s) = G_ref(s_end) + slope · (s − s_end)
                 let gain = Decibels::new(end.gain.get() + slope * (s - end.path.get()))?;
-                Ok(ReferenceGain {
-                    gain,
-                    how: How::Sloped,
-                })
+                Ok(ReferenceGain { gain, how: How::Sloped })
             }
         }
     }
@@ -290,9 +261,7 @@ impl<const N: usize> Dac<N> {
     #[must_use]
     pub fn slope(&self) -> Option<f32> {
         let line = Line::through(
-            self.points
-                .iter()
-                .map(|point| (f64::from(point.path.get()), f64::from(point.gain.get()))),
+            self.points.iter().map(|point| (f64::from(point.path.get()), f64::from(point.gain.get()))),
         )?;
         Some(line.slope() as f32)
     }

@@ -38,11 +38,7 @@ impl fmt::Display for DecibelsError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Ratio { value } => {
-                write!(
-                    f,
-                    "ratio {} has no level in dB: it must be above 0",
-                    fixed(*value)
-                )
+                write!(f, "ratio {} has no level in dB: it must be above 0", fixed(*value))
             }
             Self::NoHeight => f.write_str("a height of 0 % has no level in dB"),
             Self::Range(error) => error.fmt(f),
@@ -142,20 +138,14 @@ mod tests {
         for ratio in [0.0, -1.0, f32::NAN, f32::INFINITY] {
             assert!(ratio_to_decibels(ratio).is_err(), "{ratio}");
         }
-        let (some, none) = (
-            ScreenPercent::new(40.0).unwrap(),
-            ScreenPercent::new(0.0).unwrap(),
-        );
+        let (some, none) = (ScreenPercent::new(40.0).unwrap(), ScreenPercent::new(0.0).unwrap());
         assert_eq!(above(none, some), Err(DecibelsError::NoHeight));
         assert_eq!(above(some, none), Err(DecibelsError::NoHeight));
     }
 
     #[test]
     fn swapping_the_heights_turns_the_sign() {
-        let (high, low) = (
-            ScreenPercent::new(90.0).unwrap(),
-            ScreenPercent::new(40.0).unwrap(),
-        );
+        let (high, low) = (ScreenPercent::new(90.0).unwrap(), ScreenPercent::new(40.0).unwrap());
         let sum = above(high, low).unwrap().get() + above(low, high).unwrap().get();
         assert!(sum.abs() < 2e-6);
     }

@@ -106,11 +106,7 @@ impl Decimal {
         if !(-MAX_EXPONENT..=MAX_EXPONENT).contains(&exponent) {
             return Err(DecimalError::TooLargeOrSmall);
         }
-        Ok(Self {
-            mantissa,
-            exponent,
-            negative: negative && mantissa > 0,
-        })
+        Ok(Self { mantissa, exponent, negative: negative && mantissa > 0 })
     }
 
     /// The decimal nearest to `value` with `places` digits after the point; for devices that record what they
@@ -128,16 +124,9 @@ impl Decimal {
     /// The nearest `f32`: one correctly rounded division or multiplication.
     #[must_use]
     pub fn value(self) -> f32 {
-        let power = POWERS
-            .get(usize::from(self.exponent.unsigned_abs()))
-            .copied()
-            .unwrap_or(1.0);
+        let power = POWERS.get(usize::from(self.exponent.unsigned_abs())).copied().unwrap_or(1.0);
         let mantissa = self.mantissa as f32;
-        let value = if self.exponent < 0 {
-            mantissa / power
-        } else {
-            mantissa * power
-        };
+        let value = if self.exponent < 0 { mantissa / power } else { mantissa * power };
         if self.negative { -value } else { value }
     }
 
@@ -193,11 +182,7 @@ impl Reader {
         }
         let exponent = self.exponent.saturating_add(exponent);
         // A zero is zero at any power of ten.
-        let exponent = if self.mantissa == 0 && exponent < -10 {
-            -10
-        } else {
-            exponent
-        };
+        let exponent = if self.mantissa == 0 && exponent < -10 { -10 } else { exponent };
         let exponent = i8::try_from(exponent).map_err(|_| DecimalError::TooLargeOrSmall)?;
         Decimal::new(negative, self.mantissa, exponent)
     }
@@ -213,9 +198,8 @@ fn exponent(text: &[u8]) -> Result<i32, DecimalError> {
     if digits.is_empty() || !digits.iter().all(u8::is_ascii_digit) {
         return Err(DecimalError::NotANumber);
     }
-    let magnitude = digits.iter().fold(0i32, |sum, digit| {
-        sum.saturating_mul(10).saturating_add(i32::from(digit - b'0'))
-    });
+    let magnitude =
+        digits.iter().fold(0i32, |sum, digit| sum.saturating_mul(10).saturating_add(i32::from(digit - b'0')));
     if magnitude > 999 {
         return Err(DecimalError::TooLargeOrSmall);
     }
@@ -252,16 +236,7 @@ mod tests {
 
     #[test]
     fn what_is_typed_is_printed_again() {
-        for text in [
-            "0",
-            "0.00",
-            "36.9",
-            "36.90",
-            "-0.5",
-            "9999999",
-            "0.000001",
-            "1000000000",
-        ] {
+        for text in ["0", "0.00", "36.9", "36.90", "-0.5", "9999999", "0.000001", "1000000000"] {
             assert_eq!(std::format!("{}", Decimal::parse(text).unwrap()), text);
         }
     }
@@ -276,20 +251,7 @@ mod tests {
 
     #[test]
     fn what_only_looks_like_a_number_is_refused() {
-        for text in [
-            "",
-            ".",
-            "-",
-            "nan",
-            "inf",
-            "1e",
-            "e5",
-            "1.2.3",
-            "0x10",
-            "1e99999999999",
-            "--1",
-            "1 2",
-        ] {
+        for text in ["", ".", "-", "nan", "inf", "1e", "e5", "1.2.3", "0x10", "1e99999999999", "--1", "1 2"] {
             assert!(Decimal::parse(text).is_err(), "{text}");
         }
         assert_eq!(Decimal::parse("1e99"), Err(DecimalError::TooLargeOrSmall));

@@ -30,13 +30,7 @@ pub struct RangeError {
 
 impl fmt::Display for RangeError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let Self {
-            quantity,
-            unit,
-            value,
-            min,
-            max,
-        } = *self;
+        let Self { quantity, unit, value, min, max } = *self;
         let gap = if unit.is_empty() { "" } else { " " };
         write!(
             f,
@@ -80,19 +74,8 @@ impl Range {
             // Adding zero turns -0 into +0, so that no result depends on the sign of a zero.
             Ok(value + 0.0)
         } else {
-            let Self {
-                quantity,
-                unit,
-                min,
-                max,
-            } = self;
-            Err(RangeError {
-                quantity,
-                unit,
-                value,
-                min,
-                max,
-            })
+            let Self { quantity, unit, min, max } = self;
+            Err(RangeError { quantity, unit, value, min, max })
         }
     }
 }

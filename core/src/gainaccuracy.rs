@@ -123,9 +123,7 @@ impl GainAccuracy {
             .len()
             .checked_sub(2 * LEFT_OUT)
             .filter(|middle| *middle > 0)
-            .ok_or(GainAccuracyError::TooFew {
-                readings: readings.len(),
-            })?;
+            .ok_or(GainAccuracyError::TooFew { readings: readings.len() })?;
         let after = readings.iter().skip(1);
         for (index, ((gain, _), (before, _))) in (1..).zip(after.zip(readings)) {
             let step = gain.get() - before.get();
@@ -134,11 +132,8 @@ impl GainAccuracy {
                 return Err(GainAccuracyError::Step { reading: index, step });
             }
         }
-        let sum = readings
-            .iter()
-            .skip(LEFT_OUT)
-            .take(middle)
-            .fold(0.0, |sum, (_, height)| sum + height.get());
+        let sum =
+            readings.iter().skip(LEFT_OUT).take(middle).fold(0.0, |sum, (_, height)| sum + height.get());
         let mean = sum / middle as f32;
         let mut errors = Vec::new();
         for (_, height) in readings {
@@ -148,18 +143,11 @@ impl GainAccuracy {
             } else {
                 return Err(GainAccuracyError::NoHeight);
             };
-            errors.push(error).map_err(|_| GainAccuracyError::TooMany {
-                capacity: MAX_READINGS,
-            })?;
+            errors.push(error).map_err(|_| GainAccuracyError::TooMany { capacity: MAX_READINGS })?;
         }
         let cumulative = outwards(&errors);
         let qualified = longest_run(&cumulative);
-        Ok(Self {
-            mean,
-            errors,
-            cumulative,
-            qualified,
-        })
+        Ok(Self { mean, errors, cumulative, qualified })
     }
 
     /// b̄, the mean height the others are compared with, % of full screen height.
@@ -192,13 +180,12 @@ fn outwards(errors: &Vec<f32, MAX_READINGS>) -> Vec<f32, MAX_READINGS> {
     let nearest = errors
         .iter()
         .enumerate()
-        .fold((0, f32::MAX), |(at, least), (index, error)| {
-            if error.abs() < least {
-                (index, error.abs())
-            } else {
-                (at, least)
-            }
-        })
+        .fold(
+            (0, f32::MAX),
+            |(at, least), (index, error)| {
+                if error.abs() < least { (index, error.abs()) } else { (at, least) }
+            },
+        )
         .0;
     let mut sums = errors.clone();
     let mut sum = 0.0;
@@ -239,9 +226,7 @@ mod tests {
 
     fn chain(heights: &[f32]) -> List<(Decibels, ScreenPercent)> {
         let gains = (0..).map(|n: u8| Decibels::new(6.0 * f32::from(n)).unwrap());
-        gains
-            .zip(heights.iter().map(|h| ScreenPercent::new(*h).unwrap()))
-            .collect()
+        gains.zip(heights.iter().map(|h| ScreenPercent::new(*h).unwrap())).collect()
     }
 
     #[test]
@@ -278,10 +263,7 @@ mod tests {
         let heights = [up, up, up, 80.0, 80.0, 80.0, 80.0, up, up, up];
         let found = GainAccuracy::of(&chain(&heights)).unwrap();
         let sums: List<f32> = found.rows().map(|(_, cumulative)| cumulative).collect();
-        for (n, expected) in [1.5, 1.0, 0.5, 0.0, 0.0, 0.0, 0.0, 0.5, 1.0, 1.5]
-            .iter()
-            .enumerate()
-        {
+        for (n, expected) in [1.5, 1.0, 0.5, 0.0, 0.0, 0.0, 0.0, 0.5, 1.0, 1.5].iter().enumerate() {
             assert!((sums[n] - expected).abs() < 1e-5, "reading {n}");
         }
     }
@@ -291,13 +273,7 @@ mod tests {
         let mut broken = chain(&[80.0; 8]);
         broken[4].0 = Decibels::constant(25.0);
         let refused = GainAccuracy::of(&broken);
-        assert_eq!(
-            refused,
-            Err(GainAccuracyError::Step {
-                reading: 4,
-                step: 7.0
-            })
-        );
+        assert_eq!(refused, Err(GainAccuracyError::Step { reading: 4, step: 7.0 }));
         let few = GainAccuracy::of(&chain(&[80.0; 6]));
         assert_eq!(few, Err(GainAccuracyError::TooFew { readings: 6 }));
         let many = GainAccuracy::of(&chain(&[80.0; 33]));

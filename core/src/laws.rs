@@ -27,16 +27,8 @@ use crate::math;
 use crate::units::{Decibels, Millimetres};
 
 /// Diameters and wavelengths the laws are asked about.
-const SIZE: Range = Range {
-    quantity: "diameter",
-    unit: "mm",
-    min: 0.001,
-    max: 1_000.0,
-};
-const WAVELENGTH: Range = Range {
-    quantity: "wavelength",
-    ..SIZE
-};
+const SIZE: Range = Range { quantity: "diameter", unit: "mm", min: 0.001, max: 1_000.0 };
+const WAVELENGTH: Range = Range { quantity: "wavelength", ..SIZE };
 
 /// Why a law does not apply.
 #[derive(Clone, Copy, PartialEq, Debug)]

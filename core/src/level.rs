@@ -62,11 +62,7 @@ impl Screen {
         reference: ScreenPercent,
     ) -> Result<Self, LevelError> {
         if reference.get() > noise.get() && reference.get() <= max.get() {
-            Ok(Self {
-                max,
-                noise,
-                reference,
-            })
+            Ok(Self { max, noise, reference })
         } else {
             Err(LevelError::Range(RangeError {
                 quantity: "reference height",
@@ -259,10 +255,7 @@ mod tests {
     use super::*;
     use crate::curve::How;
 
-    const REFERENCE: ReferenceGain = ReferenceGain {
-        gain: Decibels::constant(40.0),
-        how: How::Between,
-    };
+    const REFERENCE: ReferenceGain = ReferenceGain { gain: Decibels::constant(40.0), how: How::Between };
 
     fn found(height: EchoHeight, gain: f32, transfer: f32) -> Level {
         let [gain, transfer] = [gain, transfer].map(Decibels::constant);

@@ -58,6 +58,8 @@ pub mod entry;
 pub mod error;
 #[cfg(feature = "record")]
 pub mod examination;
+#[cfg(feature = "record")]
+pub mod findings;
 pub mod gainaccuracy;
 pub mod joint;
 pub mod laws;

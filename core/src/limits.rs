@@ -4,12 +4,7 @@
 use crate::error::Range;
 
 const fn range(quantity: &'static str, unit: &'static str, min: f32, max: f32) -> Range {
-    Range {
-        quantity,
-        unit,
-        min,
-        max,
-    }
+    Range { quantity, unit, min, max }
 }
 
 /// Sound path, index point to reflector.

@@ -29,11 +29,7 @@ impl Line {
             xx += (x - mean_x) * (x - mean_x);
             xy += (x - mean_x) * (y - mean_y);
         }
-        (xx > 0.0).then(|| Self {
-            mean_x,
-            mean_y,
-            slope: xy / xx,
-        })
+        (xx > 0.0).then(|| Self { mean_x, mean_y, slope: xy / xx })
     }
 
     /// The line's y at `x`.

@@ -226,12 +226,7 @@ impl Steps {
             Window::T9074Gain => nominal * 0.2,
             Window::Within(height) => height.get(),
         };
-        let found = Deviation {
-            step,
-            nominal,
-            deviation: shown - nominal,
-            allowed,
-        };
+        let found = Deviation { step, nominal, deviation: shown - nominal, allowed };
         self.exceeded |= found.deviation.abs() > allowed;
         // Compared crosswise, so that a window of zero needs no case of its own.
         let worse = self.worst.is_none_or(|worst| {
@@ -259,12 +254,7 @@ mod tests {
     use super::*;
 
     fn pairs<const N: usize>(heights: [(f32, f32); N]) -> [(ScreenPercent, ScreenPercent); N] {
-        heights.map(|(large, small)| {
-            (
-                ScreenPercent::new(large).unwrap(),
-                ScreenPercent::new(small).unwrap(),
-            )
-        })
+        heights.map(|(large, small)| (ScreenPercent::new(large).unwrap(), ScreenPercent::new(small).unwrap()))
     }
 
     fn step(set: f32, change: f32, shown: f32) -> GainStep {
@@ -311,9 +301,6 @@ mod tests {
         assert_eq!(dark, Err(LinearityError::NoHeight { step: 1 }));
         let mixed = gain(&[step(80.0, 0.0, 80.0)], Window::T9074Vertical);
         assert_eq!(mixed, Err(LinearityError::WrongWindow));
-        assert!(matches!(
-            gain(&[step(80.0, 60.0, 100.0)], Window::T9074Gain),
-            Err(LinearityError::Range(_))
-        ));
+        assert!(matches!(gain(&[step(80.0, 60.0, 100.0)], Window::T9074Gain), Err(LinearityError::Range(_))));
     }
 }

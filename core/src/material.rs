@@ -76,11 +76,7 @@ impl Material {
                 return Err(MaterialError::LongitudinalTooSlow { longitudinal, shear });
             }
         }
-        Ok(Self {
-            shear,
-            longitudinal,
-            attenuation,
-        })
+        Ok(Self { shear, longitudinal, attenuation })
     }
 
     /// Shear velocity.
@@ -105,10 +101,7 @@ impl Material {
     /// The same material with a measured attenuation.
     #[must_use]
     pub const fn with_attenuation(self, attenuation: DecibelsPerMillimetre) -> Self {
-        Self {
-            attenuation: Some(attenuation),
-            ..self
-        }
+        Self { attenuation: Some(attenuation), ..self }
     }
 }
 
@@ -148,11 +141,7 @@ const fn preset_of(name: &'static str, shear: f32, longitudinal: f32, source: &'
     let shear = MillimetresPerMicrosecond::constant(shear);
     let longitudinal = MillimetresPerMicrosecond::constant(longitudinal);
     match Material::new(shear, Some(longitudinal), None) {
-        Ok(material) => Preset {
-            name,
-            material,
-            source,
-        },
+        Ok(material) => Preset { name, material, source },
         // Runs only while the program is compiled.
         Err(_) => panic!("preset is no solid"),
     }
@@ -188,10 +177,8 @@ mod tests {
 
     #[test]
     fn exchanged_velocities_are_refused_and_a_missing_one_is_not() {
-        let (slow, fast) = (
-            MillimetresPerMicrosecond::constant(3.0),
-            MillimetresPerMicrosecond::constant(3.46),
-        );
+        let (slow, fast) =
+            (MillimetresPerMicrosecond::constant(3.0), MillimetresPerMicrosecond::constant(3.46));
         assert!(Material::new(slow, Some(fast), None).is_err());
         assert!(Material::new(slow, Some(MillimetresPerMicrosecond::constant(3.47)), None).is_ok());
         let unknown = Material::new(slow, None, None).unwrap();

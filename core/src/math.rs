@@ -28,17 +28,13 @@ pub fn tan(degrees: f32) -> f32 {
 /// The angle in degrees whose sine is `sine`; `None` outside −1 to 1.
 #[must_use]
 pub fn asin(sine: f64) -> Option<f32> {
-    (-1.0..=1.0)
-        .contains(&sine)
-        .then(|| (libm::asin(sine) / DEGREE) as f32)
+    (-1.0..=1.0).contains(&sine).then(|| (libm::asin(sine) / DEGREE) as f32)
 }
 
 /// The angle in degrees whose cosine is `cosine`; `None` outside −1 to 1.
 #[must_use]
 pub fn acos(cosine: f64) -> Option<f32> {
-    (-1.0..=1.0)
-        .contains(&cosine)
-        .then(|| (libm::acos(cosine) / DEGREE) as f32)
+    (-1.0..=1.0).contains(&cosine).then(|| (libm::acos(cosine) / DEGREE) as f32)
 }
 
 /// The angle in degrees of a right triangle, `atan2(opposite, adjacent)`.

@@ -68,9 +68,7 @@ impl Plate {
     /// # Errors
     /// [`RangeError`] outside that.
     pub fn new(thickness: Millimetres) -> Result<Self, RangeError> {
-        Ok(Self {
-            thickness: THICKNESS.check(thickness.get())?,
-        })
+        Ok(Self { thickness: THICKNESS.check(thickness.get())? })
     }
 
     /// Its thickness in millimetres.
@@ -117,11 +115,7 @@ pub(crate) fn leg_at(unfolded: f32, thickness: f32) -> (u32, f32) {
     let legs = unfolded / thickness;
     let nearest = math::floor(legs + 0.5);
     let at_face = nearest >= 1.0 && (legs - nearest).abs() <= AT_A_FACE * nearest;
-    let number = if at_face {
-        nearest
-    } else {
-        math::larger(math::ceil(legs), 1.0)
-    };
+    let number = if at_face { nearest } else { math::larger(math::ceil(legs), 1.0) };
     let leg = number as u32;
     let depth = match (leg % 2 == 1, at_face) {
         (true, true) => thickness,
@@ -154,12 +148,7 @@ pub fn unfold(axis: &Axis, plate: &Plate, path: Millimetres) -> Result<Unfolded,
     let unfolded = path * axis.cos;
     let distance = path * axis.sin;
     let (leg, depth) = leg_at(unfolded, plate.thickness);
-    Ok(Unfolded {
-        leg,
-        depth,
-        unfolded,
-        distance,
-    })
+    Ok(Unfolded { leg, depth, unfolded, distance })
 }
 
 /// The path and surface distance by which leg `leg` reaches depth `depth`: the inverse of [`unfold`].
@@ -186,12 +175,7 @@ pub fn reach(
     leg: u32,
     depth: Millimetres,
 ) -> Result<(Millimetres, Millimetres), RangeError> {
-    let inside = crate::error::Range {
-        quantity: "depth",
-        unit: "mm",
-        min: 0.0,
-        max: plate.thickness,
-    };
+    let inside = crate::error::Range { quantity: "depth", unit: "mm", min: 0.0, max: plate.thickness };
     let depth = inside.check(depth.get())?;
     let below = leg.checked_sub(1).ok_or(RangeError {
         quantity: "leg",
@@ -286,10 +270,7 @@ pub fn corner(axis: &Axis, plate: &Plate, path: Millimetres) -> Result<Corner, C
     let beyond = (f64::from(path) - f64::from(legs) * f64::from(plate.thickness)) as f32;
     let distance = math::sqrt(beyond * (path + face)).filter(|distance| *distance > 0.0);
     match distance {
-        Some(distance) if beyond > 0.0 => Ok(Corner {
-            leg: legs as u32,
-            distance,
-        }),
+        Some(distance) if beyond > 0.0 => Ok(Corner { leg: legs as u32, distance }),
         _ => Err(CornerError::TooShort { path, face }),
     }
 }

@@ -21,10 +21,7 @@ use crate::math;
 use crate::refraction::{self, RefractionError, ratio};
 use crate::units::{Degrees, Megahertz, Millimetres, MillimetresPerMicrosecond};
 
-const REFRACTED: Range = Range {
-    quantity: "refracted angle",
-    ..ANGLE
-};
+const REFRACTED: Range = Range { quantity: "refracted angle", ..ANGLE };
 
 /// What is known of a probe.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -139,17 +136,10 @@ impl Probe {
             (Some(_), None) => return Err(ProbeError::TemperatureWithoutWedge),
             (Some(temperature), Some(wedge)) => {
                 let angle = temperature.refracted(spec.angle, wedge)?;
-                (
-                    Degrees::new(REFRACTED.check(angle.get())?)?,
-                    Some(temperature.velocity(wedge)?),
-                )
+                (Degrees::new(REFRACTED.check(angle.get())?)?, Some(temperature.velocity(wedge)?))
             }
         };
-        Ok(Self {
-            spec,
-            refracted,
-            wedge,
-        })
+        Ok(Self { spec, refracted, wedge })
     }
 
     /// The spec it was made from.
@@ -220,12 +210,7 @@ impl Probe {
         let q = math::sin_cos_f64(self.refracted.get()).1 / math::sin_cos_f64(incident.get()).1;
         let used = f64::from(path.get()) * ratio(wedge, shear);
         let wavelength = wavelength(shear, self.spec.frequency);
-        Ok(Some(near_field::near_field_left(
-            &self.spec.element,
-            wavelength,
-            q as f32,
-            used as f32,
-        )?))
+        Ok(Some(near_field::near_field_left(&self.spec.element, wavelength, q as f32, used as f32)?))
     }
 }
 
@@ -237,9 +222,7 @@ mod tests {
     const SPEC: ProbeSpec = ProbeSpec {
         angle: Degrees::constant(60.0),
         frequency: Megahertz::constant(4.0),
-        element: Element::Round {
-            diameter: Millimetres::constant(9.0),
-        },
+        element: Element::Round { diameter: Millimetres::constant(9.0) },
         front: None,
         wedge: Some(MillimetresPerMicrosecond::constant(2.73)),
         wedge_path: Some(Millimetres::constant(8.0)),
@@ -254,11 +237,7 @@ mod tests {
     #[test]
     fn the_near_field_left_shrinks_with_the_angle() {
         for (angle, expected) in [(45.0, 14.15), (60.0, 9.76), (70.0, 5.73)] {
-            let near_field = left(ProbeSpec {
-                angle: Degrees::new(angle).unwrap(),
-                ..SPEC
-            })
-            .unwrap();
+            let near_field = left(ProbeSpec { angle: Degrees::new(angle).unwrap(), ..SPEC }).unwrap();
             assert!((near_field.in_plane.get() - expected).abs() <= 0.006, "{angle}");
             // Across the plane nothing is foreshortened: D² f / 4 c − w c_w / c_p.
             assert!((near_field.across.get() - (25.0 - 8.0 * 2.73 / 3.24)).abs() < 1e-4);
@@ -279,13 +258,7 @@ mod tests {
 
     #[test]
     fn what_is_not_known_of_the_wedge_leaves_the_near_field_unknown() {
-        assert_eq!(
-            left(ProbeSpec {
-                wedge_path: None,
-                ..SPEC
-            }),
-            None
-        );
+        assert_eq!(left(ProbeSpec { wedge_path: None, ..SPEC }), None);
         assert_eq!(left(ProbeSpec { wedge: None, ..SPEC }), None);
     }
 
@@ -295,20 +268,10 @@ mod tests {
         let warm = Probe::new(ProbeSpec { temperature, ..SPEC }).unwrap();
         let cold = Probe::new(SPEC).unwrap();
         assert!(warm.refracted() > warm.nominal());
-        let (warm, cold) = (
-            warm.incident(SHEAR).unwrap().unwrap(),
-            cold.incident(SHEAR).unwrap().unwrap(),
-        );
-        assert!(
-            (warm.get() - cold.get()).abs() < 1e-4,
-            "the wedge itself does not turn"
-        );
+        let (warm, cold) = (warm.incident(SHEAR).unwrap().unwrap(), cold.incident(SHEAR).unwrap().unwrap());
+        assert!((warm.get() - cold.get()).abs() < 1e-4, "the wedge itself does not turn");
         assert_eq!(
-            Probe::new(ProbeSpec {
-                temperature,
-                wedge: None,
-                ..SPEC
-            }),
+            Probe::new(ProbeSpec { temperature, wedge: None, ..SPEC }),
             Err(ProbeError::TemperatureWithoutWedge)
         );
     }

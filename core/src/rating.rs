@@ -20,30 +20,10 @@ use crate::units::{Decibels, Millimetres};
 /// Millimetres in an inch, exactly.
 const INCH: f64 = 25.4;
 
-const PER: Range = Range {
-    quantity: "attenuation a unit of path",
-    unit: "dB",
-    min: 0.000_1,
-    max: 100.0,
-};
-const BEYOND: Range = Range {
-    quantity: "path free of attenuation",
-    unit: "",
-    min: 0.0,
-    max: 1_000.0,
-};
-const FACTOR: Range = Range {
-    quantity: "attenuation factor c",
-    unit: "dB",
-    min: -300.0,
-    max: 300.0,
-};
-const RATING: Range = Range {
-    quantity: "rating d",
-    unit: "dB",
-    min: -300.0,
-    max: 300.0,
-};
+const PER: Range = Range { quantity: "attenuation a unit of path", unit: "dB", min: 0.000_1, max: 100.0 };
+const BEYOND: Range = Range { quantity: "path free of attenuation", unit: "", min: 0.0, max: 1_000.0 };
+const FACTOR: Range = Range { quantity: "attenuation factor c", unit: "dB", min: -300.0, max: 300.0 };
+const RATING: Range = Range { quantity: "rating d", unit: "dB", min: -300.0, max: 300.0 };
 
 /// The unit that a sheet counts the sound path in.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -67,10 +47,7 @@ pub enum PathUnit {
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-#[cfg_attr(
-    feature = "serde",
-    serde(try_from = "(PathUnit, f32, f32)", into = "(PathUnit, f32, f32)")
-)]
+#[cfg_attr(feature = "serde", serde(try_from = "(PathUnit, f32, f32)", into = "(PathUnit, f32, f32)"))]
 pub struct Attenuation {
     unit: PathUnit,
     per: f32,
@@ -83,11 +60,7 @@ impl Attenuation {
     /// # Errors
     /// [`RangeError`] unless `per` is 0.0001 to 100 and `beyond` 0 to 1000.
     pub fn new(unit: PathUnit, per: f32, beyond: f32) -> Result<Self, RangeError> {
-        Ok(Self {
-            unit,
-            per: PER.check(per)?,
-            beyond: BEYOND.check(beyond)?,
-        })
+        Ok(Self { unit, per: PER.check(per)?, beyond: BEYOND.check(beyond)? })
     }
 
     /// The unit of path.
@@ -267,17 +240,8 @@ mod tests {
     /// Derived: 2 (57/25.4 − 1) = 2.488, 0.08 (57 − 25) = 2.56.
     #[test]
     fn the_two_forms_part_at_57_mm() {
-        assert_eq!(
-            rule(PathUnit::Inch, 2.0, 1.0).factor(mm(57.0)).unwrap().get(),
-            2.0
-        );
-        assert_eq!(
-            rule(PathUnit::Millimetre, 0.08, 25.0)
-                .factor(mm(57.0))
-                .unwrap()
-                .get(),
-            3.0
-        );
+        assert_eq!(rule(PathUnit::Inch, 2.0, 1.0).factor(mm(57.0)).unwrap().get(), 2.0);
+        assert_eq!(rule(PathUnit::Millimetre, 0.08, 25.0).factor(mm(57.0)).unwrap().get(), 3.0);
     }
 
     /// Every quarter inch of path is a tie of the inch form or a whole decibel, every 6.25 mm one of the metric form.
@@ -289,27 +253,16 @@ mod tests {
             let step = f64::from(n);
             let half_up = |x: f64| (x + 0.5).floor() as f32;
             let path = (step * 0.25 * 25.4) as f32;
-            assert_eq!(
-                inch.factor(mm(path)).unwrap().get(),
-                half_up(step * 0.5 - 2.0),
-                "{n}"
-            );
+            assert_eq!(inch.factor(mm(path)).unwrap().get(), half_up(step * 0.5 - 2.0), "{n}");
             let path = (step * 6.25) as f32;
-            assert_eq!(
-                metric.factor(mm(path)).unwrap().get(),
-                half_up(step * 0.5 - 2.0),
-                "{n}"
-            );
+            assert_eq!(metric.factor(mm(path)).unwrap().get(), half_up(step * 0.5 - 2.0), "{n}");
         }
     }
 
     #[test]
     fn a_path_just_short_of_a_tie_rounds_down() {
         // 107.9499 mm is 4.249996 in: c = 6.499992.
-        assert_eq!(
-            rule(PathUnit::Inch, 2.0, 1.0).factor(mm(107.9499)).unwrap().get(),
-            6.0
-        );
+        assert_eq!(rule(PathUnit::Inch, 2.0, 1.0).factor(mm(107.9499)).unwrap().get(), 6.0);
     }
 
     #[test]

@@ -19,17 +19,9 @@ use crate::material::Material;
 use crate::math;
 use crate::units::{Degrees, MillimetresPerMicrosecond};
 
-const INCIDENT: Range = Range {
-    quantity: "incident angle",
-    unit: "deg",
-    min: 0.0,
-    max: 90.0,
-};
+const INCIDENT: Range = Range { quantity: "incident angle", unit: "deg", min: 0.0, max: 90.0 };
 
-const REFRACTED: Range = Range {
-    quantity: "refracted angle",
-    ..INCIDENT
-};
+const REFRACTED: Range = Range { quantity: "refracted angle", ..INCIDENT };
 
 /// What Snell's law makes of an angle, or the largest angle it still takes.
 pub(crate) enum Snell {
@@ -86,10 +78,7 @@ pub fn refracted_shear(
     INCIDENT.check(incident.get())?;
     match snell(incident, ratio(material.shear(), wedge))? {
         Snell::Angle(refracted) => Ok(refracted),
-        Snell::Past(critical) => Err(RefractionError::PastSecondCritical {
-            angle: incident,
-            critical,
-        }),
+        Snell::Past(critical) => Err(RefractionError::PastSecondCritical { angle: incident, critical }),
     }
 }
 
@@ -107,10 +96,7 @@ pub fn refracted_longitudinal(
     let longitudinal = longitudinal(material)?;
     match snell(incident, ratio(longitudinal, wedge))? {
         Snell::Angle(refracted) => Ok(refracted),
-        Snell::Past(critical) => Err(RefractionError::PastFirstCritical {
-            angle: incident,
-            critical,
-        }),
+        Snell::Past(critical) => Err(RefractionError::PastFirstCritical { angle: incident, critical }),
     }
 }
 
@@ -127,10 +113,7 @@ pub fn incident(
     REFRACTED.check(refracted.get())?;
     match snell(refracted, ratio(wedge, shear))? {
         Snell::Angle(incident) => Ok(incident),
-        Snell::Past(largest) => Err(RefractionError::BeyondGrazing {
-            angle: refracted,
-            largest,
-        }),
+        Snell::Past(largest) => Err(RefractionError::BeyondGrazing { angle: refracted, largest }),
     }
 }
 
@@ -209,10 +192,7 @@ pub(crate) fn remarked(marked: Degrees, factor: f64) -> Result<Degrees, Refracti
     REFRACTED.check(marked.get())?;
     match snell(marked, factor)? {
         Snell::Angle(angle) => Ok(angle),
-        Snell::Past(critical) => Err(RefractionError::PastSecondCritical {
-            angle: marked,
-            critical,
-        }),
+        Snell::Past(critical) => Err(RefractionError::PastSecondCritical { angle: marked, critical }),
     }
 }
 
@@ -229,9 +209,7 @@ fn critical(
 }
 
 fn longitudinal(material: &Material) -> Result<MillimetresPerMicrosecond, RefractionError> {
-    material
-        .longitudinal()
-        .ok_or(RefractionError::NoLongitudinalVelocity)
+    material.longitudinal().ok_or(RefractionError::NoLongitudinalVelocity)
 }
 
 #[cfg(test)]
@@ -253,10 +231,7 @@ mod tests {
         let past = degrees(second.get().next_up());
         assert_eq!(
             refracted_shear(past, WEDGE, &steel),
-            Err(RefractionError::PastSecondCritical {
-                angle: past,
-                critical: second
-            })
+            Err(RefractionError::PastSecondCritical { angle: past, critical: second })
         );
         let first = first_critical(WEDGE, &steel).unwrap();
         assert!(refracted_longitudinal(first, WEDGE, &steel).is_ok());
@@ -280,10 +255,7 @@ mod tests {
     #[test]
     fn a_slow_part_has_no_critical_angle_but_a_largest_refracted_one() {
         let copper = preset("copper").unwrap().material;
-        assert!(matches!(
-            second_critical(WEDGE, &copper),
-            Err(RefractionError::NoCriticalAngle { .. })
-        ));
+        assert!(matches!(second_critical(WEDGE, &copper), Err(RefractionError::NoCriticalAngle { .. })));
         assert!(first_critical(WEDGE, &copper).is_ok());
         let Err(RefractionError::BeyondGrazing { largest, .. }) =
             incident(degrees(70.0), WEDGE, copper.shear())
@@ -296,15 +268,9 @@ mod tests {
     #[test]
     fn what_is_not_known_or_not_an_incidence_is_said() {
         let half_known = Material::new(WEDGE, None, None).unwrap();
+        assert_eq!(first_critical(WEDGE, &half_known), Err(RefractionError::NoLongitudinalVelocity));
         assert_eq!(
-            first_critical(WEDGE, &half_known),
-            Err(RefractionError::NoLongitudinalVelocity)
-        );
-        assert_eq!(
-            std::format!(
-                "{}",
-                refracted_shear(degrees(-5.0), WEDGE, &half_known).unwrap_err()
-            ),
+            std::format!("{}", refracted_shear(degrees(-5.0), WEDGE, &half_known).unwrap_err()),
             "incident angle -5 deg is outside 0 to 90 deg"
         );
     }

@@ -66,12 +66,9 @@ impl fmt::Display for TimeBaseError {
                 fixed(path.get()),
                 fixed(time.get())
             ),
-            Self::BeforeEntry { time, delay } => write!(
-                f,
-                "time {} us is not after the delay of {} us",
-                fixed(time.get()),
-                fixed(delay.get())
-            ),
+            Self::BeforeEntry { time, delay } => {
+                write!(f, "time {} us is not after the delay of {} us", fixed(time.get()), fixed(delay.get()))
+            }
             Self::Range(error) => error.fmt(f),
         }
     }
@@ -131,17 +128,13 @@ impl TimeBase {
             return Err(TimeBaseError::EqualPaths { path });
         }
         let early = |&&(path, time): &&(Millimetres, Microseconds)| {
-            echoes
-                .iter()
-                .any(|(shorter, later)| *shorter < path && *later >= time)
+            echoes.iter().any(|(shorter, later)| *shorter < path && *later >= time)
         };
         if let Some(&(path, time)) = echoes.iter().find(early) {
             return Err(TimeBaseError::NotRising { path, time });
         }
         // In f64: paths and times cancel in the sums, and the residuals are a thousandth of either.
-        let points = echoes
-            .iter()
-            .map(|(path, time)| (f64::from(path.get()), f64::from(time.get())));
+        let points = echoes.iter().map(|(path, time)| (f64::from(path.get()), f64::from(time.get())));
         let line = Line::through(points.clone()).ok_or(TimeBaseError::TooFew { echoes: echoes.len() })?;
         // t = t0 + (2 / c) s
         let velocity = 2.0 / line.slope();
@@ -173,10 +166,7 @@ impl TimeBase {
     /// outside [`PATH`].
     pub fn path(&self, time: Microseconds) -> Result<Millimetres, TimeBaseError> {
         if time <= self.delay {
-            return Err(TimeBaseError::BeforeEntry {
-                time,
-                delay: self.delay,
-            });
+            return Err(TimeBaseError::BeforeEntry { time, delay: self.delay });
         }
         // s = c (t − t0) / 2
         let path = self.velocity.get() * (time.get() - self.delay.get()) / 2.0;
@@ -242,12 +232,7 @@ impl TimeBaseFit {
 /// [`RangeError`] for a facing radius or a path outside [`PATH`], or a negative other radius.
 pub fn repeat(facing: Millimetres, other: Millimetres, n: u8) -> Result<Millimetres, RangeError> {
     let facing = PATH.check(facing.get())?;
-    let other = Range {
-        quantity: "other radius",
-        min: 0.0,
-        ..PATH
-    }
-    .check(other.get())?;
+    let other = Range { quantity: "other radius", min: 0.0, ..PATH }.check(other.get())?;
     // s_n = R1 + n (R1 + R2)
     Millimetres::new(PATH.check(facing + f32::from(n) * (facing + other))?)
 }

@@ -83,11 +83,9 @@ impl fmt::Display for TransferError {
             Self::TooFew { specimen, shots } => {
                 write!(f, "{shots} shots on the {specimen}: a line takes two or more")
             }
-            Self::EqualPaths { specimen, path } => write!(
-                f,
-                "two shots on the {specimen} have the path {} mm",
-                fixed(path.get())
-            ),
+            Self::EqualPaths { specimen, path } => {
+                write!(f, "two shots on the {specimen} have the path {} mm", fixed(path.get()))
+            }
             Self::Range(error) => error.fmt(f),
         }
     }
@@ -141,11 +139,7 @@ impl Transfer {
     /// ```
     #[must_use]
     pub const fn fixed(gain: Decibels) -> Self {
-        Self {
-            surface: gain,
-            slope: 0.0,
-            departure: None,
-        }
+        Self { surface: gain, slope: 0.0, departure: None }
     }
 
     /// From shots on block and part, two or more each; more than two are fitted by least squares.
@@ -162,16 +156,10 @@ impl Transfer {
         let departure = match (block.len(), part.len()) {
             (2, 2) => None,
             _ => Some(Decibels::new(
-                departures(on_block, block)
-                    .chain(departures(on_part, part))
-                    .fold(0.0, math::larger),
+                departures(on_block, block).chain(departures(on_part, part)).fold(0.0, math::larger),
             )?),
         };
-        Ok(Self {
-            surface,
-            slope,
-            departure,
-        })
+        Ok(Self { surface, slope, departure })
     }
 
     /// The correction at a path, `T(s) = T(0) + slope · s`.
@@ -211,15 +199,8 @@ fn line(shots: &[Shot], specimen: Specimen) -> Result<Line, TransferError> {
         let path = Millimetres::new(path)?;
         return Err(TransferError::EqualPaths { specimen, path });
     }
-    Line::through(
-        shots
-            .iter()
-            .map(|shot| (f64::from(shot.path.get()), f64::from(shot.gain.get()))),
-    )
-    .ok_or(TransferError::TooFew {
-        specimen,
-        shots: shots.len(),
-    })
+    Line::through(shots.iter().map(|shot| (f64::from(shot.path.get()), f64::from(shot.gain.get()))))
+        .ok_or(TransferError::TooFew { specimen, shots: shots.len() })
 }
 
 /// How far each shot lies from its line, dB.
@@ -238,10 +219,7 @@ mod tests {
     }
 
     fn shots<const N: usize>(pairs: [(f32, f32); N]) -> [Shot; N] {
-        pairs.map(|(path, gain)| Shot {
-            path: mm(path),
-            gain: Decibels::new(gain).unwrap(),
-        })
+        pairs.map(|(path, gain)| Shot { path: mm(path), gain: Decibels::new(gain).unwrap() })
     }
 
     #[test]
@@ -282,24 +260,9 @@ mod tests {
         let twice = shots([(40.0, 41.0), (40.0, 41.5), (80.0, 47.0)]);
         let none = Transfer::lines(&good, &[]).unwrap_err();
         let equal = Transfer::lines(&twice, &good).unwrap_err();
-        assert_eq!(
-            none,
-            TransferError::TooFew {
-                specimen: Specimen::Part,
-                shots: 0
-            }
-        );
-        assert_eq!(
-            equal,
-            TransferError::EqualPaths {
-                specimen: Specimen::Block,
-                path: mm(40.0)
-            }
-        );
+        assert_eq!(none, TransferError::TooFew { specimen: Specimen::Part, shots: 0 });
+        assert_eq!(equal, TransferError::EqualPaths { specimen: Specimen::Block, path: mm(40.0) });
         let at_zero = shots([(0.0, 41.0), (80.0, 47.5)]);
-        assert!(matches!(
-            Transfer::lines(&at_zero, &good),
-            Err(TransferError::Range(_))
-        ));
+        assert!(matches!(Transfer::lines(&at_zero, &good), Err(TransferError::Range(_))));
     }
 }

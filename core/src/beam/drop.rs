@@ -77,12 +77,8 @@ impl EdgeDrop {
     /// 40 dB, pulse-echo.
     pub const PULSE_ECHO_40: Self = Self::of(40.0, Direction::PulseEcho, ROOTS[5]);
     /// The first null of the main lobe, where no sound is left in either direction: the first root of J₁, and of sin.
-    pub const FIRST_NULL: Self = Self {
-        below: None,
-        direction: Direction::OneWay,
-        round: 1.219_669_9,
-        rectangular: 1.0,
-    };
+    pub const FIRST_NULL: Self =
+        Self { below: None, direction: Direction::OneWay, round: 1.219_669_9, rectangular: 1.0 };
 
     /// Every named drop but the null.
     pub const ALL: [Self; 12] = [
@@ -101,12 +97,7 @@ impl EdgeDrop {
     ];
 
     const fn of(below: f32, direction: Direction, (round, rectangular): (f32, f32)) -> Self {
-        Self {
-            below: Some(Decibels::constant(below)),
-            direction,
-            round,
-            rectangular,
-        }
+        Self { below: Some(Decibels::constant(below)), direction, round, rectangular }
     }
 
     /// The named drop of so many decibels below the axis; `None` where no constant stands.
@@ -189,10 +180,7 @@ mod tests {
             };
             for pressure in [round(drop.round), rectangular(drop.rectangular)] {
                 let level = 20.0 * one_way * math::log10(pressure as f32).unwrap();
-                assert!(
-                    (level + drop.below.unwrap().get()).abs() < 1e-4,
-                    "{drop:?}: {level}"
-                );
+                assert!((level + drop.below.unwrap().get()).abs() < 1e-4, "{drop:?}: {level}");
             }
         }
         assert!(round(EdgeDrop::FIRST_NULL.round).abs() < 1e-7);
@@ -202,9 +190,7 @@ mod tests {
     #[test]
     fn a_deeper_drop_is_further_out() {
         for pair in EdgeDrop::ALL.windows(2) {
-            let [one, next] = pair else {
-                panic!("two at a time")
-            };
+            let [one, next] = pair else { panic!("two at a time") };
             if one.direction == next.direction {
                 assert!(one.round < next.round && one.rectangular < next.rectangular);
             }

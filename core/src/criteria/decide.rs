@@ -90,10 +90,7 @@ fn says_the_same(row: &Row, other: &Row) -> bool {
 
 /// The first row that surely holds decides, unless an earlier one might hold and says otherwise.
 pub(super) fn judge<'s>(rows: &'s [Row], known: &Known) -> Judgement<'s> {
-    let answers = rows
-        .iter()
-        .zip(1usize..)
-        .map(|(row, number)| (row, number, row.answer(known)));
+    let answers = rows.iter().zip(1usize..).map(|(row, number)| (row, number, row.answer(known)));
     let sure = answers.clone().find(|(_, _, answer)| *answer == Answer::Holds);
     for (row, number, answer) in answers {
         match (answer, sure) {
@@ -113,12 +110,7 @@ pub(super) fn judge<'s>(rows: &'s [Row], known: &Known) -> Judgement<'s> {
 #[must_use]
 pub fn decide<const ROWS: usize>(sheet: &Sheet<ROWS>, facts: &Facts) -> Decision {
     let known = Known::new(facts);
-    let undetermined = |because| Decision {
-        verdict: None,
-        class: Class::new(),
-        row: None,
-        because,
-    };
+    let undetermined = |because| Decision { verdict: None, class: Class::new(), row: None, because };
     match judge(sheet.rows(), &known) {
         Judgement::Holds(number, row) => Decision {
             verdict: Some(row.verdict),
@@ -174,11 +166,7 @@ impl fmt::Display for Because {
                 write!(f, "the sheet has no row for a {} deg probe", fixed(angle.get()))
             }
             Self::NoRowForThickness(thickness) => {
-                write!(
-                    f,
-                    "the sheet has no row for {} mm of thickness",
-                    fixed(thickness.get())
-                )
+                write!(f, "the sheet has no row for {} mm of thickness", fixed(thickness.get()))
             }
             Self::NoRow => f.write_str("no row of the sheet matches"),
         }
@@ -205,15 +193,9 @@ mod tests {
     use std::string::ToString;
 
     fn lengths() -> Result<Sheet, SheetError> {
-        let long = Row {
-            measure: between(from(db(-10.0)), None),
-            length_over: fixed_length(10.0),
-            ..reject()
-        };
-        let longest = Row {
-            length_over: fixed_length(20.0),
-            ..Row::always(Verdict::Record)
-        };
+        let long =
+            Row { measure: between(from(db(-10.0)), None), length_over: fixed_length(10.0), ..reject() };
+        let longest = Row { length_over: fixed_length(20.0), ..Row::always(Verdict::Record) };
         sheet([long, longest, accept()])
     }
 
@@ -226,10 +208,7 @@ mod tests {
     fn an_unknown_length_is_named_by_the_first_row_that_might_hold() {
         let (word, why) = outcome(&facts(0.0));
         assert_eq!(word, "undetermined");
-        assert_eq!(
-            why,
-            "row 1 needs the length: no sweep along the weld was recorded"
-        );
+        assert_eq!(why, "row 1 needs the length: no sweep along the weld was recorded");
         // Below -10 dB the first row cannot hold: it is the second that asks.
         assert!(outcome(&facts(-10.1)).1.starts_with("row 2 needs the length"));
     }
@@ -242,10 +221,7 @@ mod tests {
         known.measure = Measured::Exact(db(-20.0));
         let (word, why) = outcome(&known);
         assert_eq!(word, "undetermined");
-        assert_eq!(
-            why,
-            "row 2 needs the length: an end is open, only 'at least 12.0 mm' is known"
-        );
+        assert_eq!(why, "row 2 needs the length: an end is open, only 'at least 12.0 mm' is known");
         known.length = long(12.0, false);
         assert_eq!(outcome(&known).0, "accept");
     }
@@ -257,10 +233,7 @@ mod tests {
         known.measure = Measured::AtLeast(db(-10.0));
         assert_eq!(outcome(&known).0, "reject");
         known.measure = Measured::AtLeast(db(-10.1));
-        assert_eq!(
-            outcome(&known).1,
-            "row 1 needs the level: only 'at least -10.1 dB' is known"
-        );
+        assert_eq!(outcome(&known).1, "row 1 needs the level: only 'at least -10.1 dB' is known");
         known.measure = Measured::AtMost(db(-10.1));
         assert_eq!(outcome(&known).0, "accept");
         known.measure = Measured::AtMost(db(-10.0));
@@ -269,14 +242,8 @@ mod tests {
 
     #[test]
     fn a_row_that_might_hold_does_not_block_one_that_says_the_same() {
-        let planar = Row {
-            shape: Shape::Planar,
-            ..reject()
-        };
-        let strong = Row {
-            measure: between(over(db(6.0)), None),
-            ..reject()
-        };
+        let planar = Row { shape: Shape::Planar, ..reject() };
+        let strong = Row { measure: between(over(db(6.0)), None), ..reject() };
         let sheet = sheet([planar, strong, accept()]).unwrap();
         assert_eq!(decide(&sheet, &facts(6.1)).row, Some(2));
         let weak = decide(&sheet, &facts(6.0));
@@ -300,14 +267,8 @@ mod tests {
         known.thickness = mm(19.9);
         let thin = decide(&sheet, &known);
         assert_eq!((thin.word(), thin.row), ("undetermined", None));
-        assert_eq!(
-            thin.because.to_string(),
-            "the sheet has no row for 19.9 mm of thickness"
-        );
+        assert_eq!(thin.because.to_string(), "the sheet has no row for 19.9 mm of thickness");
         known.angle = Degrees::constant(70.0);
-        assert_eq!(
-            decide(&sheet, &known).because.to_string(),
-            "the sheet has no row for a 70 deg probe"
-        );
+        assert_eq!(decide(&sheet, &known).because.to_string(), "the sheet has no row for a 70 deg probe");
     }
 }

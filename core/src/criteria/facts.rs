@@ -129,10 +129,7 @@ impl Length {
                 low: thousandths(length.get()),
                 high: if open { i32::MAX } else { thousandths(length.get()) },
             },
-            Self::Unknown(_) => Span {
-                low: 0,
-                high: i32::MAX,
-            },
+            Self::Unknown(_) => Span { low: 0, high: i32::MAX },
         }
     }
 }
@@ -205,11 +202,7 @@ mod tests {
     #[test]
     fn a_depth_across_a_quarter_line_has_no_zone() {
         let depth = |from: f32, to: f32| {
-            Depth::Within {
-                from: Millimetres::constant(from),
-                to: Millimetres::constant(to),
-            }
-            .zone(20_000)
+            Depth::Within { from: Millimetres::constant(from), to: Millimetres::constant(to) }.zone(20_000)
         };
         assert_eq!(depth(5.5, 6.5), Some(Zone::MiddleHalf));
         assert_eq!(depth(5.0, 5.0), Some(Zone::OuterQuarters));

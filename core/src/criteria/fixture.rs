@@ -55,8 +55,5 @@ pub(super) fn facts(level: f32) -> Facts {
 }
 
 pub(super) fn long(length: f32, open: bool) -> Length {
-    Length::Known {
-        length: mm(length),
-        open,
-    }
+    Length::Known { length: mm(length), open }
 }

@@ -38,10 +38,7 @@ pub(super) fn unreachable<const ROWS: usize>(rows: &[Row], whole: bool) -> heapl
         ControlFlow::Continue(())
     });
     let numbered = rows.iter().zip(reached).zip(1..);
-    numbered
-        .filter(|((_, reached), _)| !reached)
-        .map(|(_, number)| number)
-        .collect()
+    numbered.filter(|((_, reached), _)| !reached).map(|(_, number)| number).collect()
 }
 
 /// Cases that behave alike: from one edge up to, not including, the next.
@@ -127,10 +124,7 @@ type Each<'f> = &'f mut dyn FnMut(&Known, Option<usize>) -> ControlFlow<()>;
 fn visit(rows: &[Row], whole: bool, each: Each<'_>) -> ControlFlow<()> {
     let named = rows.iter().zip(0usize..).filter_map(|(row, index)| {
         let angle = thousandths(row.angle?.get());
-        let seen = rows
-            .iter()
-            .take(index)
-            .any(|row| row.angle.is_some() && row.is_for(Some(angle)));
+        let seen = rows.iter().take(index).any(|row| row.angle.is_some() && row.is_for(Some(angle)));
         (!seen).then_some(angle)
     });
     for angle in named.map(Some).chain([None]) {
@@ -141,12 +135,7 @@ fn visit(rows: &[Row], whole: bool, each: Each<'_>) -> ControlFlow<()> {
         let (Some(low), Some(high)) = (low, high) else {
             continue;
         };
-        let next = |after| {
-            earlier(
-                next_edge(spans.clone(), after),
-                next_crossing(apply.clone(), after),
-            )
-        };
+        let next = |after| earlier(next_edge(spans.clone(), after), next_crossing(apply.clone(), after));
         // Nothing is thinner than a thousandth.
         for cell in cells(low.max(1), next).take_while(|cell| cell.from <= high) {
             visit_thickness(rows, whole, angle, cell.middle(), each)?;
@@ -189,9 +178,7 @@ fn visit_lengths(rows: &[Row], whole: bool, mut known: Known, each: Each<'_>) ->
     for cell in cells(1, |after| next_edge(spans.clone(), after)) {
         let length = Span::exact(cell.middle());
         known.length = length;
-        let apply = apply
-            .clone()
-            .filter(|row| row.length_span(outer.thickness).holds(length) == Truth::Yes);
+        let apply = apply.clone().filter(|row| row.length_span(outer.thickness).holds(length) == Truth::Yes);
         let spans = apply.map(|row| row.measure.span());
         for cell in cells(i32::MIN, |after| next_edge(spans.clone(), after)) {
             let measure = if whole { cell.whole() } else { Some(cell.middle()) };
@@ -207,13 +194,8 @@ fn visit_lengths(rows: &[Row], whole: bool, mut known: Known, each: Each<'_>) ->
 /// The case in the units of the trade, without what the sheet never asks about.
 fn describe(rows: &[Row], known: &Known) -> Hole {
     let asks = |what: fn(&Row) -> bool| rows.iter().any(what);
-    let multiple = |row: &Row| {
-        row.length_limits()
-            .any(|limit| matches!(limit, LengthLimit::Thicknesses(_)))
-    };
-    let thickness = rows
-        .iter()
-        .any(|row| multiple(row) || row.thickness.span() != Span::ALL);
+    let multiple = |row: &Row| row.length_limits().any(|limit| matches!(limit, LengthLimit::Thicknesses(_)));
+    let thickness = rows.iter().any(|row| multiple(row) || row.thickness.span() != Span::ALL);
     let length = asks(|row| row.length_limits().next().is_some());
     let measure = asks(|row| row.measure.span() != Span::ALL);
     Hole {
@@ -239,68 +221,37 @@ mod tests {
     }
 
     fn thick(low: f32, high: f32) -> Row {
-        Row {
-            thickness: between(from(mm(low)), over(mm(high))),
-            ..reject()
-        }
+        Row { thickness: between(from(mm(low)), over(mm(high))), ..reject() }
     }
 
     #[test]
     fn a_gap_between_thicknesses_is_named_to_the_point() {
-        let above = Row {
-            thickness: between(over(mm(15.0)), from(mm(50.0))),
-            ..reject()
-        };
+        let above = Row { thickness: between(over(mm(15.0)), from(mm(50.0))), ..reject() };
         assert_eq!(hole([thick(8.0, 15.0), above]), "no row decides thickness 15 mm");
-        assert_eq!(
-            hole([thick(8.0, 15.0), thick(20.0, 30.0)]),
-            "no row decides thickness 17 mm"
-        );
+        assert_eq!(hole([thick(8.0, 15.0), thick(20.0, 30.0)]), "no row decides thickness 17 mm");
         assert!(sheet([thick(8.0, 15.0), thick(15.0, 30.0)]).is_ok());
     }
 
     #[test]
     fn a_gap_of_measure_length_zone_or_shape_is_named() {
-        let loud = Row {
-            measure: between(over(db(3.0)), None),
-            ..reject()
-        };
-        let quiet = Row {
-            measure: between(None, over(db(3.0))),
-            ..accept()
-        };
+        let loud = Row { measure: between(over(db(3.0)), None), ..reject() };
+        let quiet = Row { measure: between(None, over(db(3.0))), ..accept() };
         assert_eq!(hole([loud, quiet]), "no row decides measure 3 dB");
-        let long = Row {
-            length_over: fixed_length(10.0),
-            ..reject()
-        };
+        let long = Row { length_over: fixed_length(10.0), ..reject() };
         assert_eq!(hole([long]), "no row decides length 5 mm");
-        let middle = Row {
-            zone: Zone::MiddleHalf,
-            ..reject()
-        };
+        let middle = Row { zone: Zone::MiddleHalf, ..reject() };
         assert_eq!(hole([middle]), "no row decides outer quarters");
-        let planar = Row {
-            shape: Shape::Planar,
-            ..reject()
-        };
+        let planar = Row { shape: Shape::Planar, ..reject() };
         assert_eq!(hole([planar]), "no row decides not planar");
     }
 
     #[test]
     fn each_angle_has_its_own_range() {
-        let at = |angle: f32, row: Row| Row {
-            angle: Some(Degrees::constant(angle)),
-            ..row
-        };
+        let at = |angle: f32, row: Row| Row { angle: Some(Degrees::constant(angle)), ..row };
         let thin_60 = at(60.0, thick(8.0, 15.0));
         assert!(sheet([thin_60.clone(), at(70.0, thick(8.0, 30.0))]).is_ok());
         assert_eq!(
-            hole([
-                thin_60.clone(),
-                at(60.0, thick(20.0, 30.0)),
-                at(70.0, thick(8.0, 30.0))
-            ]),
+            hole([thin_60.clone(), at(60.0, thick(20.0, 30.0)), at(70.0, thick(8.0, 30.0))]),
             "no row decides thickness 17 mm, angle 60 deg"
         );
         assert!(sheet([thin_60, thick(8.0, 30.0)]).is_ok());
@@ -309,32 +260,17 @@ mod tests {
     #[test]
     fn a_multiple_of_t_leaves_a_hole_only_where_it_falls_short() {
         let half = Some(LengthLimit::Thicknesses(Multiple::new(1, 2).unwrap()));
-        let long = Row {
-            length_over: fixed_length(10.0),
-            ..thick(8.0, 30.0)
-        };
-        let short = Row {
-            length_up_to: half,
-            ..thick(8.0, 30.0)
-        };
+        let long = Row { length_over: fixed_length(10.0), ..thick(8.0, 30.0) };
+        let short = Row { length_up_to: half, ..thick(8.0, 30.0) };
         // t/2 reaches 10 mm from t = 20 mm on: below that, lengths between t/2 and 10 mm meet no row.
-        assert_eq!(
-            hole([long.clone(), short.clone()]),
-            "no row decides thickness 13 mm, length 8 mm"
-        );
-        let from_20 = |row: Row| Row {
-            thickness: between(from(mm(20.0)), over(mm(30.0))),
-            ..row
-        };
+        assert_eq!(hole([long.clone(), short.clone()]), "no row decides thickness 13 mm, length 8 mm");
+        let from_20 = |row: Row| Row { thickness: between(from(mm(20.0)), over(mm(30.0))), ..row };
         assert!(sheet([from_20(long), from_20(short)]).is_ok());
     }
 
     #[test]
     fn rows_of_whole_decibels_need_a_whole_measure() {
-        let step = |low, high| Row {
-            measure: Bounds { low, high },
-            ..accept()
-        };
+        let step = |low, high| Row { measure: Bounds { low, high }, ..accept() };
         let rows = [step(None, from(db(5.0))), step(from(db(6.0)), None)];
         assert_eq!(find(&rows, true), None);
         assert_eq!(find(&rows, false).unwrap().measure, Some(5.5));
@@ -346,10 +282,7 @@ mod tests {
     fn a_covered_row_is_told_and_a_contradiction_refused() {
         let late = sheet([accept(), thick(8.0, 15.0)]).unwrap();
         assert_eq!(late.unreachable_rows(), [2]);
-        assert_eq!(
-            hole([thick(15.0, 15.0)]),
-            "row 1: no thickness lies within its limits"
-        );
+        assert_eq!(hole([thick(15.0, 15.0)]), "row 1: no thickness lies within its limits");
         assert_eq!(sheet([]).unwrap_err(), SheetError::Empty);
     }
 }

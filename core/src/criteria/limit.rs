@@ -43,10 +43,7 @@ pub struct Bounds<Q> {
 
 impl<Q> Bounds<Q> {
     /// No end on either side.
-    pub const ANY: Self = Self {
-        low: None,
-        high: None,
-    };
+    pub const ANY: Self = Self { low: None, high: None };
 }
 
 impl<Q: Quantity> Bounds<Q> {
@@ -88,41 +85,18 @@ impl<Q: Quantity> Bounds<Q> {
         let [low_included, low_excluded] = low;
         let [high_included, high_excluded] = high;
         if let Some(limit) = self.low {
-            let word = if limit.included {
-                low_included
-            } else {
-                low_excluded
-            };
-            write!(
-                f,
-                "{name} {word} {} {}, ",
-                fixed(limit.at.number()),
-                Q::RANGE.unit
-            )?;
+            let word = if limit.included { low_included } else { low_excluded };
+            write!(f, "{name} {word} {} {}, ", fixed(limit.at.number()), Q::RANGE.unit)?;
         }
         if let Some(limit) = self.high {
-            let word = if limit.included {
-                high_included
-            } else {
-                high_excluded
-            };
-            write!(
-                f,
-                "{name} {word} {} {}, ",
-                fixed(limit.at.number()),
-                Q::RANGE.unit
-            )?;
+            let word = if limit.included { high_included } else { high_excluded };
+            write!(f, "{name} {word} {} {}, ", fixed(limit.at.number()), Q::RANGE.unit)?;
         }
         Ok(())
     }
 }
 
-const TIMES: Range = Range {
-    quantity: "multiple",
-    unit: "",
-    min: 1.0,
-    max: 1_000_000.0,
-};
+const TIMES: Range = Range { quantity: "multiple", unit: "", min: 1.0, max: 1_000_000.0 };
 
 /// A multiple of a length, kept as the fraction it was written as, so that a third of 30 mm is 10 mm.
 ///
@@ -165,9 +139,7 @@ impl Multiple {
         let (times, divisor) = (i64::from(self.times), i64::from(self.divisor));
         // round(times · length / divisor) ≥ limit  ⇔  2 · times · length ≥ (2 · limit − 1) · divisor
         let twice = (2 * i64::from(limit) - 1).saturating_mul(divisor);
-        let length = twice
-            .saturating_add(2 * times - 1)
-            .checked_div_euclid(2 * times)?;
+        let length = twice.saturating_add(2 * times - 1).checked_div_euclid(2 * times)?;
         i32::try_from(length).ok()
     }
 }

@@ -64,16 +64,9 @@ pub fn margin<const ROWS: usize>(sheet: &Sheet<ROWS>, facts: &Facts) -> Margin {
         .iter()
         .flat_map(|row| row.length_limits().map(|limit| limit.at(known.thickness)))
         .filter(|length| *length > 0);
-    let measure = nearest(
-        sheet,
-        known,
-        known.measure,
-        measures,
-        sheet.whole(),
-        |known, value| {
-            known.measure = value;
-        },
-    );
+    let measure = nearest(sheet, known, known.measure, measures, sheet.whole(), |known, value| {
+        known.measure = value;
+    });
     let length = nearest(sheet, known, known.length, lengths, false, |known, value| {
         known.length = value;
     });
@@ -92,18 +85,10 @@ impl Found<'_> {
     fn change<Q>(&self, quantity: impl Fn(f32) -> Option<Q>) -> Option<Change<Q>> {
         let by = quantity(number(self.by))?;
         Some(match self.beyond {
-            Judgement::Holds(number, row) => Change {
-                by,
-                verdict: Some(row.verdict),
-                class: row.class.clone(),
-                row: Some(number),
-            },
-            _ => Change {
-                by,
-                verdict: None,
-                class: Class::new(),
-                row: None,
-            },
+            Judgement::Holds(number, row) => {
+                Change { by, verdict: Some(row.verdict), class: row.class.clone(), row: Some(number) }
+            }
+            _ => Change { by, verdict: None, class: Class::new(), row: None },
         })
     }
 }
@@ -122,11 +107,7 @@ fn nearest<'s, const ROWS: usize>(
     let step = if whole { 1000 } else { 1 };
     let mut nearest: Option<(u32, Found<'s>)> = None;
     for limit in limits {
-        let limit = if whole {
-            limit.div_euclid(1000).saturating_mul(1000)
-        } else {
-            limit
-        };
+        let limit = if whole { limit.div_euclid(1000).saturating_mul(1000) } else { limit };
         for tried in [limit.saturating_sub(step), limit, limit.saturating_add(step)] {
             let distance = tried.abs_diff(value);
             if nearest.as_ref().is_some_and(|(least, _)| *least <= distance) {
@@ -152,15 +133,9 @@ mod tests {
     use super::*;
 
     fn margin_of(level: f32, length: f32) -> Result<Margin, SheetError> {
-        let long = Row {
-            measure: between(from(db(-10.0)), None),
-            length_over: fixed_length(10.0),
-            ..reject()
-        };
-        let strong = Row {
-            measure: between(over(db(6.0)), None),
-            ..reject()
-        };
+        let long =
+            Row { measure: between(from(db(-10.0)), None), length_over: fixed_length(10.0), ..reject() };
+        let strong = Row { measure: between(over(db(6.0)), None), ..reject() };
         let mut known = facts(level);
         known.length = long_closed(length);
         Ok(margin(&sheet([long, strong, accept()])?, &known))

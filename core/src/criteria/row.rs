@@ -123,10 +123,7 @@ impl Row {
         }
         let conditions = [
             (Condition::Measure, self.measure.span().holds(known.measure)),
-            (
-                Condition::Length,
-                self.length_span(known.thickness).holds(known.length),
-            ),
+            (Condition::Length, self.length_span(known.thickness).holds(known.length)),
             (Condition::Zone, known.zone(self.zone)),
             (Condition::Shape, known.shape(self.shape)),
         ];
@@ -149,10 +146,7 @@ impl Row {
     pub(super) fn length_span(&self, thickness: i32) -> Span {
         let over = self.length_over.map(|limit| limit.at(thickness));
         let up_to = self.length_up_to.map(|limit| limit.at(thickness));
-        Span {
-            low: over.map_or(i32::MIN, |over| over.saturating_add(1)),
-            high: up_to.unwrap_or(i32::MAX),
-        }
+        Span { low: over.map_or(i32::MIN, |over| over.saturating_add(1)), high: up_to.unwrap_or(i32::MAX) }
     }
 
     pub(super) fn length_limits(&self) -> impl Iterator<Item = LengthLimit> + Clone {
@@ -191,13 +185,11 @@ impl fmt::Display for Zone {
 /// The conditions in words, then what the row says.
 impl fmt::Display for Row {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        self.thickness
-            .write(f, "thickness", ["from", "over"], ["to", "below"])?;
+        self.thickness.write(f, "thickness", ["from", "over"], ["to", "below"])?;
         if let Some(angle) = self.angle {
             write!(f, "angle {} deg, ", fixed(angle.get()))?;
         }
-        self.measure
-            .write(f, "measure", ["at least", "above"], ["at most", "below"])?;
+        self.measure.write(f, "measure", ["at least", "above"], ["at most", "below"])?;
         if let Some(limit) = self.length_over {
             write!(f, "length over {limit}, ")?;
         }
@@ -210,20 +202,13 @@ impl fmt::Display for Row {
         if self.shape == Shape::Planar {
             f.write_str("planar, ")?;
         }
-        let always = Self {
-            class: self.class.clone(),
-            ..Self::always(self.verdict)
-        };
+        let always = Self { class: self.class.clone(), ..Self::always(self.verdict) };
         if *self == always {
             f.write_str("always ")?;
         } else {
             f.write_str("then ")?;
         }
         write!(f, "{}", self.verdict)?;
-        if self.class.is_empty() {
-            Ok(())
-        } else {
-            write!(f, ", class {}", self.class)
-        }
+        if self.class.is_empty() { Ok(()) } else { write!(f, ", class {}", self.class) }
     }
 }

@@ -155,30 +155,10 @@ impl<const ROWS: usize> TryFrom<Unchecked<ROWS>> for Sheet<ROWS> {
 }
 
 const ANGLE: Range = crate::limits::ANGLE;
-const THICKNESS: Range = Range {
-    quantity: "thickness limit",
-    unit: "mm",
-    min: 0.0,
-    max: 10_000.0,
-};
-const LENGTH: Range = Range {
-    quantity: "length limit",
-    unit: "mm",
-    min: 0.0,
-    max: 100_000.0,
-};
-const DROP: Range = Range {
-    quantity: "drop",
-    unit: "dB",
-    min: 0.1,
-    max: 60.0,
-};
-const GAP: Range = Range {
-    quantity: "gap",
-    unit: "mm",
-    min: 0.0,
-    max: 100_000.0,
-};
+const THICKNESS: Range = Range { quantity: "thickness limit", unit: "mm", min: 0.0, max: 10_000.0 };
+const LENGTH: Range = Range { quantity: "length limit", unit: "mm", min: 0.0, max: 100_000.0 };
+const DROP: Range = Range { quantity: "drop", unit: "dB", min: 0.1, max: 60.0 };
+const GAP: Range = Range { quantity: "gap", unit: "mm", min: 0.0, max: 100_000.0 };
 
 impl<const ROWS: usize> Sheet<ROWS> {
     /// A sheet, if it passes [`check`](Self::check).
@@ -206,8 +186,7 @@ impl<const ROWS: usize> Sheet<ROWS> {
         }
         self.head.check()?;
         for (row, number) in self.rows.iter().zip(1..) {
-            row.check()
-                .map_err(|fault| SheetError::Row { row: number, fault })?;
+            row.check().map_err(|fault| SheetError::Row { row: number, fault })?;
         }
         match super::holes::find(&self.rows, self.whole()) {
             Some(hole) => Err(SheetError::Hole(hole)),

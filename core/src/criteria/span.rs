@@ -42,25 +42,15 @@ impl Truth {
 }
 
 impl Span {
-    pub(super) const ALL: Self = Self {
-        low: i32::MIN,
-        high: i32::MAX,
-    };
+    pub(super) const ALL: Self = Self { low: i32::MIN, high: i32::MAX };
 
     pub(super) const fn exact(value: i32) -> Self {
-        Self {
-            low: value,
-            high: value,
-        }
+        Self { low: value, high: value }
     }
 
     /// The one value, when it is known to the last thousandth.
     pub(super) const fn value(self) -> Option<i32> {
-        if self.low == self.high {
-            Some(self.low)
-        } else {
-            None
-        }
+        if self.low == self.high { Some(self.low) } else { None }
     }
 
     pub(super) const fn is_empty(self) -> bool {
@@ -91,18 +81,9 @@ mod tests {
 
     #[test]
     fn a_bound_answers_what_it_can_and_no_more() {
-        let at_least_12 = Span {
-            low: 12_000,
-            high: i32::MAX,
-        };
-        let over = |mm: i32| Span {
-            low: mm * 1000 + 1,
-            high: i32::MAX,
-        };
-        let up_to = |mm: i32| Span {
-            low: i32::MIN,
-            high: mm * 1000,
-        };
+        let at_least_12 = Span { low: 12_000, high: i32::MAX };
+        let over = |mm: i32| Span { low: mm * 1000 + 1, high: i32::MAX };
+        let up_to = |mm: i32| Span { low: i32::MIN, high: mm * 1000 };
         assert_eq!(over(10).holds(at_least_12), Truth::Yes);
         assert_eq!(over(12).holds(at_least_12), Truth::Unknown);
         assert_eq!(up_to(20).holds(at_least_12), Truth::Unknown);

@@ -90,11 +90,8 @@ impl<Q: Quantity> Entered<Q> {
                 for _ in 0..(other.power - decimal.exponent).unsigned_abs() {
                     scale *= 10.0;
                 }
-                let value = if decimal.exponent < other.power {
-                    product / scale
-                } else {
-                    product * scale
-                } as f32;
+                let value =
+                    if decimal.exponent < other.power { product / scale } else { product * scale } as f32;
                 if decimal.negative { -value } else { value }
             }
             _ => decimal.value(),
@@ -174,7 +171,7 @@ impl<Q: Quantity> defmt::Format for Entered<Q> {
 }
 
 #[cfg(feature = "serde")]
-impl<Q> serde::Serialize for Entered<Q> {
+impl<Q: Quantity> serde::Serialize for Entered<Q> {
     fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         serializer.serialize_u32(self.bits())
     }

@@ -33,9 +33,7 @@ pub fn fixed(value: f32) -> impl fmt::Display {
 ///
 /// An `f32` has 24 bits and 10^6 fewer than 20, so the product is exact in `f64`; one rounding follows.
 pub(super) fn scaled(value: f32, places: u8) -> Option<u64> {
-    let power = [1.0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6]
-        .get(usize::from(places))
-        .copied()?;
+    let power = [1.0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6].get(usize::from(places)).copied()?;
     let product = f64::from(value.abs()) * power;
     (product < 1e15).then_some((product + 0.5) as u64)
 }
@@ -69,11 +67,7 @@ impl fmt::Display for Fixed {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let places = if self.1 > 6 { 6 } else { self.1 };
         let Some(digits) = scaled(self.0, places) else {
-            return f.write_str(if self.0.is_nan() {
-                "not a number"
-            } else {
-                "beyond display"
-            });
+            return f.write_str(if self.0.is_nan() { "not a number" } else { "beyond display" });
         };
         if self.0 < 0.0 && digits > 0 {
             f.write_str("-")?;

@@ -67,15 +67,11 @@ pub fn encode<'a>(entry: &Entry, buffer: &'a mut [u8]) -> Result<&'a [u8], Frame
     let mut body = [0u8; MAX_BODY];
     let (version, rest) = body.split_first_mut().ok_or(FrameError::BufferTooSmall)?;
     *version = VERSION;
-    let used = postcard::to_slice(entry, rest)
-        .map_err(|_| FrameError::BufferTooSmall)?
-        .len();
+    let used = postcard::to_slice(entry, rest).map_err(|_| FrameError::BufferTooSmall)?.len();
     let length = used.saturating_add(1);
     let checksum = CHECKSUM.checksum(body.get(..length).ok_or(FrameError::BufferTooSmall)?);
     let end = length.saturating_add(4);
-    body.get_mut(length..end)
-        .ok_or(FrameError::BufferTooSmall)?
-        .copy_from_slice(&checksum.to_le_bytes());
+    body.get_mut(length..end).ok_or(FrameError::BufferTooSmall)?.copy_from_slice(&checksum.to_le_bytes());
     let body = body.get(..end).ok_or(FrameError::BufferTooSmall)?;
     if buffer.len() < cobs::max_encoding_length(body.len()).saturating_add(2) {
         return Err(FrameError::BufferTooSmall);
@@ -84,9 +80,7 @@ pub fn encode<'a>(entry: &Entry, buffer: &'a mut [u8]) -> Result<&'a [u8], Frame
     *first = 0;
     let coded = cobs::try_encode(body, rest).map_err(|_| FrameError::BufferTooSmall)?;
     *rest.get_mut(coded).ok_or(FrameError::BufferTooSmall)? = 0;
-    buffer
-        .get(..coded.saturating_add(2))
-        .ok_or(FrameError::BufferTooSmall)
+    buffer.get(..coded.saturating_add(2)).ok_or(FrameError::BufferTooSmall)
 }
 
 /// Reads one frame, with or without its delimiters.

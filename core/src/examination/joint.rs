@@ -18,7 +18,9 @@ pub(super) fn build(entry: &JointEntry) -> Result<Joint, Refusal> {
         bead: entry.bead.map(Entered::quantity),
         excess: entry.excess.map(Entered::quantity),
         haz: entry.haz.map(Entered::quantity),
-        backing: entry.backing.map(|(width, height)| Backing { width: width.quantity(), height: height.quantity() }),
+        backing: entry
+            .backing
+            .map(|(width, height)| Backing { width: width.quantity(), height: height.quantity() }),
         curvature: match entry.curvature {
             None => Curvature::Flat,
             Some(CurvatureEntry::Around { od, inside }) => {

@@ -61,7 +61,9 @@ impl<const BYTES: usize> Log<BYTES> {
                 *stored = (found | VOID).to_le_bytes();
                 return;
             }
-            let Some((_, next)) = tail.split_at_mut_checked(usize::from(u16::from_le_bytes([*a, *b]))) else { return };
+            let Some((_, next)) = tail.split_at_mut_checked(usize::from(u16::from_le_bytes([*a, *b]))) else {
+                return;
+            };
             rest = next;
         }
     }

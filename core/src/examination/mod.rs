@@ -92,7 +92,8 @@ impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const
             }
             entry => {
                 if let Entry::Observe(observation) = &entry {
-                    self.slot(&observation.indication).ok_or(Refusal::NoReadingOf(observation.indication.clone()))?;
+                    self.slot(&observation.indication)
+                        .ok_or(Refusal::NoReadingOf(observation.indication.clone()))?;
                 }
                 self.settings.check(&entry)?;
                 self.settings.apply(&entry, number)?;

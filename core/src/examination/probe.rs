@@ -202,7 +202,9 @@ impl ProbeState {
 
 fn spec(entry: &ProbeEntry) -> Result<ProbeSpec, Refusal> {
     let temperature = match entry.heat {
-        Some(heat) => Some(WedgeTemperature::new(heat.slope.value(), heat.marked_at.value(), heat.at.value())?),
+        Some(heat) => {
+            Some(WedgeTemperature::new(heat.slope.value(), heat.marked_at.value(), heat.at.value())?)
+        }
         None => None,
     };
     Ok(ProbeSpec {

@@ -78,19 +78,31 @@ impl fmt::Display for Refusal {
         match self {
             Self::Range(error) => error.fmt(f),
             Self::Full { what, capacity } => write!(f, "no room for more {what}: {capacity} is the limit"),
-            Self::UnknownProbe(name) => write!(f, "probe {name} is not recorded; expected its 'probe' line first"),
-            Self::NoTimebase(name) => write!(f, "probe {name} has no time base; expected 'timebase {name}' or path="),
+            Self::UnknownProbe(name) => {
+                write!(f, "probe {name} is not recorded; expected its 'probe' line first")
+            }
+            Self::NoTimebase(name) => {
+                write!(f, "probe {name} has no time base; expected 'timebase {name}' or path=")
+            }
             Self::NoReadingOf(name) => write!(f, "there is no reading of indication {name}"),
             Self::InForce { what, number } => {
-                write!(f, "{what} is recorded by entry {number}; void it with a reason before entering another")
+                write!(
+                    f,
+                    "{what} is recorded by entry {number}; void it with a reason before entering another"
+                )
             }
-            Self::NoSuchEntry { number, last } => write!(f, "there is no entry {number}; the last one is {last}"),
+            Self::NoSuchEntry { number, last } => {
+                write!(f, "there is no entry {number}; the last one is {last}")
+            }
             Self::VoidOfVoid { number } => {
                 write!(f, "entry {number} is a void and stays; enter the fact again instead")
             }
             Self::AlreadyVoid { number } => write!(f, "entry {number} is void already"),
             Self::UnknownMaterial(name) => {
-                write!(f, "material {name} is not known; expected shear= and long=, or a preset such as steel")
+                write!(
+                    f,
+                    "material {name} is not known; expected shear= and long=, or a preset such as steel"
+                )
             }
             Self::Material(error) => error.fmt(f),
             Self::Joint(error) => error.fmt(f),
@@ -134,4 +146,3 @@ pub(super) fn check_reading(reading: &ReadingEntry) -> Result<(), RangeError> {
     }
     Ok(())
 }
-

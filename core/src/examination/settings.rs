@@ -4,7 +4,10 @@ use heapless::Vec;
 
 use super::{ProbeState, Refusal};
 use crate::curve::DacPoint;
-use crate::entry::{CheckEntry, Entry, LengthUnit, LinearityWindow, MAX_STEPS, MaterialEntry, Name, ScreenEntry, ToleranceEntry};
+use crate::entry::{
+    CheckEntry, Entry, LengthUnit, LinearityWindow, MAX_STEPS, MaterialEntry, Name, ScreenEntry,
+    ToleranceEntry,
+};
 use crate::joint::Joint;
 use crate::level::{Bound, EchoHeight, Screen, level};
 use crate::limits;
@@ -167,7 +170,8 @@ impl<const PROBES: usize> Settings<PROBES> {
             }
             Entry::Timebase(entry) => self.state(&entry.probe)?.set_timebase(number, entry)?,
             Entry::Angle(entry) => {
-                let (depth, distance) = (entry.depth.within(limits::DEPTH)?, entry.distance.within(limits::DISTANCE)?);
+                let (depth, distance) =
+                    (entry.depth.within(limits::DEPTH)?, entry.distance.within(limits::DISTANCE)?);
                 self.state(&entry.probe)?.add_hole(depth, distance)?;
             }
             Entry::Dac(entry) => {
@@ -234,8 +238,11 @@ impl<const PROBES: usize> Settings<PROBES> {
             let screen = &self.common.screen;
             (screen.max(), screen.noise(), screen.reference())
         };
-        let pick = |given: Option<crate::decimal::Entered<ScreenPercent>>, held| given.map_or(held, |g| g.quantity());
-        let screen = Screen::new(pick(entry.max, max), pick(entry.noise, noise), pick(entry.reference, reference));
+        let pick = |given: Option<crate::decimal::Entered<ScreenPercent>>, held| {
+            given.map_or(held, |g| g.quantity())
+        };
+        let screen =
+            Screen::new(pick(entry.max, max), pick(entry.noise, noise), pick(entry.reference, reference));
         self.common.screen = screen.map_err(Refusal::Screen)?;
         Ok(())
     }
@@ -270,7 +277,8 @@ impl<const PROBES: usize> Settings<PROBES> {
         if let Some(sensitivity) = entry.sensitivity {
             check_limits.sensitivity = sensitivity.within(limits::LEVEL_TOLERANCE)?;
         }
-        (self.common.budget, self.common.check_limits, self.common.velocity) = (budget, check_limits, velocity);
+        (self.common.budget, self.common.check_limits, self.common.velocity) =
+            (budget, check_limits, velocity);
         Ok(())
     }
 
@@ -289,7 +297,8 @@ impl<const PROBES: usize> Settings<PROBES> {
                 let none = Decibels::constant(0.0);
                 let level = level(echo, gain.quantity(), &reference, none, &self.common.screen);
                 let level = level.map_err(Refusal::Screen)?;
-                level.bound == Bound::Exact && level.db.get().abs() <= self.common.check_limits.sensitivity.get()
+                level.bound == Bound::Exact
+                    && level.db.get().abs() <= self.common.check_limits.sensitivity.get()
             }
             _ => true,
         };

@@ -17,7 +17,12 @@ pub enum LengthRule {
     /// Where the echo has fallen so far below its peak.
     Drop(Decibels),
     /// Where it has fallen so far below the last peak before each end.
-    EndPeaks(Decibels),
+    EndPeaks {
+        /// How far.
+        drop: Decibels,
+        /// A peak counts when it is at this level over the reference or above.
+        floor: Decibels,
+    },
     /// Where it crosses a level over the reference.
     Level(Decibels),
 }
@@ -54,7 +59,9 @@ impl fmt::Display for NoLength {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::NoSweep => f.write_str("no sweep along the weld was recorded"),
-            Self::NoLevel { number, reason } => write!(f, "reading {number} of the sweep has no level: {reason}"),
+            Self::NoLevel { number, reason } => {
+                write!(f, "reading {number} of the sweep has no level: {reason}")
+            }
             Self::Full { capacity } => write!(f, "the sweep has more than {capacity} samples"),
             Self::Length(error) => error.fmt(f),
         }
@@ -74,7 +81,11 @@ fn run(reading: &Pooled) -> Run {
 ///
 /// # Errors
 /// [`NoLength`] with the reason.
-pub fn extent<const N: usize>(facts: &Facts<'_>, indication: u8, rule: LengthRule) -> Result<Length, NoLength> {
+pub fn extent<const N: usize>(
+    facts: &Facts<'_>,
+    indication: u8,
+    rule: LengthRule,
+) -> Result<Length, NoLength> {
     let members = facts.readings_of(indication).filter(|reading| reading.sweep() == Some(Sweep::Along));
     let mut strongest: Option<(f32, Run)> = None;
     let mut first = None;
@@ -97,7 +108,7 @@ pub fn extent<const N: usize>(facts: &Facts<'_>, indication: u8, rule: LengthRul
     }
     match rule {
         LengthRule::Drop(drop) => by_drop(&series, drop),
-        LengthRule::EndPeaks(drop) => by_end_peaks(&series, drop),
+        LengthRule::EndPeaks { drop, floor } => by_end_peaks(&series, drop, floor),
         LengthRule::Level(level) => at_level(&series, level),
     }
     .map_err(NoLength::Length)

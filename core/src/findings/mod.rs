@@ -14,14 +14,14 @@ mod tip;
 mod undetermined;
 mod verdict;
 
-pub use caution::{Caution, cautions};
+pub use caution::{Caution, STANDING, cautions};
 pub use extent::{LengthRule, NoLength, extent};
-pub use group::{Extents, Member, grouped};
+pub use group::{Extent, Grouped, grouped};
 pub use indication::{IndicationFinding, indication};
 pub use point::{Basis, Point, point};
 pub use reading::{LevelFound, ReadingFinding, evaluate};
 pub use strongest::{Strongest, strongest};
-pub use suspect::{Suspicion, suspicion};
+pub use suspect::{Suspicion, suspicion, suspicion_of_probe};
 pub use tip::{HeightFinding, HeightMethod, HeightObservation, height, height_observations};
 pub use undetermined::Undetermined;
-pub use verdict::{Blocked, Verdict, VerdictFinding, verdict};
+pub use verdict::{Blocked, GroupVerdict, VerdictFinding, verdict};

@@ -105,8 +105,9 @@ fn views<'a>(
     let mut best: Vec<Candidate<'a>, VIEWS> = Vec::new();
     for reading in facts.readings_of(indication).filter(|reading| wanted(reading.point())) {
         let finding = evaluate(facts, reading);
-        let seen = finding.level.is_ok_and(|found| found.level.bound == Bound::AtMost);
-        let Some(candidate) = Candidate::new(finding).filter(|_| !seen) else { continue };
+        // An echo that was looked for and not seen lies nowhere.
+        let unseen = finding.level.is_ok_and(|found| found.level.bound == Bound::AtMost);
+        let Some(candidate) = Candidate::new(finding).filter(|_| !unseen) else { continue };
         match best.iter_mut().find(|held| held.key == candidate.key) {
             Some(held) if candidate.beats(held) => *held = candidate,
             Some(_) => {}
@@ -134,7 +135,8 @@ fn is_peak(facts: &Facts<'_>, candidate: &Candidate<'_>) -> bool {
     let members = facts.readings_of(reading.indication()).filter(|other| {
         other.sweep() == Some(sweep)
             && other.point() == reading.point()
-            && (other.probe(), other.side(), other.face()) == (reading.probe(), reading.side(), reading.face())
+            && (other.probe(), other.side(), other.face())
+                == (reading.probe(), reading.side(), reading.face())
     });
     let stronger = |neighbour: Option<&Pooled>| {
         neighbour.is_some_and(|other| {
@@ -142,10 +144,12 @@ fn is_peak(facts: &Facts<'_>, candidate: &Candidate<'_>) -> bool {
         })
     };
     let nearest = |ahead: f32| {
-        members.clone().filter(move |other| (travel(other, sweep) - at) * ahead > 0.0).reduce(move |held, other| {
-            let gap = |reading: &Pooled| (travel(reading, sweep) - at) * ahead;
-            if gap(other) < gap(held) { other } else { held }
-        })
+        members.clone().filter(move |other| (travel(other, sweep) - at) * ahead > 0.0).reduce(
+            move |held, other| {
+                let gap = |reading: &Pooled| (travel(reading, sweep) - at) * ahead;
+                if gap(other) < gap(held) { other } else { held }
+            },
+        )
     };
     !stronger(nearest(1.0)) && !stronger(nearest(-1.0))
 }
@@ -161,7 +165,8 @@ pub fn point(facts: &Facts<'_>, indication: u8) -> Option<Point> {
     let echoes = views(facts, indication, |point| !is_tip(point))?;
     if let Some(found) = fused(&echoes) {
         let corner = echoes.iter().find(|candidate| candidate.reading().point() == PointPeaked::Corner);
-        let thickness = |candidate: &Candidate<'_>| candidate.finding.place.ok().map(|place| place.z_partials.thickness);
+        let thickness =
+            |candidate: &Candidate<'_>| candidate.finding.place.ok().map(|place| place.z_partials.thickness);
         // A corner's depth is the thickness at the far face and nothing at the near one.
         let corner_at = corner.and_then(thickness).map(|t| if t == 0.0 { Face::Near } else { Face::Far });
         return finish(Basis::Echoes, &echoes, found, corner_at);
@@ -191,11 +196,17 @@ fn middle(one: &Fused, other: &Fused) -> Option<Fused> {
     })
 }
 
-fn finish(basis: Basis, candidates: &[Candidate<'_>], found: Fused, corner_at: Option<Face>) -> Option<Point> {
+fn finish(
+    basis: Basis,
+    candidates: &[Candidate<'_>],
+    found: Fused,
+    corner_at: Option<Face>,
+) -> Option<Point> {
     let level = |candidate: &Candidate<'_>| {
         candidate.finding.level.ok().map_or(f32::NEG_INFINITY, |found| found.level.db.get())
     };
-    let strongest = candidates.iter().reduce(|held, other| if level(other) > level(held) { other } else { held })?;
+    let strongest =
+        candidates.iter().reduce(|held, other| if level(other) > level(held) { other } else { held })?;
     let freedom = found.degrees_of_freedom;
     Some(Point {
         basis,

@@ -89,7 +89,8 @@ fn stand<'s>(facts: &Facts<'_>, state: &'s ProbeState, reading: &Pooled) -> Resu
     }
     let thickness = reading.thickness().or(joint.map(|joint| joint.spec().thickness));
     let plate = Plate::new(thickness.ok_or(Undetermined::NoJoint)?)?;
-    let position = Position::new(reading.side(), reading.x(), reading.standoff(), state.index())?.on(reading.face());
+    let position =
+        Position::new(reading.side(), reading.x(), reading.standoff(), state.index())?.on(reading.face());
     let position = match reading.skew() {
         Some(skew) => position.skewed(skew)?,
         None => position,
@@ -128,7 +129,8 @@ fn known_distance(
     let corner = others.clone().find(|other| {
         other.point() == PointPeaked::Corner
             && other.together() == reading.together()
-            && (other.probe(), other.side(), other.face()) == (reading.probe(), reading.side(), reading.face())
+            && (other.probe(), other.side(), other.face())
+                == (reading.probe(), reading.side(), reading.face())
     });
     if let Some(corner) = corner {
         let place = place(facts, state, corner, self::path(state, corner)?)?;

@@ -32,9 +32,13 @@ impl fmt::Display for Suspicion {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Check { number } => write!(f, "the check of entry {number} is out of its limits"),
-            Self::Linearity { number } => write!(f, "the linearity check of entry {number} is out of its window"),
+            Self::Linearity { number } => {
+                write!(f, "the linearity check of entry {number} is out of its window")
+            }
             Self::Timebase => f.write_str("the time base misses its echoes by more than the path tolerance"),
-            Self::Angle => f.write_str("the measured angle is off the nominal one by more than the tolerance"),
+            Self::Angle => {
+                f.write_str("the measured angle is off the nominal one by more than the tolerance")
+            }
             Self::Index => f.write_str("the index point is off its mark by more than the tolerance"),
         }
     }
@@ -44,7 +48,7 @@ impl fmt::Display for Suspicion {
 #[must_use]
 pub fn suspicion(facts: &Facts<'_>, reading: &Pooled) -> Option<Suspicion> {
     let of_probe = facts.common().checks.iter().filter(|check| check.probe == reading.probe());
-    let before = of_probe.clone().filter(|check| check.number < reading.number()).last();
+    let before = of_probe.clone().rfind(|check| check.number < reading.number());
     let after = of_probe.clone().find(|check| check.number > reading.number());
     if let Some(failed) = before.into_iter().chain(after).find(|check| !check.good) {
         return Some(Suspicion::Check { number: failed.number });

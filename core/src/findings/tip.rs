@@ -73,9 +73,9 @@ pub fn height_observations<'a>(
 ) -> Vec<HeightObservation<'a>, HEIGHTS> {
     let mut found = Vec::new();
     let corner_at = point.and_then(|point| point.corner_at);
-    let tips = facts.readings_of(indication).filter(|reading| {
-        matches!(reading.point(), PointPeaked::UpperTip | PointPeaked::LowerTip)
-    });
+    let tips = facts
+        .readings_of(indication)
+        .filter(|reading| matches!(reading.point(), PointPeaked::UpperTip | PointPeaked::LowerTip));
     let placed = |reading| {
         let finding = evaluate(facts, reading);
         finding.place.ok().map(|place: Place| (finding, place))

@@ -45,7 +45,9 @@ impl fmt::Display for Undetermined {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::NoJoint => f.write_str("no joint is recorded and the reading gives no thickness"),
-            Self::Curved => f.write_str("the beam runs around a curved part; flat-plate geometry does not hold"),
+            Self::Curved => {
+                f.write_str("the beam runs around a curved part; flat-plate geometry does not hold")
+            }
             Self::ProbeVoid => f.write_str("the probe's entry was voided"),
             Self::NoTimebase => f.write_str("the probe has no time base"),
             Self::TimeBase(error) => error.fmt(f),

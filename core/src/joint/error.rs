@@ -62,16 +62,10 @@ impl fmt::Display for JointError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match *self {
             Self::Range(error) => error.fmt(f),
-            Self::Missing {
-                quantity,
-                preparation,
-            } => {
+            Self::Missing { quantity, preparation } => {
                 write!(f, "a {preparation} preparation needs {quantity}")
             }
-            Self::NotUsed {
-                quantity,
-                preparation,
-            } => {
+            Self::NotUsed { quantity, preparation } => {
                 write!(f, "a {preparation} preparation has no {quantity}")
             }
             Self::Without { quantity, needs } => write!(f, "{quantity} needs {needs} as well"),

@@ -105,9 +105,7 @@ impl Joint {
     /// Root radius; `None` of a preparation that has none.
     #[must_use]
     pub fn radius(&self) -> Option<Millimetres> {
-        self.preparation()
-            .has_radius()
-            .then(|| self.spec.radius.unwrap_or(ASSUMED_RADIUS))
+        self.preparation().has_radius().then(|| self.spec.radius.unwrap_or(ASSUMED_RADIUS))
     }
 
     /// Whether the root radius is [`ASSUMED_RADIUS`] because none was given.
@@ -150,11 +148,7 @@ impl Joint {
             return None;
         }
         // Common practice, no source: what lies on the line belongs to the zone nearer to a face.
-        Some(if 4.0 * z > t && 4.0 * z < 3.0 * t {
-            Zone::MiddleHalf
-        } else {
-            Zone::OuterQuarters
-        })
+        Some(if 4.0 * z > t && 4.0 * z < 3.0 * t { Zone::MiddleHalf } else { Zone::OuterQuarters })
     }
 }
 
@@ -197,69 +191,30 @@ mod tests {
     #[test]
     fn what_a_preparation_needs_or_lacks_is_named() {
         use Preparation::{DoubleBevel, SingleJ, SingleV, Square};
+        assert_eq!(refused(JointSpec { bevel: None, ..spec(SingleJ) }), "a single-j preparation needs bevel");
+        assert_eq!(refused(JointSpec { gap: None, ..spec(SingleV) }), "a single-v preparation needs gap");
         assert_eq!(
-            refused(JointSpec {
-                bevel: None,
-                ..spec(SingleJ)
-            }),
-            "a single-j preparation needs bevel"
-        );
-        assert_eq!(
-            refused(JointSpec {
-                gap: None,
-                ..spec(SingleV)
-            }),
-            "a single-v preparation needs gap"
-        );
-        assert_eq!(
-            refused(JointSpec {
-                land: None,
-                ..spec(DoubleBevel)
-            }),
+            refused(JointSpec { land: None, ..spec(DoubleBevel) }),
             "a double-bevel preparation needs land"
         );
         assert_eq!(refused(spec(Square)), "a square preparation has no bevel");
         assert_eq!(
-            refused(JointSpec {
-                radius: mm(6.0),
-                ..spec(SingleV)
-            }),
+            refused(JointSpec { radius: mm(6.0), ..spec(SingleV) }),
             "a single-v preparation has no radius"
         );
-        let sided = JointSpec {
-            bevelled: Some(crate::side::Side::A),
-            ..spec(SingleV)
-        };
+        let sided = JointSpec { bevelled: Some(crate::side::Side::A), ..spec(SingleV) };
         assert_eq!(refused(sided), "a single-v preparation has no bevelled side");
-        assert_eq!(
-            refused(JointSpec {
-                crown: mm(2.0),
-                ..spec(SingleV)
-            }),
-            "crown needs cap as well"
-        );
+        assert_eq!(refused(JointSpec { crown: mm(2.0), ..spec(SingleV) }), "crown needs cap as well");
     }
 
     #[test]
     fn a_groove_that_does_not_fit_is_refused() {
-        let thin = JointSpec {
-            thickness: Millimetres::constant(8.0),
-            ..spec(Preparation::DoubleU)
-        };
+        let thin = JointSpec { thickness: Millimetres::constant(8.0), ..spec(Preparation::DoubleU) };
         // (8 − 2) / 2 / (1 − sin 15°)
-        assert_eq!(
-            refused(thin),
-            "root radius 6 mm does not fit: at most 4.0476 mm between land and face"
-        );
-        let fits = JointSpec {
-            radius: mm(4.0),
-            ..thin
-        };
+        assert_eq!(refused(thin), "root radius 6 mm does not fit: at most 4.0476 mm between land and face");
+        let fits = JointSpec { radius: mm(4.0), ..thin };
         assert!(Joint::new(fits).is_ok_and(|joint| !joint.radius_is_assumed()));
-        let crossing = JointSpec {
-            land: mm(20.5),
-            ..spec(Preparation::DoubleV)
-        };
+        let crossing = JointSpec { land: mm(20.5), ..spec(Preparation::DoubleV) };
         assert_eq!(refused(crossing), "land 20.5 mm leaves nothing to bevel in 20 mm");
     }
 
@@ -267,45 +222,22 @@ mod tests {
     fn numbers_out_of_range_are_refused_by_their_own_name() {
         use Preparation::SingleV;
         for (spec, text) in [
+            (JointSpec { gap: mm(-1.0), ..spec(SingleV) }, "gap -1 mm is outside 0 to 100 mm"),
             (
-                JointSpec {
-                    gap: mm(-1.0),
-                    ..spec(SingleV)
-                },
-                "gap -1 mm is outside 0 to 100 mm",
-            ),
-            (
-                JointSpec {
-                    thickness: Millimetres::constant(0.4),
-                    ..spec(SingleV)
-                },
+                JointSpec { thickness: Millimetres::constant(0.4), ..spec(SingleV) },
                 "thickness 0.4 mm is outside 0.5 to 1000 mm",
             ),
+            (JointSpec { haz: mm(-3.0), ..spec(SingleV) }, "haz -3 mm is outside 0 to 500 mm"),
             (
-                JointSpec {
-                    haz: mm(-3.0),
-                    ..spec(SingleV)
-                },
-                "haz -3 mm is outside 0 to 500 mm",
-            ),
-            (
-                JointSpec {
-                    bevel: Degrees::new(85.0).ok(),
-                    ..spec(SingleV)
-                },
+                JointSpec { bevel: Degrees::new(85.0).ok(), ..spec(SingleV) },
                 "bevel 85 deg is outside 0 to 80 deg",
             ),
         ] {
             assert_eq!(refused(spec), text);
         }
         let od = Millimetres::constant(40.0);
-        let pipe = JointSpec {
-            curvature: Curvature::AlongPipe {
-                od,
-                from: ScannedFrom::Outside,
-            },
-            ..spec(SingleV)
-        };
+        let pipe =
+            JointSpec { curvature: Curvature::AlongPipe { od, from: ScannedFrom::Outside }, ..spec(SingleV) };
         assert_eq!(refused(pipe), "wall 20 mm leaves no bore in a pipe of 40 mm");
     }
 }

@@ -77,28 +77,19 @@ impl Preparation {
     /// Prepared from both faces, with the root at mid-thickness.
     #[must_use]
     pub const fn is_double(self) -> bool {
-        matches!(
-            self,
-            Self::DoubleV | Self::DoubleBevel | Self::DoubleU | Self::DoubleJ
-        )
+        matches!(self, Self::DoubleV | Self::DoubleBevel | Self::DoubleU | Self::DoubleJ)
     }
 
     /// With a radius at the root.
     #[must_use]
     pub const fn has_radius(self) -> bool {
-        matches!(
-            self,
-            Self::SingleU | Self::DoubleU | Self::SingleJ | Self::DoubleJ
-        )
+        matches!(self, Self::SingleU | Self::DoubleU | Self::SingleJ | Self::DoubleJ)
     }
 
     /// The same on both sides of the centreline.
     #[must_use]
     pub const fn is_symmetric(self) -> bool {
-        !matches!(
-            self,
-            Self::SingleBevel | Self::DoubleBevel | Self::SingleJ | Self::DoubleJ
-        )
+        !matches!(self, Self::SingleBevel | Self::DoubleBevel | Self::SingleJ | Self::DoubleJ)
     }
 }
 

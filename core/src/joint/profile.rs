@@ -62,10 +62,7 @@ pub(super) struct Profile {
 impl Profile {
     /// The profile of one side of a checked spec.
     pub(super) fn new(spec: &JointSpec, side: Side) -> Self {
-        let mut profile = Self {
-            points: heapless::Vec::new(),
-            land: None,
-        };
+        let mut profile = Self { points: heapless::Vec::new(), land: None };
         let (half_gap, thickness) = (0.5 * spec.gap.map_or(0.0, Millimetres::get), spec.thickness.get());
         let bevelled = spec.bevelled.unwrap_or(Side::B);
         let upright = !spec.preparation.is_symmetric() && side != bevelled;
@@ -77,31 +74,19 @@ impl Profile {
         };
         let groove = Groove::new(spec, bevel, half_gap);
         let double = spec.preparation.is_double();
-        let land_ends = if double {
-            thickness - groove.depth
-        } else {
-            thickness
-        };
+        let land_ends = if double { thickness - groove.depth } else { thickness };
         profile.land = Some((groove.depth, land_ends));
         profile.push(groove.bevel_at(0.0), 0.0, FaceKind::Bevel);
         for chord in 0..=groove.chords {
             let (y, z) = groove.curve(chord);
-            let kind = if chord == groove.chords {
-                FaceKind::Land
-            } else {
-                FaceKind::Radius
-            };
+            let kind = if chord == groove.chords { FaceKind::Land } else { FaceKind::Radius };
             profile.push(y, z, kind);
         }
         if double {
             // The lower half mirrors the upper one at mid-thickness: z becomes t − z, bottom up.
             for chord in (0..=groove.chords).rev() {
                 let (y, z) = groove.curve(chord);
-                let kind = if chord == 0 {
-                    FaceKind::Bevel
-                } else {
-                    FaceKind::Radius
-                };
+                let kind = if chord == 0 { FaceKind::Bevel } else { FaceKind::Radius };
                 profile.push(y, thickness - z, kind);
             }
             profile.push(groove.bevel_at(0.0), thickness, FaceKind::Bevel);
@@ -137,10 +122,7 @@ impl Profile {
     /// The pieces between them, top down.
     pub(super) fn pieces(&self) -> impl Iterator<Item = (Point, Point, FaceKind)> + '_ {
         let ends = self.points.iter().skip(1);
-        self.points
-            .iter()
-            .zip(ends)
-            .map(|(&(from, kind), &(to, _))| (from, to, kind))
+        self.points.iter().zip(ends).map(|(&(from, kind), &(to, _))| (from, to, kind))
     }
 
     /// Half width at a depth, the larger where the face runs level; `None` above or below the plate.
@@ -178,11 +160,7 @@ impl Groove {
         Self {
             half_gap,
             depth: spec.groove_depth(),
-            radius: if has_radius {
-                spec.radius.unwrap_or(ASSUMED_RADIUS).get()
-            } else {
-                0.0
-            },
+            radius: if has_radius { spec.radius.unwrap_or(ASSUMED_RADIUS).get() } else { 0.0 },
             bevel,
             tan: math::tan(bevel.get()),
             chords: if has_radius { CHORDS } else { 0 },
@@ -249,10 +227,7 @@ mod tests {
         for preparation in Preparation::ALL {
             for side in [Side::A, Side::B] {
                 let profile = Profile::new(&spec(preparation), side);
-                assert!(
-                    profile.pieces().all(|(from, to, _)| to.z > from.z),
-                    "{preparation}"
-                );
+                assert!(profile.pieces().all(|(from, to, _)| to.z > from.z), "{preparation}");
             }
         }
     }

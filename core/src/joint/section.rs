@@ -54,9 +54,7 @@ impl Section {
         let half = |width: Option<Millimetres>| width.map_or(0.0, |width| 0.5 * width.get());
         let widest = |profile: &Profile| {
             let known = math::larger(half(spec.cap), half(spec.bead));
-            profile
-                .points()
-                .fold(known, |widest, point| math::larger(widest, point.y))
+            profile.points().fold(known, |widest, point| math::larger(widest, point.y))
         };
         Self {
             widest_a: widest(&side_a),
@@ -116,14 +114,12 @@ impl Section {
     /// Every piece of prepared face, side A first, top down.
     pub fn fusion_faces(&self) -> impl Iterator<Item = FusionFace> + '_ {
         [Side::A, Side::B].into_iter().flat_map(move |side| {
-            self.profile(side)
-                .pieces()
-                .map(move |(from, to, kind)| FusionFace {
-                    side,
-                    kind,
-                    from: on(side, from),
-                    to: on(side, to),
-                })
+            self.profile(side).pieces().map(move |(from, to, kind)| FusionFace {
+                side,
+                kind,
+                from: on(side, from),
+                to: on(side, to),
+            })
         })
     }
 
@@ -135,11 +131,7 @@ impl Section {
         let (upper, lower) = land.unwrap_or((0.0, self.thickness));
         [Side::A, Side::B].map(|side| {
             let y = self.half_width(side, lower).unwrap_or(0.0);
-            RootEdge {
-                side,
-                from: on(side, Point { y, z: upper }),
-                to: on(side, Point { y, z: lower }),
-            }
+            RootEdge { side, from: on(side, Point { y, z: upper }), to: on(side, Point { y, z: lower }) }
         })
     }
 
@@ -209,10 +201,7 @@ impl Section {
 /// A profile's point on its own side; adding zero keeps −0 out.
 fn on(side: Side, point: Point) -> Point {
     match side {
-        Side::A => Point {
-            y: 0.0 - point.y,
-            z: point.z,
-        },
+        Side::A => Point { y: 0.0 - point.y, z: point.z },
         Side::B => point,
     }
 }
@@ -248,15 +237,8 @@ mod tests {
     fn symmetric_preparations_mirror_to_the_last_bit_and_the_others_do_not() {
         for preparation in Preparation::ALL {
             let body = section(preparation).body();
-            let mirrored = body.iter().rev().map(|point| Point {
-                y: 0.0 - point.y,
-                z: point.z,
-            });
-            assert_eq!(
-                body.iter().copied().eq(mirrored),
-                preparation.is_symmetric(),
-                "{preparation}"
-            );
+            let mirrored = body.iter().rev().map(|point| Point { y: 0.0 - point.y, z: point.z });
+            assert_eq!(body.iter().copied().eq(mirrored), preparation.is_symmetric(), "{preparation}");
         }
     }
 

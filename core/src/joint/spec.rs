@@ -75,10 +75,7 @@ impl Reach {
     /// Whether the probe can stand on that side.
     #[must_use]
     pub const fn allows(self, side: Side) -> bool {
-        matches!(
-            (self, side),
-            (Self::Both, _) | (Self::A, Side::A) | (Self::B, Side::B)
-        )
+        matches!((self, side), (Self::Both, _) | (Self::A, Side::A) | (Self::B, Side::B))
     }
 }
 
@@ -179,31 +176,19 @@ impl JointSpec {
             ("bevel", self.bevel.is_some(), prepared, prepared),
             ("land", self.land.is_some(), prepared, prepared),
             ("radius", radius, false, preparation.has_radius()),
-            (
-                "bevelled side",
-                self.bevelled.is_some(),
-                false,
-                !preparation.is_symmetric(),
-            ),
+            ("bevelled side", self.bevelled.is_some(), false, !preparation.is_symmetric()),
         ];
         for (quantity, given, needed, used) in table {
             if needed && !given {
-                return Err(JointError::Missing {
-                    quantity,
-                    preparation,
-                });
+                return Err(JointError::Missing { quantity, preparation });
             }
             if given && !used {
-                return Err(JointError::NotUsed {
-                    quantity,
-                    preparation,
-                });
+                return Err(JointError::NotUsed { quantity, preparation });
             }
         }
-        for (quantity, height, needs, width) in [
-            ("crown", self.crown, "cap", self.cap),
-            ("excess", self.excess, "bead", self.bead),
-        ] {
+        for (quantity, height, needs, width) in
+            [("crown", self.crown, "cap", self.cap), ("excess", self.excess, "bead", self.bead)]
+        {
             if height.is_some_and(|height| height.get() > 0.0) && width.is_none() {
                 return Err(JointError::Without { quantity, needs });
             }
@@ -247,10 +232,6 @@ impl JointSpec {
     pub(super) fn groove_depth(&self) -> f32 {
         let land = self.land.map_or(0.0, Millimetres::get);
         let depth = self.thickness.get() - land;
-        if self.preparation.is_double() {
-            0.5 * depth
-        } else {
-            depth
-        }
+        if self.preparation.is_double() { 0.5 * depth } else { depth }
     }
 }

@@ -33,12 +33,7 @@ pub fn locate_corner(
     path: Millimetres,
 ) -> Result<Place, CornerError> {
     let end = corner(axis, plate, path)?;
-    let (n, t, s, g) = (
-        end.leg as f32,
-        plate.thickness(),
-        path.get(),
-        position.side.sign(),
-    );
+    let (n, t, s, g) = (end.leg as f32, plate.thickness(), path.get(), position.side.sign());
     let distance_per_path = s / end.distance;
     let y_partials = Partials {
         angle: 0.0,
@@ -50,10 +45,7 @@ pub fn locate_corner(
     };
     let odd = end.leg % 2 == 1;
     let (depth, per_thickness) = if odd { (t, 1.0) } else { (0.0, 0.0) };
-    let z_partials = Partials {
-        thickness: per_thickness,
-        ..Partials::default()
-    };
+    let z_partials = Partials { thickness: per_thickness, ..Partials::default() };
     let (z, z_partials) = position.counted_from_near(depth, z_partials, t);
     Ok(Place {
         leg: end.leg,

@@ -54,15 +54,7 @@ impl Position {
     ) -> Result<Self, RangeError> {
         let standoff = crate::limits::STANDOFF.check(standoff.get())?;
         let (x, index) = (x.get(), index.get());
-        Ok(Self {
-            side,
-            face: Face::Near,
-            x,
-            standoff,
-            index,
-            skew_sin: 0.0,
-            skew_cos: 1.0,
-        })
+        Ok(Self { side, face: Face::Near, x, standoff, index, skew_sin: 0.0, skew_cos: 1.0 })
     }
 
     /// The same probe turned by a skew of −89 to 89 degrees.
@@ -200,15 +192,9 @@ pub fn locate(
         velocity: end.unfolded,
     };
     let z_partials = if odd {
-        Partials {
-            thickness: -((end.leg - 1) as f32),
-            ..z_on_odd_leg
-        }
+        Partials { thickness: -((end.leg - 1) as f32), ..z_on_odd_leg }
     } else {
-        Partials {
-            thickness: end.leg as f32,
-            ..z_on_odd_leg.negated()
-        }
+        Partials { thickness: end.leg as f32, ..z_on_odd_leg.negated() }
     };
     let (z, z_partials) = position.counted_from_near(end.depth, z_partials, plate.thickness());
     Ok(Place {

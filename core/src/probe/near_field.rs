@@ -14,12 +14,7 @@ use super::Element;
 use crate::error::{Range, RangeError};
 use crate::units::{Megahertz, Millimetres, MillimetresPerMicrosecond};
 
-const POSITIVE: Range = Range {
-    quantity: "dimension",
-    unit: "mm",
-    min: 0.001,
-    max: 1000.0,
-};
+const POSITIVE: Range = Range { quantity: "dimension", unit: "mm", min: 0.001, max: 1000.0 };
 
 /// λ = c / f.
 ///
@@ -102,11 +97,7 @@ pub fn near_field_rectangular(
 
 /// K, straight between steps of 0.1 in short / long side, which stays within 0.004 of the root.
 pub(super) fn rectangle_factor(one_side: f32, other_side: f32) -> f32 {
-    let (short, long) = if one_side < other_side {
-        (one_side, other_side)
-    } else {
-        (other_side, one_side)
-    };
+    let (short, long) = if one_side < other_side { (one_side, other_side) } else { (other_side, one_side) };
     let tenths = 10.0 * short / long;
     let mut below = FACTORS[0];
     for (step, &above) in FACTORS.iter().enumerate() {
@@ -162,10 +153,7 @@ pub(super) fn near_field_left(
         let left = factor * dimension * dimension / (4.0 * wavelength.get()) - used;
         Millimetres::new(if left < 0.0 { 0.0 } else { left })
     };
-    Ok(NearField {
-        in_plane: left(in_plane, wedge * q * q)?,
-        across: left(across, wedge)?,
-    })
+    Ok(NearField { in_plane: left(in_plane, wedge * q * q)?, across: left(across, wedge)? })
 }
 
 #[cfg(test)]
@@ -185,12 +173,7 @@ mod tests {
         assert_eq!(rectangle_factor(9.0, 9.0), 1.367_432);
         assert_eq!(rectangle_factor(5.0, 10.0), 1.013_599);
         // Roots of the same equation half way between two steps.
-        for (ratio, factor) in [
-            (0.95, 1.302_80),
-            (0.85, 1.195_67),
-            (0.55, 1.025_61),
-            (0.05, 0.987_478),
-        ] {
+        for (ratio, factor) in [(0.95, 1.302_80), (0.85, 1.195_67), (0.55, 1.025_61), (0.05, 0.987_478)] {
             assert!((rectangle_factor(ratio, 1.0) - factor).abs() < 0.004);
         }
     }

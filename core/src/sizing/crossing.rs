@@ -39,10 +39,7 @@ pub(super) fn strongest(samples: &[Sample]) -> Option<Peaks> {
             Some(peaks) if sample.level.db == peaks.first.level.db => peaks.last = sample,
             Some(peaks) if sample.level.db < peaks.first.level.db => {}
             _ => {
-                found = Some(Peaks {
-                    first: sample,
-                    last: sample,
-                });
+                found = Some(Peaks { first: sample, last: sample });
             }
         }
     }
@@ -50,10 +47,7 @@ pub(super) fn strongest(samples: &[Sample]) -> Option<Peaks> {
 }
 
 pub(super) fn over_screen(samples: &[Sample]) -> Option<Millimetres> {
-    samples
-        .iter()
-        .find(|sample| sample.level.bound == Bound::AtLeast)
-        .map(|sample| sample.travel)
+    samples.iter().find(|sample| sample.level.bound == Bound::AtLeast).map(|sample| sample.travel)
 }
 
 /// The last peak before the end at which `inward` begins. One over the screen is taken for it whatever follows: how
@@ -82,20 +76,12 @@ pub(super) fn end_peak<'a>(inward: impl Iterator<Item = &'a Sample>, floor: Deci
 
 pub(super) fn leftward(samples: &[Sample], peak: Sample, threshold: f32) -> Result<End, RangeError> {
     let outward = samples.iter().rev();
-    crossing(
-        peak,
-        outward.skip_while(|sample| sample.travel >= peak.travel),
-        threshold,
-    )
+    crossing(peak, outward.skip_while(|sample| sample.travel >= peak.travel), threshold)
 }
 
 pub(super) fn rightward(samples: &[Sample], peak: Sample, threshold: f32) -> Result<End, RangeError> {
     let outward = samples.iter();
-    crossing(
-        peak,
-        outward.skip_while(|sample| sample.travel <= peak.travel),
-        threshold,
-    )
+    crossing(peak, outward.skip_while(|sample| sample.travel <= peak.travel), threshold)
 }
 
 /// The first crossing of the threshold on the way outward from a peak that is not below it.
@@ -112,17 +98,11 @@ fn crossing<'a>(
             Bound::AtMost if level > threshold => break,
             Bound::AtLeast => break,
             Bound::Exact | Bound::AtMost => {
-                return Ok(End {
-                    travel: interpolated(inner, outer, threshold)?,
-                    open: false,
-                });
+                return Ok(End { travel: interpolated(inner, outer, threshold)?, open: false });
             }
         }
     }
-    Ok(End {
-        travel: inner.travel,
-        open: true,
-    })
+    Ok(End { travel: inner.travel, open: true })
 }
 
 /// x_e = x_i + (x_o − x_i) (L_i − T) / (L_i − L_o)
@@ -130,11 +110,7 @@ fn interpolated(inner: Sample, outer: Sample, threshold: f32) -> Result<Millimet
     let fall = inner.level.db.get() - outer.level.db.get();
     // The true height of an echo over the screen has no limit, and with it the crossing moves out to the next sample.
     let known = inner.level.bound == Bound::Exact && fall > 0.0;
-    let part = if known {
-        (inner.level.db.get() - threshold) / fall
-    } else {
-        1.0
-    };
+    let part = if known { (inner.level.db.get() - threshold) / fall } else { 1.0 };
     let (from, to) = (inner.travel.get(), outer.travel.get());
     Millimetres::new(from + (to - from) * part)
 }

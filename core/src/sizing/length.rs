@@ -15,12 +15,7 @@ use crate::level::Bound;
 use crate::units::{Decibels, Millimetres};
 
 /// The drops that can be asked for; from common practice \[R7\], which knows 6, 12, 14 and 20 dB.
-const DROP: Range = Range {
-    quantity: "drop",
-    unit: "dB",
-    min: 0.1,
-    max: 60.0,
-};
+const DROP: Range = Range { quantity: "drop", unit: "dB", min: 0.1, max: 60.0 };
 
 /// A length with its two ends and the echo it was read from.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -143,11 +138,7 @@ pub fn by_drop<const N: usize>(series: &Series<N>, drop: Decibels) -> Result<Len
         return Err(LengthError::OverScreen { travel });
     }
     let threshold = peaks.first.level.db.get() - drop;
-    between(
-        peaks,
-        leftward(samples, peaks.first, threshold)?,
-        rightward(samples, peaks.last, threshold)?,
-    )
+    between(peaks, leftward(samples, peaks.first, threshold)?, rightward(samples, peaks.last, threshold)?)
 }
 
 /// Length by drop from the last peak before each end, for an echo that is ragged along its length.
@@ -185,10 +176,7 @@ pub fn by_end_peaks<const N: usize>(
     let samples = series.samples();
     let drop = DROP.check(drop.get())?;
     let peaks = peaks(samples)?;
-    let below = LengthError::BelowLevel {
-        peak: peaks.first.level.db,
-        level: floor,
-    };
+    let below = LengthError::BelowLevel { peak: peaks.first.level.db, level: floor };
     let first = end_peak(samples.iter(), floor).ok_or(below)?;
     let last = end_peak(samples.iter().rev(), floor).ok_or(below)?;
     for peak in [first, last] {
@@ -231,37 +219,23 @@ pub fn at_level<const N: usize>(series: &Series<N>, level: Decibels) -> Result<L
     if peaks.first.level.db < level {
         return Err(match over_screen(samples) {
             Some(travel) => LengthError::OverScreen { travel },
-            None => LengthError::BelowLevel {
-                peak: peaks.first.level.db,
-                level,
-            },
+            None => LengthError::BelowLevel { peak: peaks.first.level.db, level },
         });
     }
-    between(
-        peaks,
-        leftward(samples, peaks.first, level.get())?,
-        rightward(samples, peaks.last, level.get())?,
-    )
+    between(peaks, leftward(samples, peaks.first, level.get())?, rightward(samples, peaks.last, level.get())?)
 }
 
 /// A length from its echoes and its ends.
 fn between(peaks: Peaks, start: End, end: End) -> Result<Length, LengthError> {
     let Peaks { first, last } = peaks;
     let middle = (first.travel.get() + last.travel.get()) / 2.0;
-    let stronger = if last.level.bound == Bound::AtLeast {
-        last
-    } else {
-        first
-    };
+    let stronger = if last.level.bound == Bound::AtLeast { last } else { first };
     Ok(Length {
         start: start.travel,
         end: end.travel,
         open_start: start.open,
         open_end: end.open,
-        peak: Sample {
-            travel: Millimetres::new(middle)?,
-            ..stronger
-        },
+        peak: Sample { travel: Millimetres::new(middle)?, ..stronger },
         length: Millimetres::new(end.travel.get() - start.travel.get())?,
     })
 }
@@ -269,9 +243,7 @@ fn between(peaks: Peaks, start: End, end: End) -> Result<Length, LengthError> {
 /// The strongest echo of at least two samples.
 fn peaks(samples: &[Sample]) -> Result<Peaks, LengthError> {
     if samples.len() < 2 {
-        return Err(LengthError::TooFewSamples {
-            samples: samples.len(),
-        });
+        return Err(LengthError::TooFewSamples { samples: samples.len() });
     }
     strongest(samples).ok_or(LengthError::NothingSeen)
 }
@@ -291,10 +263,7 @@ mod tests {
             series
                 .insert(Sample {
                     travel: Millimetres::constant(travel),
-                    level: Level {
-                        db: Decibels::constant(level),
-                        bound,
-                    },
+                    level: Level { db: Decibels::constant(level), bound },
                 })
                 .unwrap();
         }
@@ -304,50 +273,28 @@ mod tests {
     /// Start, end, open start, open end.
     fn ends(length: Result<Length, LengthError>) -> (f32, f32, bool, bool) {
         let length = length.unwrap();
-        (
-            length.start.get(),
-            length.end.get(),
-            length.open_start,
-            length.open_end,
-        )
+        (length.start.get(), length.end.get(), length.open_start, length.open_end)
     }
 
     #[test]
     fn a_level_met_exactly_is_the_end() {
-        let trace = series(&[
-            (0.0, -9.0, Exact),
-            (1.0, -6.0, Exact),
-            (2.0, 0.0, Exact),
-            (3.0, -6.0, AtMost),
-        ]);
+        let trace = series(&[(0.0, -9.0, Exact), (1.0, -6.0, Exact), (2.0, 0.0, Exact), (3.0, -6.0, AtMost)]);
         assert_eq!(ends(by_drop(&trace, SIX)), (1.0, 3.0, false, false));
     }
 
     #[test]
     fn what_was_not_seen_ends_a_run_only_below_the_threshold() {
-        let trace = series(&[
-            (0.0, -4.0, AtMost),
-            (1.0, -2.0, Exact),
-            (2.0, 0.0, Exact),
-            (3.0, -12.0, AtMost),
-        ]);
+        let trace =
+            series(&[(0.0, -4.0, AtMost), (1.0, -2.0, Exact), (2.0, 0.0, Exact), (3.0, -12.0, AtMost)]);
         assert_eq!(ends(by_drop(&trace, SIX)), (1.0, 2.5, true, false));
     }
 
     #[test]
     fn over_the_screen_a_drop_is_unknown_and_a_level_is_not() {
-        let trace = series(&[
-            (0.0, -4.0, Exact),
-            (1.0, 4.0, Exact),
-            (2.0, 8.0, AtLeast),
-            (3.0, -8.0, Exact),
-        ]);
+        let trace = series(&[(0.0, -4.0, Exact), (1.0, 4.0, Exact), (2.0, 8.0, AtLeast), (3.0, -8.0, Exact)]);
         let travel = Millimetres::constant(2.0);
         assert_eq!(by_drop(&trace, SIX), Err(LengthError::OverScreen { travel }));
-        assert_eq!(
-            by_end_peaks(&trace, SIX, ZERO),
-            Err(LengthError::OverScreen { travel })
-        );
+        assert_eq!(by_end_peaks(&trace, SIX, ZERO), Err(LengthError::OverScreen { travel }));
         assert_eq!(ends(at_level(&trace, ZERO)), (0.5, 3.0, false, false));
         let high = Decibels::constant(9.0);
         assert_eq!(at_level(&trace, high), Err(LengthError::OverScreen { travel }));
@@ -373,12 +320,7 @@ mod tests {
 
     #[test]
     fn equal_peaks_are_all_within_the_length() {
-        let trace = series(&[
-            (0.0, -12.0, Exact),
-            (1.0, 0.0, Exact),
-            (2.0, -9.0, Exact),
-            (3.0, 0.0, Exact),
-        ]);
+        let trace = series(&[(0.0, -12.0, Exact), (1.0, 0.0, Exact), (2.0, -9.0, Exact), (3.0, 0.0, Exact)]);
         assert_eq!(ends(by_drop(&trace, SIX)), (0.5, 3.0, false, true));
         assert_eq!(by_drop(&trace, SIX).unwrap().peak.travel.get(), 2.0);
     }
@@ -391,10 +333,7 @@ mod tests {
         assert_eq!(at_level(&none, ZERO), Err(LengthError::NothingSeen));
         let weak = series(&[(0.0, -2.0, Exact), (1.0, -3.0, Exact)]);
         let peak = Decibels::constant(-2.0);
-        assert_eq!(
-            at_level(&weak, ZERO),
-            Err(LengthError::BelowLevel { peak, level: ZERO })
-        );
+        assert_eq!(at_level(&weak, ZERO), Err(LengthError::BelowLevel { peak, level: ZERO }));
         assert!(matches!(by_drop(&weak, ZERO), Err(LengthError::Range(_))));
     }
 }

@@ -39,15 +39,8 @@ impl Sample {
         }
         let (held, offered) = (self.level, other.level);
         let db = if offered.db > held.db { offered.db } else { held.db };
-        let bound = if offered.bound == Bound::AtLeast {
-            offered.bound
-        } else {
-            held.bound
-        };
-        Self {
-            level: Level { db, bound },
-            ..self
-        }
+        let bound = if offered.bound == Bound::AtLeast { offered.bound } else { held.bound };
+        Self { level: Level { db, bound }, ..self }
     }
 }
 
@@ -145,10 +138,7 @@ mod tests {
     fn sample(travel: f32, level: f32, bound: Bound) -> Sample {
         Sample {
             travel: Millimetres::constant(travel),
-            level: Level {
-                db: Decibels::constant(level),
-                bound,
-            },
+            level: Level { db: Decibels::constant(level), bound },
         }
     }
 
@@ -186,10 +176,7 @@ mod tests {
     fn a_full_series_still_takes_a_stronger_echo_at_a_known_place() {
         let mut series: Series<1> = Series::new();
         series.insert(sample(5.0, 0.0, Bound::Exact)).unwrap();
-        assert_eq!(
-            series.insert(sample(6.0, 0.0, Bound::Exact)),
-            Err(SeriesFull { capacity: 1 })
-        );
+        assert_eq!(series.insert(sample(6.0, 0.0, Bound::Exact)), Err(SeriesFull { capacity: 1 }));
         series.insert(sample(5.0, 2.0, Bound::Exact)).unwrap();
         assert_eq!(series.samples(), [sample(5.0, 2.0, Bound::Exact)]);
     }

@@ -4,11 +4,7 @@ use super::Alternative;
 use super::quantity;
 
 /// One inch is 25.4 mm exactly.
-const INCH: Alternative = Alternative {
-    unit: "in",
-    numerator: 254,
-    power: 1,
-};
+const INCH: Alternative = Alternative { unit: "in", numerator: 254, power: 1 };
 
 quantity! {
     /// A length in millimetres; text may also give inches of 25.4 mm.

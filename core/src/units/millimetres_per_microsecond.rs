@@ -4,11 +4,7 @@ use super::Alternative;
 use super::quantity;
 
 /// One metre a second is 0.001 mm/us.
-const METRES_PER_SECOND: Alternative = Alternative {
-    unit: "m/s",
-    numerator: 1,
-    power: 3,
-};
+const METRES_PER_SECOND: Alternative = Alternative { unit: "m/s", numerator: 1, power: 3 };
 
 quantity! {
     /// A velocity of sound in millimetres a microsecond, which is kilometres a second.

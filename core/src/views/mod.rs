@@ -106,20 +106,13 @@ pub fn fuse<I: Iterator<Item = View> + Clone>(views: I) -> Option<Fused> {
     whole.add_prior(0);
     whole.eliminate_leading(1);
     let unknowns = if with_depth { 2 } else { 1 };
-    let Unknowns {
-        values,
-        variances,
-        chi_squared,
-    } = whole.solve_trailing(unknowns)?;
+    let Unknowns { values, variances, chi_squared } = whole.solve_trailing(unknowns)?;
     let depths = if with_depth { depths_told(views.clone()) } else { 0 };
     let observed = count.saturating_add(depths);
     let u = |variance: f64| math::sqrt_f64(variance).map(|sigma| (2.0 * sigma) as f32);
     Some(Fused {
         y: (f64::from(first.y) + values[0]) as f32,
-        z: first
-            .z
-            .filter(|_| with_depth)
-            .map(|z| (f64::from(z) + values[1]) as f32),
+        z: first.z.filter(|_| with_depth).map(|z| (f64::from(z) + values[1]) as f32),
         u_y: u(variances[0])?,
         u_z: if with_depth { u(variances[1]) } else { None },
         views: count,
@@ -148,10 +141,7 @@ fn depths_told(views: impl Iterator<Item = View> + Clone) -> u32 {
 }
 
 fn next_probe(views: impl Iterator<Item = View>, after: Option<u8>) -> Option<u8> {
-    views
-        .map(|view| view.probe)
-        .filter(|probe| after.is_none_or(|last| *probe > last))
-        .min()
+    views.map(|view| view.probe).filter(|probe| after.is_none_or(|last| *probe > last)).min()
 }
 
 /// A variance that no reading is better than, (1 µm)²: it keeps the fit solvable when a half width is given as 0.
@@ -194,18 +184,10 @@ mod tests {
             y,
             z: Some(z),
             at_face: false,
-            of_y: Partials {
-                angle: 0.3 * g,
-                path: 0.87 * g,
-                standoff: -g,
-                index: g,
-                ..Partials::default()
-            }.contributions(&Budget::default()),
-            of_z: Partials {
-                angle: -0.5,
-                path: 0.5,
-                ..Partials::default()
-            }.contributions(&Budget::default()),
+            of_y: Partials { angle: 0.3 * g, path: 0.87 * g, standoff: -g, index: g, ..Partials::default() }
+                .contributions(&Budget::default()),
+            of_z: Partials { angle: -0.5, path: 0.5, ..Partials::default() }
+                .contributions(&Budget::default()),
         }
     }
 
@@ -221,30 +203,20 @@ mod tests {
 
     #[test]
     fn an_index_error_cancels_between_the_sides_and_does_not_average_out_on_one() {
-        let both = fuse(
-            [view(0, 0.0, 8.0, 1.0), view(0, 0.0, 8.0, -1.0)].into_iter())
-        .unwrap();
-        let same = fuse(
-            [view(0, 0.0, 8.0, 1.0), view(0, 0.0, 8.0, 1.0)].into_iter())
-        .unwrap();
+        let both = fuse([view(0, 0.0, 8.0, 1.0), view(0, 0.0, 8.0, -1.0)].into_iter()).unwrap();
+        let same = fuse([view(0, 0.0, 8.0, 1.0), view(0, 0.0, 8.0, 1.0)].into_iter()).unwrap();
         assert!(both.u_y < 0.8 * same.u_y);
     }
 
     #[test]
     fn views_farther_apart_than_the_budget_explains_disagree() {
-        let far = fuse(
-            [view(0, 0.0, 8.0, 1.0), view(1, 9.0, 8.0, -1.0)].into_iter())
-        .unwrap();
+        let far = fuse([view(0, 0.0, 8.0, 1.0), view(1, 9.0, 8.0, -1.0)].into_iter()).unwrap();
         assert_eq!(far.consistent(), Some(false));
     }
 
     #[test]
     fn the_order_of_views_does_not_matter() {
-        let views = [
-            view(1, 0.4, 8.1, 1.0),
-            view(0, -0.2, 7.9, -1.0),
-            view(1, 0.1, 8.4, -1.0),
-        ];
+        let views = [view(1, 0.4, 8.1, 1.0), view(0, -0.2, 7.9, -1.0), view(1, 0.1, 8.4, -1.0)];
         let forth = fuse(views.into_iter()).unwrap();
         let back = fuse(views.into_iter().rev()).unwrap();
         assert!((forth.y - back.y).abs() < 1e-6 && (forth.chi_squared - back.chi_squared).abs() < 1e-5);

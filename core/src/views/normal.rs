@@ -16,11 +16,7 @@ pub(super) struct Unknowns {
 
 impl<const N: usize> Default for Normal<N> {
     fn default() -> Self {
-        Self {
-            matrix: [[0.0; N]; N],
-            right: [0.0; N],
-            squares: 0.0,
-        }
+        Self { matrix: [[0.0; N]; N], right: [0.0; N], squares: 0.0 }
     }
 }
 
@@ -45,11 +41,7 @@ impl<const N: usize> Normal<N> {
 
     /// States that an unknown is zero with unit standard uncertainty.
     pub(super) fn add_prior(&mut self, unknown: usize) {
-        if let Some(cell) = self
-            .matrix
-            .get_mut(unknown)
-            .and_then(|line| line.get_mut(unknown))
-        {
+        if let Some(cell) = self.matrix.get_mut(unknown).and_then(|line| line.get_mut(unknown)) {
             *cell += 1.0;
         }
     }
@@ -65,12 +57,8 @@ impl<const N: usize> Normal<N> {
             };
             let pivot_right = self.right.get(pivot_at).copied().unwrap_or(0.0);
             self.squares -= pivot_right * pivot_right / pivot;
-            for ((line, right), column) in self
-                .matrix
-                .iter_mut()
-                .zip(&mut self.right)
-                .zip(pivot_line)
-                .skip(pivot_at.saturating_add(1))
+            for ((line, right), column) in
+                self.matrix.iter_mut().zip(&mut self.right).zip(pivot_line).skip(pivot_at.saturating_add(1))
             {
                 let factor = column / pivot;
                 for (cell, above) in line.iter_mut().zip(&pivot_line) {

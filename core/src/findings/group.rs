@@ -1,0 +1,106 @@
+//! Neighbouring indications that a sheet counts as one length.
+
+use heapless::Vec;
+
+use crate::criteria::Group;
+use crate::units::Millimetres;
+
+/// Members that one group can hold.
+const MEMBERS: usize = 64;
+
+/// The ends of one indication along the weld, by the sheet's length rule.
+#[derive(Clone, Copy, PartialEq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Extent {
+    /// The indication, by its place.
+    pub indication: u8,
+    /// Start and end along the weld, or none when it has no length.
+    pub ends: Option<(Millimetres, Millimetres)>,
+    /// Whether an end is open.
+    pub open: bool,
+}
+
+/// Indications that count as one.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Grouped {
+    /// Their places, the asked one first.
+    pub members: Vec<u8, MEMBERS>,
+    /// Start of the first along the weld.
+    pub start: Millimetres,
+    /// End of the last.
+    pub end: Millimetres,
+    /// Whether any end is open.
+    pub open: bool,
+}
+
+impl Grouped {
+    /// From the first start to the last end, gaps included.
+    #[must_use]
+    pub fn length(&self) -> f32 {
+        self.end.get() - self.start.get()
+    }
+}
+
+/// The group that an indication belongs to; none when it stands alone or has no length.
+///
+/// Two indications join when the gap between them is within the sheet's rule for their own lengths; joining carries on
+/// through neighbours. A sheet's rule speaks of distance along the weld only: whether two indications at different
+/// depths belong together is for the examiner.
+#[must_use]
+pub fn grouped(rule: Group, extents: &[Extent], indication: u8) -> Option<Grouped> {
+    let own = extents.iter().find(|extent| extent.indication == indication)?;
+    let (mut start, mut end) = own.ends?;
+    let mut open = own.open;
+    let mut members: Vec<u8, MEMBERS> = Vec::new();
+    members.push(indication).ok()?;
+    loop {
+        let next = extents.iter().find(|extent| {
+            !members.contains(&extent.indication)
+                && members.iter().any(|member| {
+                    let member = extents.iter().find(|other| other.indication == *member);
+                    member.is_some_and(|member| joins(rule, member, extent))
+                })
+        });
+        let Some((next, (from, to))) = next.and_then(|next| Some((next, next.ends?))) else { break };
+        if members.push(next.indication).is_err() {
+            break;
+        }
+        start = if from < start { from } else { start };
+        end = if to > end { to } else { end };
+        open |= next.open;
+    }
+    (members.len() > 1).then_some(Grouped { members, start, end, open })
+}
+
+fn joins(rule: Group, one: &Extent, other: &Extent) -> bool {
+    let (Some(one), Some(other)) = (one.ends, other.ends) else { return false };
+    let (first, second) = if one.0 <= other.0 { (one, other) } else { (other, one) };
+    let length = |ends: (Millimetres, Millimetres)| Millimetres::new(ends.1.get() - ends.0.get());
+    let gap = second.0.get() - first.1.get();
+    let gap = Millimetres::new(if gap < 0.0 { 0.0 } else { gap });
+    match (gap, length(first), length(second)) {
+        (Ok(gap), Ok(first), Ok(second)) => rule.joins(gap, first, second),
+        _ => false,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::criteria::Multiple;
+
+    fn extent(indication: u8, start: f32, end: f32) -> Extent {
+        let ends = Some((Millimetres::constant(start), Millimetres::constant(end)));
+        Extent { indication, ends, open: false }
+    }
+
+    #[test]
+    fn a_chain_of_close_neighbours_is_one_group_and_a_far_one_is_not() {
+        let rule = Group::Times(Multiple::new(2, 1).unwrap());
+        let extents =
+            [extent(0, 0.0, 10.0), extent(1, 30.0, 34.0), extent(2, 42.0, 46.0), extent(3, 90.0, 92.0)];
+        let group = grouped(rule, &extents, 2).unwrap();
+        assert_eq!((group.start.get(), group.end.get(), group.members.len()), (0.0, 46.0, 3));
+        assert_eq!(grouped(rule, &extents, 3), None);
+    }
+}

@@ -1,0 +1,358 @@
+//! What the sheet says of an indication, and what stands in the way of believing a good word.
+
+use core::fmt;
+
+use super::{
+    Extent, Grouped, Point, Suspicion, Undetermined, evaluate, grouped, point, strongest, suspicion,
+};
+use crate::criteria::{self, Class, Decision, Depth, Group, Length, Measure, Measured, Sheet, decide};
+use crate::decimal::Fixed;
+use crate::examination::Facts;
+use crate::level::{Bound, Level};
+use crate::rating::{Rating, Weighted};
+use crate::units::{Decibels, Millimetres};
+
+/// Why an indication is undetermined whatever the sheet says, or why a sheet's accept or record is not passed on.
+#[derive(Clone, Copy, PartialEq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
+pub enum Blocked {
+    /// No thickness is known.
+    NoThickness,
+    /// The indication has no reading in force, or its probe was voided.
+    NoReading,
+    /// A reading has no level, so that it may be the strongest.
+    WithoutLevel {
+        /// The reading.
+        number: u32,
+        /// Why.
+        reason: Undetermined,
+    },
+    /// A reading has no place.
+    WithoutPlace {
+        /// The reading.
+        number: u32,
+        /// Why.
+        reason: Undetermined,
+    },
+    /// A reading is suspect.
+    Suspect {
+        /// The reading.
+        number: u32,
+        /// Why.
+        suspicion: Suspicion,
+    },
+    /// The views of the indication disagree.
+    ViewsDisagree {
+        /// Weighted sum of squared misfits.
+        chi_squared: f32,
+        /// Degrees of freedom.
+        degrees_of_freedom: u32,
+    },
+    /// The sheet groups neighbours, and this one has no length.
+    NeighbourWithoutLength {
+        /// The neighbour, by its place.
+        indication: u8,
+    },
+}
+
+impl fmt::Display for Blocked {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::NoThickness => f.write_str("no thickness is recorded"),
+            Self::NoReading => f.write_str("no reading of it is in force"),
+            Self::WithoutLevel { number, reason } => write!(f, "reading {number} has no level: {reason}"),
+            Self::WithoutPlace { number, reason } => write!(f, "reading {number} has no place: {reason}"),
+            Self::Suspect { number, suspicion } => write!(f, "reading {number} is suspect: {suspicion}"),
+            Self::ViewsDisagree { chi_squared, degrees_of_freedom } => write!(
+                f,
+                "its views disagree (chi-squared {} at {degrees_of_freedom} degrees of freedom)",
+                Fixed(*chi_squared, 1)
+            ),
+            Self::NeighbourWithoutLength { indication } => write!(
+                f,
+                "the sheet groups neighbours, and indication number {} in the list has no length",
+                u32::from(*indication).saturating_add(1)
+            ),
+        }
+    }
+}
+
+/// A group's decision.
+#[derive(Clone, PartialEq, Debug)]
+pub struct GroupVerdict {
+    /// The group.
+    pub group: Grouped,
+    /// What the sheet says of it: its whole length, its strongest member.
+    pub decision: Decision,
+}
+
+/// What the sheet says of an indication.
+#[derive(Clone, PartialEq, Debug)]
+pub struct VerdictFinding {
+    /// The verdict passed on; none is undetermined.
+    pub verdict: Option<criteria::Verdict>,
+    /// The class of the deciding row.
+    pub class: Class,
+    /// The weighted rating and the reading rated, when the sheet rates so.
+    pub rating: Option<(u32, Rating)>,
+    /// What the sheet was asked and said of the indication by itself.
+    pub own: Option<(criteria::Facts, Decision)>,
+    /// The same of its group.
+    pub group: Option<GroupVerdict>,
+    /// What stands in the way.
+    pub blocked: Option<Blocked>,
+}
+
+impl fmt::Display for VerdictFinding {
+    /// The reason, in one line.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if let Some(blocked) = &self.blocked {
+            return blocked.fmt(f);
+        }
+        let decides = |decision: &Decision| decision.verdict == self.verdict && decision.class == self.class;
+        match (&self.own, &self.group) {
+            (Some((_, own)), Some(group)) if !decides(own) && decides(&group.decision) => {
+                write!(f, "as a group of {}: {}", group.group.members.len(), group.decision.because)
+            }
+            (Some((_, own)), _) => own.because.fmt(f),
+            (None, _) => f.write_str("nothing to ask the sheet with"),
+        }
+    }
+}
+
+/// Asks the sheet about an indication. `extents` are those of all indications by the sheet's own length rule.
+///
+/// `planar` is what the examiner or the evidence says of the shape; none when nobody could tell.
+#[must_use]
+pub fn verdict<const ROWS: usize>(
+    facts: &Facts<'_>,
+    sheet: &Sheet<ROWS>,
+    indication: u8,
+    extents: &[Extent],
+    planar: Option<bool>,
+) -> VerdictFinding {
+    let point = point(facts, indication);
+    let mut finding = VerdictFinding {
+        verdict: None,
+        class: Class::new(),
+        rating: None,
+        own: None,
+        group: None,
+        blocked: None,
+    };
+    let asked = match question(facts, sheet, indication, extents, point.as_ref(), planar) {
+        Ok((asked, rating)) => {
+            finding.rating = rating;
+            asked
+        }
+        Err(blocked) => {
+            finding.blocked = Some(blocked);
+            return finding;
+        }
+    };
+    let own = decide(sheet, &asked);
+    let group = grouped(sheet.head().group, extents, indication).map(|group| {
+        let asked = criteria::Facts {
+            length: known(group.start, group.end, group.open),
+            measure: strongest_of(facts, sheet, &group),
+            ..asked
+        };
+        GroupVerdict { decision: decide(sheet, &asked), group }
+    });
+    let deciding = match &group {
+        Some(group) if severity(&group.decision) > severity(&own) => &group.decision,
+        _ => &own,
+    };
+    (finding.verdict, finding.class) = (deciding.verdict, deciding.class.clone());
+    if matches!(finding.verdict, Some(criteria::Verdict::Accept | criteria::Verdict::Record)) {
+        finding.blocked = objection(facts, sheet, indication, extents, point.as_ref());
+        if finding.blocked.is_some() {
+            (finding.verdict, finding.class) = (None, Class::new());
+        }
+    }
+    (finding.own, finding.group) = (Some((asked, own)), group);
+    finding
+}
+
+/// Reject before undetermined before record before accept.
+const fn severity(decision: &Decision) -> u8 {
+    match decision.verdict {
+        Some(criteria::Verdict::Reject) => 3,
+        None => 2,
+        Some(criteria::Verdict::Record) => 1,
+        Some(criteria::Verdict::Accept) => 0,
+    }
+}
+
+type Question = (criteria::Facts, Option<(u32, Rating)>);
+
+fn question<const ROWS: usize>(
+    facts: &Facts<'_>,
+    sheet: &Sheet<ROWS>,
+    indication: u8,
+    extents: &[Extent],
+    point: Option<&Point>,
+    planar: Option<bool>,
+) -> Result<Question, Blocked> {
+    let first = facts.readings_of(indication).next().ok_or(Blocked::NoReading)?;
+    let (measure, rated, rating) = measured(facts, sheet, indication);
+    let reading =
+        facts.readings_of(indication).find(|reading| Some(reading.number()) == rated).unwrap_or(first);
+    let joint = facts.common().joint.as_ref().map(|(_, joint)| joint.thickness());
+    let thickness = reading.thickness().or(joint).ok_or(Blocked::NoThickness)?;
+    let probe = facts.probe(reading.probe()).and_then(|state| state.probe()).ok_or(Blocked::NoReading)?;
+    let extent = extents.iter().find(|extent| extent.indication == indication);
+    let length = match extent.and_then(|extent| extent.ends) {
+        Some((start, end)) => known(start, end, extent.is_some_and(|extent| extent.open)),
+        None => Length::Unknown("no length along the weld was found"),
+    };
+    let facts =
+        criteria::Facts { thickness, angle: probe.nominal(), measure, length, depth: depth(point), planar };
+    Ok((facts, rating))
+}
+
+/// The depth with its uncertainty: near the edge of a zone neither zone is sure.
+fn depth(point: Option<&Point>) -> Depth {
+    let none = Depth::Unknown("the depth was not found");
+    let Some(point) = point else { return none };
+    let lower = point.z - point.u_z;
+    let from = Millimetres::new(if lower < 0.0 { 0.0 } else { lower });
+    match (from, Millimetres::new(point.z + point.u_z)) {
+        (Ok(from), Ok(to)) => Depth::Within { from, to },
+        _ => none,
+    }
+}
+
+fn known(start: Millimetres, end: Millimetres, open: bool) -> Length {
+    match Millimetres::new(end.get() - start.get()) {
+        Ok(length) => Length::Known { length, open },
+        Err(_) => Length::Unknown("the length is out of range"),
+    }
+}
+
+/// The sheet's measure of an indication, the reading it comes from, and the weighted rating if it is one.
+fn measured<const ROWS: usize>(
+    facts: &Facts<'_>,
+    sheet: &Sheet<ROWS>,
+    indication: u8,
+) -> (Measured, Option<u32>, Option<(u32, Rating)>) {
+    match sheet.head().measure {
+        Measure::Level => match strongest(facts, indication) {
+            Ok(found) => (by_bound(found.level), Some(found.finding.reading.number()), None),
+            Err(_) => (Measured::Unknown("no reading has a level"), None, None),
+        },
+        Measure::Weighted(rule) => match lowest_rating(facts, &rule, indication) {
+            Ok((number, rating, bound)) => {
+                // A saturated echo needs less gain than was read: its rating is this or lower.
+                let measure = match bound {
+                    Bound::Exact => Measured::Exact(rating.d),
+                    Bound::AtLeast => Measured::AtMost(rating.d),
+                    Bound::AtMost => Measured::AtLeast(rating.d),
+                };
+                (measure, Some(number), Some((number, rating)))
+            }
+            Err(reason) => (Measured::Unknown(reason), None, None),
+        },
+    }
+}
+
+const fn by_bound(level: Level) -> Measured {
+    match level.bound {
+        Bound::Exact => Measured::Exact(level.db),
+        Bound::AtLeast => Measured::AtLeast(level.db),
+        Bound::AtMost => Measured::AtMost(level.db),
+    }
+}
+
+/// The lowest rating d = a − b − c over the readings of an indication: the strongest reflector.
+///
+/// a = b − level: the gain that brings the indication to the reference height, any transfer correction taken off.
+fn lowest_rating(
+    facts: &Facts<'_>,
+    rule: &Weighted,
+    indication: u8,
+) -> Result<(u32, Rating, Bound), &'static str> {
+    let mut lowest: Option<(u32, Rating, Bound)> = None;
+    let mut saturated = false;
+    for reading in facts.readings_of(indication) {
+        let points = facts.probe(reading.probe()).map_or(0, |state| state.dac().points().len());
+        if points > 1 {
+            return Err("a probe with several reference points cannot be rated against one");
+        }
+        let finding = evaluate(facts, reading);
+        let (Ok(found), Ok(path)) = (finding.level, finding.path) else { continue };
+        let b = found.reference.gain;
+        let rating = Decibels::new(b.get() - found.level.db.get()).and_then(|a| rule.rate(path, a, b));
+        let Ok(rating) = rating else { continue };
+        saturated |= found.level.bound == Bound::AtLeast;
+        let beats = lowest.as_ref().is_none_or(|(_, held, bound)| {
+            let (seen, held_seen) = (found.level.bound != Bound::AtMost, *bound != Bound::AtMost);
+            if seen == held_seen { rating.d < held.d } else { seen }
+        });
+        if beats {
+            lowest = Some((reading.number(), rating, found.level.bound));
+        }
+    }
+    let (number, rating, bound) = lowest.ok_or("no reading can be rated")?;
+    Ok((number, rating, if saturated { Bound::AtLeast } else { bound }))
+}
+
+/// The strongest measure among the members of a group.
+fn strongest_of<const ROWS: usize>(facts: &Facts<'_>, sheet: &Sheet<ROWS>, group: &Grouped) -> Measured {
+    let weighted = matches!(sheet.head().measure, Measure::Weighted(_));
+    let mut worst: Option<Measured> = None;
+    let mut bounded = false;
+    for member in &group.members {
+        let (measure, ..) = measured(facts, sheet, *member);
+        let Some(value) = value(measure) else { return measure };
+        bounded |= !matches!(measure, Measured::Exact(_));
+        let worse =
+            worst.and_then(self::value).is_none_or(|held| if weighted { value < held } else { value > held });
+        if worse {
+            worst = Some(measure);
+        }
+    }
+    match (worst.and_then(value), bounded, weighted) {
+        (Some(db), true, true) => Measured::AtMost(db),
+        (Some(db), true, false) => Measured::AtLeast(db),
+        (Some(db), false, _) => Measured::Exact(db),
+        (None, ..) => Measured::Unknown("no reading has a level"),
+    }
+}
+
+const fn value(measure: Measured) -> Option<Decibels> {
+    match measure {
+        Measured::Exact(db) | Measured::AtLeast(db) | Measured::AtMost(db) => Some(db),
+        Measured::Unknown(_) => None,
+    }
+}
+
+/// What keeps an accept or a record from being passed on.
+fn objection<const ROWS: usize>(
+    facts: &Facts<'_>,
+    sheet: &Sheet<ROWS>,
+    indication: u8,
+    extents: &[Extent],
+    point: Option<&Point>,
+) -> Option<Blocked> {
+    for reading in facts.readings_of(indication) {
+        let (finding, number) = (evaluate(facts, reading), reading.number());
+        if let Err(reason) = finding.level {
+            return Some(Blocked::WithoutLevel { number, reason });
+        }
+        if let Err(reason) = finding.place {
+            return Some(Blocked::WithoutPlace { number, reason });
+        }
+        if let Some(suspicion) = suspicion(facts, reading) {
+            return Some(Blocked::Suspect { number, suspicion });
+        }
+    }
+    if let Some(point) = point.filter(|point| point.consistent == Some(false)) {
+        let Point { chi_squared, degrees_of_freedom, .. } = *point;
+        return Some(Blocked::ViewsDisagree { chi_squared, degrees_of_freedom });
+    }
+    let groups = !matches!(sheet.head().group, Group::None);
+    let without = extents.iter().find(|other| other.indication != indication && other.ends.is_none());
+    without.filter(|_| groups).map(|other| Blocked::NeighbourWithoutLength { indication: other.indication })
+}
