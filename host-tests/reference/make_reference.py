@@ -63,12 +63,12 @@ def largest(*terms):
 def flat_path():
     """Leg n = ceil(u / t) with u = s cos a; depth u - (n - 1) t on odd legs and n t - u on even ones."""
 
-    def row(t, a, s, skew, standoff, side, n=None):
+    def row(t, a, s, skew, standoff, side, n=None, clear="1e-5"):
         angle = mpf(a) * DEGREE
         u, reach = s * cos(angle), s * sin(angle)
         if n is None:
             n = int(mp.ceil(u / t))
-            if abs(u - mp.nint(u / t) * t) <= mpf("1e-5") * u:
+            if abs(u - mp.nint(u / t) * t) <= mpf(clear) * u:
                 return None  # too near a face for single precision to be sure of the leg
         depth = u - (n - 1) * t if n % 2 else n * t - u
         if abs(depth) < mpf("1e-30"):
@@ -92,6 +92,13 @@ def flat_path():
     while len(rows) < 760:  # thin plates and long paths: hundreds and thousands of legs
         t, a, s = inputs.draw(0.5, 4.0), inputs.draw(1.0, 89.0), inputs.draw(1000.0, 10000.0)
         found = row(t, a, s, 0.0, single(round(s)), "b")
+        if found:
+            rows.append(found)
+    while len(rows) < 860:  # a few millionths before or past a face: not at it
+        t, a, n = inputs.draw_over_decades(0.5, 300.0), inputs.draw(5.0, 85.0), inputs.random.randint(1, 6)
+        off = inputs.random.uniform(2e-6, 8e-6) * inputs.random.choice([-1, 1])
+        s = single(float(n * mpf(t) / cos(mpf(a) * DEGREE) * (1 + off)))
+        found = row(t, a, s, 0.0, 30.0, "a", clear="1.5e-6") if s <= 10000 else None
         if found:
             rows.append(found)
     # A path that ends on a face belongs to the leg that comes to it: 60 degrees, where the cosine is one half.
@@ -224,6 +231,8 @@ def corner():
     while len(rows) < 400:
         t, n = inputs.draw_over_decades(0.5, 1000.0), inputs.random.choice([1, 1, 2, 2, 3, 4])
         a = inputs.random.uniform(10, 85)
+        if len(rows) >= 300:  # barely longer than the depth of the face: where a rounded n t would show
+            a, n = inputs.random.uniform(2, 10), inputs.random.choice([1, 3, 5, 6, 7])
         s = single(n * t / float(cos(mpf(a) * DEGREE)))
         if not n * t < s <= 10000:
             continue
