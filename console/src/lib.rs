@@ -8,4 +8,6 @@
 extern crate std;
 
 pub mod editor;
+#[cfg(feature = "host")]
+pub mod host;
 pub mod text;

@@ -14,10 +14,7 @@ struct Chance(u64);
 
 impl Chance {
     fn below(&mut self, limit: u64) -> u64 {
-        self.0 = self
-            .0
-            .wrapping_mul(6_364_136_223_846_793_005)
-            .wrapping_add(1_442_695_040_888_963_407);
+        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
         (self.0 >> 33) % limit
     }
 
@@ -41,10 +38,7 @@ impl Chance {
 fn sample(travel: f32, db: f32, bound: Bound) -> Sample {
     Sample {
         travel: Millimetres::new(travel).unwrap(),
-        level: Level {
-            db: Decibels::new(db).unwrap(),
-            bound,
-        },
+        level: Level { db: Decibels::new(db).unwrap(), bound },
     }
 }
 
@@ -71,19 +65,14 @@ fn each_trace(mut check: impl FnMut(&mut Chance, &[Sample])) {
 #[test]
 fn a_mirrored_trace_has_the_mirrored_length() {
     each_trace(|_, trace| {
-        let mirrored: Vec<_> = trace
-            .iter()
-            .map(|s| sample(-s.travel.get(), s.level.db.get(), s.level.bound))
-            .collect();
+        let mirrored: Vec<_> =
+            trace.iter().map(|s| sample(-s.travel.get(), s.level.db.get(), s.level.bound)).collect();
         for (here, there) in lengths(trace).into_iter().zip(lengths(&mirrored)) {
             match (here, there) {
                 (Ok(here), Ok(there)) => {
                     assert_eq!(here.start.get(), -there.end.get(), "{trace:?}");
                     assert_eq!(here.end.get(), -there.start.get(), "{trace:?}");
-                    assert_eq!(
-                        (here.open_start, here.open_end),
-                        (there.open_end, there.open_start)
-                    );
+                    assert_eq!((here.open_start, here.open_end), (there.open_end, there.open_start));
                     assert_eq!(here.peak.travel.get(), -there.peak.travel.get());
                     assert_eq!(here.peak.level, there.peak.level);
                     assert_eq!(here.length(), there.length());

@@ -70,9 +70,7 @@ impl Keys {
         if self.character.push(byte).is_ok() && self.character.len() < length {
             return None;
         }
-        let character = core::str::from_utf8(&self.character)
-            .ok()
-            .and_then(|text| text.chars().next());
+        let character = core::str::from_utf8(&self.character).ok().and_then(|text| text.chars().next());
         self.character.clear();
         Some(match character {
             // U+0080 to U+009F are control codes to a terminal.
@@ -172,13 +170,7 @@ mod tests {
         assert_eq!(keys("ä€𝄞".as_bytes()), ['ä', '€', '𝄞'].map(Key::Character));
         assert_eq!(keys(b"\xe2\x82a"), [Key::NotUtf8, Key::Character('a')]);
         assert_eq!(keys(b"\xc3\r"), [Key::NotUtf8, Key::Enter]);
-        for bytes in [
-            &b"\xc0\xaf"[..],
-            b"\xed\xa0\x80",
-            b"\xf4\x90\x80\x80",
-            b"\xff",
-            b"\x80",
-        ] {
+        for bytes in [&b"\xc0\xaf"[..], b"\xed\xa0\x80", b"\xf4\x90\x80\x80", b"\xff", b"\x80"] {
             assert!(keys(bytes).contains(&Key::NotUtf8), "{bytes:x?}");
         }
     }

@@ -140,11 +140,7 @@ impl<const LINE: usize, const HISTORY: usize> Editor<LINE, HISTORY> {
     fn character(&mut self, character: char, echo: &mut impl FnMut(&[u8])) {
         let terminal = self.mode == Mode::Terminal;
         // A terminal moves on by an unknown width at a tabulator.
-        let character = if terminal && character == '\t' {
-            ' '
-        } else {
-            character
-        };
+        let character = if terminal && character == '\t' { ' ' } else { character };
         if self.fault.is_some() {
             self.echo(BELL, echo);
         } else if !self.line.insert(character) {
@@ -183,11 +179,7 @@ impl<const LINE: usize, const HISTORY: usize> Editor<LINE, HISTORY> {
 
     /// Shows an older or a newer line in place of this one; false when there is none.
     fn recall(&mut self, older: bool) -> bool {
-        let line = if older {
-            self.history.older(self.line.text())
-        } else {
-            self.history.newer()
-        };
+        let line = if older { self.history.older(self.line.text()) } else { self.history.newer() };
         let Some(line) = line else {
             return false;
         };

@@ -14,11 +14,7 @@ pub(super) struct View {
 
 impl View {
     pub(super) const fn new(prompt: &'static str, columns: usize) -> Self {
-        Self {
-            prompt,
-            columns,
-            skipped: 0,
-        }
+        Self { prompt, columns, skipped: 0 }
     }
 
     pub(super) fn set_columns(&mut self, columns: usize) {

@@ -1,0 +1,236 @@
+//! The arguments of the program.
+
+use std::ffi::OsString;
+use std::format;
+use std::path::PathBuf;
+use std::string::{String, ToString};
+
+use lexopt::prelude::{Long, Value, ValueExt};
+
+/// What `--help` says.
+pub const HELP: &str = "\
+halfskip [--job FILE]            take facts and questions line by line; with --job, keep each fact in FILE
+halfskip run [options] JOB       evaluate a job file; - is standard input
+  --format text|json|csv         how the findings are written; text unless told
+  --strict                       exit status 1 for an undetermined verdict too
+  --stream                       one JSON line a reading as it comes; keeps none, any length
+halfskip --help
+halfskip --version
+
+Exit status: 0 done, 1 out of tolerance, 2 bad input.
+";
+
+/// What every user is told.
+pub const CAUTION: &str = "\
+It computes; it does not qualify anyone, any procedure or any weld. Examination and interpretation belong to
+certified personnel working to an approved written procedure under the governing code.
+";
+
+/// What `--version` says.
+pub const VERSION: &str = concat!("halfskip ", env!("CARGO_PKG_VERSION"), "\n");
+
+/// What the program is asked to do.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum Command {
+    /// Lines from the keyboard or a pipe, kept in a job file when one is named.
+    Interactive {
+        /// The job file.
+        job: Option<PathBuf>,
+    },
+    /// A job file, evaluated.
+    Run(Run),
+    /// Say what the arguments are.
+    Help,
+    /// Say which version this is.
+    Version,
+}
+
+/// A job file and how to evaluate it.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Run {
+    /// Where the job comes from.
+    pub job: Source,
+    /// How the findings are written.
+    pub format: Format,
+    /// An undetermined verdict counts as a finding.
+    pub strict: bool,
+    /// Readings are answered as they come and not kept.
+    pub stream: bool,
+}
+
+/// Where lines come from.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum Source {
+    /// Standard input.
+    Standard,
+    /// A file.
+    File(PathBuf),
+}
+
+impl Source {
+    /// Its name in messages.
+    #[must_use]
+    pub fn name(&self) -> String {
+        match self {
+            Self::Standard => "stdin".to_string(),
+            Self::File(path) => path.display().to_string(),
+        }
+    }
+}
+
+/// How findings are written.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Format {
+    /// For a person.
+    Text,
+    /// JSON, schema 1.
+    Json,
+    /// A table of the indications.
+    Csv,
+}
+
+/// Reads the arguments behind the program's name.
+///
+/// # Errors
+/// One line that says what was wrong.
+///
+/// ```
+/// use halfskip_console::host::args::{Command, parse};
+/// assert_eq!(parse(["--version"]), Ok(Command::Version));
+/// assert!(parse(["walk"]).is_err());
+/// ```
+pub fn parse<I>(arguments: I) -> Result<Command, String>
+where
+    I: IntoIterator,
+    I::Item: Into<OsString>,
+{
+    let mut parser = lexopt::Parser::from_args(arguments);
+    let mut job = None;
+    while let Some(argument) = parser.next().map_err(wrong)? {
+        match argument {
+            Long("help") => return alone(&mut parser, Command::Help),
+            Long("version") => return alone(&mut parser, Command::Version),
+            Long("job") => {
+                let path = parser.value().map_err(wrong)?;
+                if path.is_empty() || path == "-" {
+                    return Err("--job needs a file to keep the facts in".to_string());
+                }
+                job = Some(PathBuf::from(path));
+            }
+            Value(word) if word == "run" && job.is_none() => return run(&mut parser),
+            Value(word) if word == "run" => {
+                return Err("--job belongs to the interactive program; run takes the file itself".to_string());
+            }
+            Value(word) => {
+                return Err(format!("unknown command '{}'; see halfskip --help", word.display()));
+            }
+            other => return Err(wrong(other.unexpected())),
+        }
+    }
+    Ok(Command::Interactive { job })
+}
+
+fn run(parser: &mut lexopt::Parser) -> Result<Command, String> {
+    let (mut job, mut format, mut strict, mut stream) = (None, None, false, false);
+    while let Some(argument) = parser.next().map_err(wrong)? {
+        match argument {
+            Long("help") => return alone(parser, Command::Help),
+            Long("format") => {
+                let word = parser.value().map_err(wrong)?;
+                format = Some(match word.to_str() {
+                    Some("text") => Format::Text,
+                    Some("json") => Format::Json,
+                    Some("csv") => Format::Csv,
+                    _ => {
+                        let word = word.display();
+                        return Err(format!("unknown format '{word}'; expected text, json or csv"));
+                    }
+                });
+            }
+            Long("strict") => strict = true,
+            Long("stream") => stream = true,
+            Value(path) if job.is_none() => {
+                job = Some(if path == "-" {
+                    Source::Standard
+                } else {
+                    Source::File(path.parse().map_err(wrong)?)
+                });
+            }
+            other => return Err(wrong(other.unexpected())),
+        }
+    }
+    let Some(job) = job else {
+        return Err("run needs a job file, or - for standard input".to_string());
+    };
+    if stream && matches!(format, Some(Format::Text | Format::Csv)) {
+        return Err("--stream writes JSON lines only".to_string());
+    }
+    if stream && strict {
+        return Err("--strict judges a whole job; --stream keeps none of it".to_string());
+    }
+    Ok(Command::Run(Run {
+        job,
+        format: format.unwrap_or(if stream { Format::Json } else { Format::Text }),
+        strict,
+        stream,
+    }))
+}
+
+/// An option that takes no value.
+fn alone(parser: &mut lexopt::Parser, command: Command) -> Result<Command, String> {
+    match parser.optional_value() {
+        Some(_) => Err("--help and --version take no value".to_string()),
+        None => Ok(command),
+    }
+}
+
+fn wrong(error: lexopt::Error) -> String {
+    format!("{error}; see halfskip --help")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn job_of(path: &str, format: Format, strict: bool, stream: bool) -> Result<Command, String> {
+        let job = if path == "-" { Source::Standard } else { Source::File(path.into()) };
+        Ok(Command::Run(Run { job, format, strict, stream }))
+    }
+
+    #[test]
+    fn options_stand_before_or_behind_the_job() {
+        assert_eq!(parse(["run", "a.job"]), job_of("a.job", Format::Text, false, false));
+        assert_eq!(parse(["run", "--format=json", "-"]), job_of("-", Format::Json, false, false));
+        assert_eq!(
+            parse(["run", "a.job", "--strict", "--format", "csv"]),
+            job_of("a.job", Format::Csv, true, false)
+        );
+        assert_eq!(parse(["run", "--stream", "--", "--odd"]), job_of("--odd", Format::Json, false, true));
+        let job = Some("b.job".into());
+        assert_eq!(parse(["--job", "b.job"]), Ok(Command::Interactive { job }));
+        assert_eq!(parse([""; 0]), Ok(Command::Interactive { job: None }));
+    }
+
+    #[test]
+    fn what_is_not_known_is_refused_in_one_line() {
+        for arguments in [
+            &["walk"][..],
+            &["--jib", "x"],
+            &["-x"],
+            &["--job"],
+            &["--job", "-"],
+            &["--job", "a", "run", "b"],
+            &["run"],
+            &["run", "a", "b"],
+            &["run", "--format", "xml", "a"],
+            &["run", "--format"],
+            &["run", "--stream", "--format", "text", "a"],
+            &["run", "--stream", "--strict", "a"],
+            &["run", "--strict=yes", "a"],
+            &["--version=2"],
+        ] {
+            let said = parse(arguments).unwrap_err();
+            assert!(!said.is_empty() && !said.contains('\n'), "{said}");
+        }
+    }
+}

@@ -1,0 +1,40 @@
+//! The program around the shell: arguments, terminal, job files and exit status.
+
+pub mod args;
+pub mod exit;
+pub mod feed;
+pub mod job;
+pub mod lines;
+pub mod program;
+pub mod session;
+pub mod terminal;
+
+use core::fmt;
+
+/// The longest line that is read, in bytes; more is refused without being held in memory.
+pub const LINE: usize = 4096;
+
+/// What a line did.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Outcome {
+    /// It was a fact, and is now part of the examination.
+    Recorded,
+    /// It was a question.
+    Answered,
+    /// It was neither, and changed nothing; the answer says why, without the place.
+    Refused {
+        /// The character it is about, counted from 1; none when it is about the line as a whole.
+        column: Option<usize>,
+    },
+    /// It was blank or a comment.
+    Quiet,
+}
+
+/// An examination that takes lines.
+pub trait Lines {
+    /// Takes one line without its end and writes the answer.
+    fn line(&mut self, line: &[u8], answer: &mut dyn fmt::Write) -> Outcome;
+
+    /// Forgets every line: an examination without a fact.
+    fn clear(&mut self);
+}

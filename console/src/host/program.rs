@@ -1,0 +1,50 @@
+//! The program from its arguments to its exit status.
+
+use std::ffi::OsString;
+use std::io::{self, IsTerminal, Write};
+
+use super::Lines;
+use super::args::{CAUTION, Command, HELP, Run, VERSION, parse};
+use super::exit::{Exit, Stop, ended};
+use super::session::Session;
+
+/// Does what the arguments behind the program's name say: `lines` makes an empty examination, `run` evaluates a job.
+///
+/// `run` writes the findings itself; when nobody reads them any more it still knows the exit status.
+pub fn program<I, L>(
+    arguments: I,
+    lines: impl FnOnce() -> L,
+    run: impl FnOnce(&Run) -> Result<Exit, Stop>,
+) -> Exit
+where
+    I: IntoIterator<Item: Into<OsString>>,
+    L: Lines,
+{
+    let result = parse(arguments).map_err(Stop::Failed).and_then(|command| match command {
+        Command::Help => say(&[HELP, "\n", CAUTION]),
+        Command::Version => say(&[VERSION]),
+        Command::Run(asked) => run(&asked),
+        Command::Interactive { job } => {
+            if io::stdin().is_terminal() && io::stdout().is_terminal() {
+                say(&[VERSION, CAUTION])?;
+            }
+            let mut session = match job {
+                Some(path) => Session::open(lines(), &path, &mut io::stderr())?,
+                None => Session::new(lines()),
+            };
+            session.run()
+        }
+    });
+    ended(result, &mut io::stderr())
+}
+
+fn say(parts: &[&str]) -> Result<Exit, Stop> {
+    let mut output = io::stdout();
+    let mut write = || {
+        for part in parts {
+            output.write_all(part.as_bytes())?;
+        }
+        output.flush()
+    };
+    write().map(|()| Exit::Done).map_err(|error| Stop::writing(&error))
+}

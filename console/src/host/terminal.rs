@@ -1,0 +1,81 @@
+//! The terminal in raw mode, and back.
+
+use std::io;
+use std::os::fd::AsFd;
+
+use rustix::termios::{OptionalActions, OutputModes, Termios, isatty, tcgetattr, tcgetwinsize, tcsetattr};
+
+/// A terminal that passes every key on at once; dropping it restores what was set before.
+#[derive(Debug)]
+pub struct RawMode<F: AsFd> {
+    terminal: F,
+    before: Termios,
+}
+
+impl<F: AsFd> RawMode<F> {
+    /// Sets a terminal to raw mode; none when it is no terminal.
+    ///
+    /// The terminal still puts a CR before each LF that is written.
+    ///
+    /// # Errors
+    /// That the terminal cannot be set.
+    pub fn enter(terminal: F) -> io::Result<Option<Self>> {
+        if !isatty(&terminal) {
+            return Ok(None);
+        }
+        let before = tcgetattr(&terminal)?;
+        let mut raw = before.clone();
+        raw.make_raw();
+        raw.output_modes |= OutputModes::OPOST | OutputModes::ONLCR;
+        tcsetattr(&terminal, OptionalActions::Now, &raw)?;
+        Ok(Some(Self { terminal, before }))
+    }
+}
+
+impl<F: AsFd> Drop for RawMode<F> {
+    fn drop(&mut self) {
+        // A terminal that has gone cannot be restored, and need not be.
+        let _ = tcsetattr(&self.terminal, OptionalActions::Now, &self.before);
+    }
+}
+
+/// The columns of a terminal, when it tells them.
+#[must_use]
+pub fn columns(terminal: impl AsFd) -> Option<usize> {
+    let columns = usize::from(tcgetwinsize(terminal).ok()?.ws_col);
+    (columns > 0).then_some(columns)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use rustix::fs::{Mode, OFlags, open};
+    use rustix::pty::{OpenptFlags, grantpt, openpt, ptsname, unlockpt};
+    use rustix::termios::{LocalModes, Winsize, tcsetwinsize};
+    use std::vec::Vec;
+
+    #[test]
+    fn raw_mode_ends_with_its_guard() {
+        let master = openpt(OpenptFlags::RDWR | OpenptFlags::NOCTTY).unwrap();
+        grantpt(&master).unwrap();
+        unlockpt(&master).unwrap();
+        let name = ptsname(&master, Vec::new()).unwrap();
+        let terminal = open(name, OFlags::RDWR | OFlags::NOCTTY, Mode::empty()).unwrap();
+        let edits = || tcgetattr(&terminal).unwrap().local_modes.contains(LocalModes::ICANON);
+        assert!(edits());
+        let guard = RawMode::enter(&terminal).unwrap().expect("a terminal");
+        assert!(!edits());
+        drop(guard);
+        assert!(edits());
+        let size = Winsize { ws_row: 24, ws_col: 100, ws_xpixel: 0, ws_ypixel: 0 };
+        tcsetwinsize(&terminal, size).unwrap();
+        assert_eq!(columns(&terminal), Some(100));
+    }
+
+    #[test]
+    fn what_is_no_terminal_is_left_alone() {
+        let null = std::fs::File::open("/dev/null").unwrap();
+        assert!(RawMode::enter(&null).unwrap().is_none());
+        assert_eq!(columns(&null), None);
+    }
+}
