@@ -264,6 +264,16 @@ def heights():
     write("heights", ["form", "thickness_mm", "angle_deg", "corner_mm", "tip_mm", "height_mm", "height_term"], rows)
 
 
+def peaked_apart():
+    """(s_c - s_t) cos a: by difference the height itself is the largest term."""
+    inputs, rows = Inputs(14), []
+    while len(rows) < 200:
+        a, corner_path, tip_path = inputs.draw(35.0, 75.0), inputs.draw(5.0, 900.0), inputs.draw(5.0, 900.0)
+        if tip_path < corner_path:
+            rows.append([a, corner_path, tip_path, (mpf(corner_path) - tip_path) * cos(mpf(a) * DEGREE)])
+    write("peaked_apart", ["angle_deg", "corner_mm", "tip_mm", "height_mm"], rows)
+
+
 def level():
     """20 log10(h / H) + G_ref(s) + transfer - G, with G_ref linear in dB between the points of the curve."""
     inputs, rows = Inputs(8), []
@@ -337,5 +347,5 @@ def laws():
 
 
 if __name__ == "__main__":
-    for table in (flat_path, skips, snell, beam, edge_drops, rectangles, beam_edges, near_field_left, corner, heights, level, decibels, true_angle, time_base, laws):
+    for table in (flat_path, skips, snell, beam, edge_drops, rectangles, beam_edges, near_field_left, corner, heights, peaked_apart, level, decibels, true_angle, time_base, laws):
         table()

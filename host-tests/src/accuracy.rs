@@ -18,11 +18,7 @@ pub struct Allowed {
 }
 
 const fn allowed(function: &'static str, error: f64, term: &'static str) -> Allowed {
-    Allowed {
-        function,
-        error,
-        term,
-    }
+    Allowed { function, error, term }
 }
 
 /// Every function that is held against the reference.
@@ -40,16 +36,8 @@ pub const TABLE: &[Allowed] = &[
     allowed("probe::wavelength", 1e-7, "c / f"),
     allowed("probe::near_field_round", 3e-7, "D^2 / 4 lambda"),
     allowed("probe::near_field_round_short", 2e-7, "D^2 / 4 lambda"),
-    allowed(
-        "probe near field left, in plane",
-        5e-7,
-        "the near field or what the wedge uses",
-    ),
-    allowed(
-        "probe near field left, across",
-        3e-7,
-        "the near field or what the wedge uses",
-    ),
+    allowed("probe near field left, in plane", 5e-7, "the near field or what the wedge uses"),
+    allowed("probe near field left, across", 3e-7, "the near field or what the wedge uses"),
     allowed("beam::spread", 5e-8, "1 (its sine)"),
     allowed("beam::edges in the plane", 2e-7, "1 (its sine)"),
     allowed("decibels::above", 2e-7, "20 dB or the level"),
@@ -69,6 +57,9 @@ pub const TABLE: &[Allowed] = &[
     allowed("locate x", 2e-7, "s sin a"),
     allowed("locate z", 2e-7, "u or n t"),
     allowed("locate_tied z", 6e-7, "s"),
+    allowed("sizing::height::seen_together", 5e-8, "s"),
+    allowed("sizing::height::from_face, peaked", 2e-7, "u or n t"),
+    allowed("sizing::height::peaked_apart", 2e-7, "the height"),
 ];
 
 /// What the near field of a rectangle may be off by: its shape factor stands in steps of a tenth of the side ratio and

@@ -41,27 +41,14 @@ pub fn answer(case: &Case) -> Option<Answer> {
 
 /// Quantities of the vector files that no function of the library computes, with the reason.
 pub const UNBOUND: &[(&str, &str)] = &[
-    (
-        "ball_loss_per_doubling_db",
-        "the ball is no reflector of the library",
-    ),
+    ("ball_loss_per_doubling_db", "the ball is no reflector of the library"),
     ("interface_pressure_pct", INTERFACES),
     ("interface_over_wall_db", INTERFACES),
     ("interface_energy_reflected", INTERFACES),
     ("energy_db", "the library knows decibels of amplitudes only"),
-    (
-        "water_attenuation_db_per_cm",
-        "attenuation is measured, never computed from a constant",
-    ),
+    ("water_attenuation_db_per_cm", "attenuation is measured, never computed from a constant"),
     ("largest_angle_deg", CURVED),
     ("deepest_point_mm", CURVED),
-    ("height_peaked_difference_mm", SIZING),
-    ("height_peaked_mm", SIZING),
-    ("height_together_mm", SIZING),
-    ("height_peaked_leg_2_mm", SIZING),
-    ("height_together_leg_2_mm", SIZING),
-    ("height_near_face_mm", SIZING),
-    ("height_near_face_together_mm", SIZING),
     ("length_limit_mm", SHEETS),
     ("length_limit_in", SHEETS),
     ("length_rule_verdict", SHEETS),
@@ -69,7 +56,6 @@ pub const UNBOUND: &[(&str, &str)] = &[
 
 const INTERFACES: &str = "reflection at interfaces is not in the library";
 const CURVED: &str = "curved parts are not in the library";
-const SIZING: &str = "heights are not in the library";
 const SHEETS: &str = "criteria sheets are not in the library";
 
 type Asked = Result<f64, &'static str>;

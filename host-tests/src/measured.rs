@@ -28,7 +28,7 @@ impl Worst {
             geometry::flat_path,
             geometry::skips,
             geometry::corners,
-            geometry::tied_tips,
+            geometry::heights,
             sound::refraction,
             sound::beam,
             sound::beam_edges,

@@ -53,10 +53,7 @@ impl Ray {
     /// Follows the ray for `path` millimetres.
     #[must_use]
     pub fn follow(self, path: f64, slab: Slab) -> End {
-        let Self {
-            from: mut at,
-            mut toward,
-        } = self;
+        let Self { from: mut at, mut toward } = self;
         let (mut left, mut pieces) = (path, 1);
         loop {
             let [_, _, z] = at;
@@ -71,11 +68,7 @@ impl Ray {
             if left <= 0.0 {
                 let [_, _, z] = at;
                 let beyond = slab.thickness - z;
-                return End {
-                    at,
-                    pieces,
-                    clear: if z < beyond { z } else { beyond },
-                };
+                return End { at, pieces, clear: if z < beyond { z } else { beyond } };
             }
             at[2] = face;
             toward[2] = -dz;
@@ -99,10 +92,7 @@ impl Ray {
                 let face = if dz > 0.0 { slab.thickness } else { 0.0 };
                 let step = (face - z) / dz;
                 gone += step;
-                ray = Self {
-                    from: [0.0, y + step * dy, face],
-                    toward: [0.0, dy, -dz],
-                };
+                ray = Self { from: [0.0, y + step * dy, face], toward: [0.0, dy, -dz] };
             }
             distance = ray.from[1];
             if gone < path {

@@ -30,20 +30,14 @@ impl Table {
         let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("reference/{name}.csv"));
         let text =
             std::fs::read_to_string(&path).unwrap_or_else(|error| panic!("{}: {error}", path.display()));
-        let mut lines = text
-            .lines()
-            .map(|line| line.split(',').map(str::to_owned).collect::<Vec<_>>());
+        let mut lines = text.lines().map(|line| line.split(',').map(str::to_owned).collect::<Vec<_>>());
         let header = lines.next().unwrap_or_default();
         let rows: Vec<_> = lines.collect();
         assert!(!rows.is_empty(), "{name}: no rows");
         for (number, row) in rows.iter().enumerate() {
             assert_eq!(row.len(), header.len(), "{name}: row {}", number + 2);
         }
-        Self {
-            name: name.to_owned(),
-            header,
-            rows,
-        }
+        Self { name: name.to_owned(), header, rows }
     }
 
     /// Its rows.
@@ -59,15 +53,8 @@ impl<'t> Row<'t> {
     /// When the table has no such column.
     #[must_use]
     pub fn text(&self, column: &str) -> &'t str {
-        let found = self
-            .table
-            .header
-            .iter()
-            .zip(self.cells)
-            .find(|(name, _)| *name == column);
-        found
-            .unwrap_or_else(|| panic!("{}: no column '{column}'", self.table.name))
-            .1
+        let found = self.table.header.iter().zip(self.cells).find(|(name, _)| *name == column);
+        found.unwrap_or_else(|| panic!("{}: no column '{column}'", self.table.name)).1
     }
 
     /// A cell as a number of any kind.
@@ -77,8 +64,7 @@ impl<'t> Row<'t> {
     #[must_use]
     pub fn get<N: FromStr>(&self, column: &str) -> N {
         let text = self.text(column);
-        text.parse()
-            .unwrap_or_else(|_| panic!("{}: {column} is '{text}'", self.table.name))
+        text.parse().unwrap_or_else(|_| panic!("{}: {column} is '{text}'", self.table.name))
     }
 
     /// An input, exactly as single precision holds it.
@@ -89,12 +75,7 @@ impl<'t> Row<'t> {
     pub fn input(&self, column: &str) -> f32 {
         let exact: f64 = self.get(column);
         let single = exact as f32;
-        assert_eq!(
-            f64::from(single),
-            exact,
-            "{}: {column} is not exact",
-            self.table.name
-        );
+        assert_eq!(f64::from(single), exact, "{}: {column} is not exact", self.table.name);
         single
     }
 

@@ -112,13 +112,7 @@ pub struct Mismatch {
 
 impl fmt::Display for Mismatch {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let Self {
-            id,
-            expected,
-            got,
-            why,
-            source,
-        } = self;
+        let Self { id, expected, got, why, source } = self;
         write!(f, "{id}: expected {expected}, got {got}\n    {why}\n    {source}")
     }
 }
@@ -144,8 +138,7 @@ impl Case {
     /// When the case does not have it: the file is wrong.
     #[must_use]
     pub fn number(&self, key: &str) -> f64 {
-        self.find(key)
-            .unwrap_or_else(|| panic!("{}: number '{key}' is missing", self.id))
+        self.find(key).unwrap_or_else(|| panic!("{}: number '{key}' is missing", self.id))
     }
 
     /// A word, where the case has it.
@@ -211,10 +204,9 @@ impl Case {
                 }
                 None => (*answer == Answer::Word(text.clone()), text.clone()),
             },
-            (None, Some(kind)) => (
-                matches!(answer, Answer::Refused(got) if got == kind),
-                format!("refusal '{kind}'"),
-            ),
+            (None, Some(kind)) => {
+                (matches!(answer, Answer::Refused(got) if got == kind), format!("refusal '{kind}'"))
+            }
             (None, None) => (false, "nothing".to_owned()),
         };
         if agrees {
@@ -235,10 +227,7 @@ impl Case {
 
     /// What is wrong with the case as written, if anything.
     fn fault(&self) -> Option<&'static str> {
-        let numeric = self
-            .expected
-            .as_deref()
-            .is_some_and(|text| Printed::read(text).is_some());
+        let numeric = self.expected.as_deref().is_some_and(|text| Printed::read(text).is_some());
         let word = self.unit == "word";
         match () {
             () if self.expected.is_some() == self.error.is_some() => Some("needs either expected or error"),
@@ -248,10 +237,7 @@ impl Case {
             () if self.last_digit_units.is_some() != self.because.is_some() => {
                 Some("last-digit-units needs because")
             }
-            () if self
-                .last_digit_units
-                .is_some_and(|units| !(0.0..=2.0).contains(&units)) =>
-            {
+            () if self.last_digit_units.is_some_and(|units| !(0.0..=2.0).contains(&units)) => {
                 Some("too many units")
             }
             () if self.negative && !numeric => Some("a negative case needs a number"),

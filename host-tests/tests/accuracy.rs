@@ -10,20 +10,14 @@ use halfskip_host_tests::reference::Table;
 #[test]
 fn every_function_keeps_its_accuracy_over_the_whole_range() {
     let worst = Worst::measured();
-    println!(
-        "{:34} {:>7} {:>8} {:>8}  of",
-        "function", "answers", "worst", "allowed"
-    );
+    println!("{:34} {:>7} {:>8} {:>8}  of", "function", "answers", "worst", "allowed");
     for entry in TABLE {
         let (error, answers) = worst.of(entry.function).unwrap_or_default();
         let (function, allowed, term) = (entry.function, entry.error, entry.term);
         println!("{function:34} {answers:7} {error:8.1e} {allowed:8.0e}  {term}");
         assert!(answers >= 100, "{function}: measured at {answers} points only");
         // An allowance that is never used hides the day when digits are lost.
-        assert!(
-            error > allowed / 5.0,
-            "{function}: {error:.1e} measured, {allowed:.0e} is too generous"
-        );
+        assert!(error > allowed / 5.0, "{function}: {error:.1e} measured, {allowed:.0e} is too generous");
     }
 }
 
@@ -42,13 +36,9 @@ fn constants_of_spread_are_the_roots_of_their_equations() {
             Direction::OneWay => level,
             Direction::PulseEcho => level / 2.0,
         };
-        let level = drop
-            .below()
-            .map_or("null".to_owned(), |level| one_way(level.get()).to_string());
-        let row = table
-            .rows()
-            .find(|row| row.text("one_way_db") == level)
-            .unwrap_or_else(|| panic!("no {level}"));
+        let level = drop.below().map_or("null".to_owned(), |level| one_way(level.get()).to_string());
+        let row =
+            table.rows().find(|row| row.text("one_way_db") == level).unwrap_or_else(|| panic!("no {level}"));
         let error = (f64::from(k) - row.get::<f64>(column)).abs();
         assert!(error <= 1e-7, "{drop:?} {column} is off by {error:.1e}");
     };

@@ -251,10 +251,7 @@ fn whole_factors_turn_where_exact_arithmetic_turns() {
         round_d: Rounding::None,
         shorter_path: ShorterPath::Negative,
     };
-    let (inch, metric) = (
-        rule(PathUnit::Inch, 2.0, 1.0),
-        rule(PathUnit::Millimetre, 0.08, 25.0),
-    );
+    let (inch, metric) = (rule(PathUnit::Inch, 2.0, 1.0), rule(PathUnit::Millimetre, 0.08, 25.0));
     for typed in 1..=40_000i32 {
         // Hundredths of a millimetre: c + 1/2 = (8 (k - 2500) + 5000) / 10000.
         let path = Decimal::parse(&format!("{}.{:02}", typed / 100, typed % 100)).unwrap();

@@ -23,10 +23,7 @@ fn every_case_gives_the_printed_value_or_the_named_refusal() {
         for case in &file.cases {
             let Some(answer) = answer(case) else {
                 if !waits(case) {
-                    faults.push(format!(
-                        "{}: no function is bound to '{}'",
-                        case.id, case.quantity
-                    ));
+                    faults.push(format!("{}: no function is bound to '{}'", case.id, case.quantity));
                 }
                 continue;
             };
@@ -43,12 +40,7 @@ fn every_case_gives_the_printed_value_or_the_named_refusal() {
         }
     }
     println!("{judged} cases judged, {seen} of them against a value seen in its source");
-    assert!(
-        faults.is_empty(),
-        "{} faults\n{}",
-        faults.len(),
-        faults.join("\n")
-    );
+    assert!(faults.is_empty(), "{} faults\n{}", faults.len(), faults.join("\n"));
 }
 
 #[test]
@@ -56,9 +48,7 @@ fn at_least_sixty_seen_values_are_judged_beside_the_printed_tables() {
     let files = files();
     let cells: usize = files.iter().map(|file| file.cells).sum();
     let cases = files.iter().flat_map(|file| &file.cases);
-    let seen = cases
-        .filter(|case| case.status == Status::Seen && !waits(case))
-        .count();
+    let seen = cases.filter(|case| case.status == Status::Seen && !waits(case)).count();
     assert_eq!(cells, 128);
     assert!(seen >= cells + 60, "{seen} seen, {cells} of them in tables");
 }

@@ -54,10 +54,7 @@ impl SetUp {
 
     fn position(&self) -> Position {
         let position = Position::new(self.side, mm(self.x), mm(self.standoff), mm(self.index)).unwrap();
-        position
-            .skewed(Degrees::new(self.skew).unwrap())
-            .unwrap()
-            .on(self.face)
+        position.skewed(Degrees::new(self.skew).unwrap()).unwrap().on(self.face)
     }
 
     fn inputs(&self) -> Inputs {
@@ -73,9 +70,7 @@ impl SetUp {
     /// The ray's end when the inputs are these.
     fn follow(&self, with: Inputs) -> End {
         let look = if self.side == Side::A { 1.0 } else { -1.0 };
-        let slab = Slab {
-            thickness: with.thickness,
-        };
+        let slab = Slab { thickness: with.thickness };
         let index_point = [self.x.into(), look * (with.index - with.standoff)];
         let far = self.face == Face::Far;
         Ray::of_probe(index_point, look, with.angle, self.skew.into(), slab, far).follow(with.path, slab)
@@ -105,18 +100,10 @@ fn places_agree_with_rays_followed_face_by_face() {
         if end.clear < 1e-5 * f64::from(set_up.thickness) * f64::from(end.pieces) {
             continue;
         }
-        let place = locate(
-            &set_up.axis(),
-            &set_up.plate(),
-            &set_up.position(),
-            mm(set_up.path),
-        )
-        .unwrap();
+        let place = locate(&set_up.axis(), &set_up.plate(), &set_up.position(), mm(set_up.path)).unwrap();
         let [x, y, z] = end.at;
         let reach = f64::from(set_up.path) * f64::from(set_up.angle).to_radians().sin();
-        let across = [reach, set_up.standoff.into(), set_up.index.abs().into()]
-            .into_iter()
-            .fold(0.0, larger);
+        let across = [reach, set_up.standoff.into(), set_up.index.abs().into()].into_iter().fold(0.0, larger);
         assert_eq!(place.leg, end.pieces, "{set_up:?}");
         assert!(
             within(place.x.get(), x, larger(reach, set_up.x.abs().into())),
@@ -124,10 +111,7 @@ fn places_agree_with_rays_followed_face_by_face() {
         );
         assert!(within(place.y.get(), y, across), "y {place:?} {end:?} {set_up:?}");
         let deepest = f64::from(set_up.thickness) * f64::from(end.pieces);
-        assert!(
-            within(place.z.get(), z, deepest),
-            "z {place:?} {end:?} {set_up:?}"
-        );
+        assert!(within(place.z.get(), z, deepest), "z {place:?} {end:?} {set_up:?}");
         legs[place.leg as usize] += 1;
     }
     assert!(legs[1..10].iter().all(|&count| count > 500), "{legs:?}");
@@ -160,13 +144,7 @@ fn partial_derivatives_agree_with_differences_of_rays() {
             continue;
         }
         compared += 1;
-        let place = locate(
-            &set_up.axis(),
-            &set_up.plate(),
-            &set_up.position(),
-            mm(set_up.path),
-        )
-        .unwrap();
+        let place = locate(&set_up.axis(), &set_up.plate(), &set_up.position(), mm(set_up.path)).unwrap();
         let path = f64::from(set_up.path);
         let per_degree = step / path;
         for (name, (y, z), partial) in [
@@ -175,31 +153,11 @@ fn partial_derivatives_agree_with_differences_of_rays() {
                 slopes(&set_up, per_degree, |inputs, by| inputs.angle += by),
                 (|p| p.angle) as fn(&Partials) -> f32,
             ),
-            (
-                "path",
-                slopes(&set_up, step, |inputs, by| inputs.path += by),
-                |p| p.path,
-            ),
-            (
-                "standoff",
-                slopes(&set_up, step, |inputs, by| inputs.standoff += by),
-                |p| p.standoff,
-            ),
-            (
-                "index",
-                slopes(&set_up, step, |inputs, by| inputs.index += by),
-                |p| p.index,
-            ),
-            (
-                "thickness",
-                slopes(&set_up, step, |inputs, by| inputs.thickness += by),
-                |p| p.thickness,
-            ),
-            (
-                "velocity",
-                slopes(&set_up, per_degree, |inputs, by| inputs.path *= 1.0 + by),
-                |p| p.velocity,
-            ),
+            ("path", slopes(&set_up, step, |inputs, by| inputs.path += by), |p| p.path),
+            ("standoff", slopes(&set_up, step, |inputs, by| inputs.standoff += by), |p| p.standoff),
+            ("index", slopes(&set_up, step, |inputs, by| inputs.index += by), |p| p.index),
+            ("thickness", slopes(&set_up, step, |inputs, by| inputs.thickness += by), |p| p.thickness),
+            ("velocity", slopes(&set_up, per_degree, |inputs, by| inputs.path *= 1.0 + by), |p| p.velocity),
         ] {
             let scale = match name {
                 "angle" => path * 0.02,
@@ -222,13 +180,7 @@ fn partial_derivatives_agree_with_differences_of_rays() {
 fn corners_agree_with_rays_tried_at_many_angles() {
     let mut from = Drawn::seeded(22);
     for _ in 0..1_000 {
-        let set_up = SetUp {
-            face: Face::Near,
-            skew: 0.0,
-            index: 0.0,
-            x: 0.0,
-            ..SetUp::drawn(&mut from)
-        };
+        let set_up = SetUp { face: Face::Near, skew: 0.0, index: 0.0, x: 0.0, ..SetUp::drawn(&mut from) };
         let count = from.one_of(&[1, 2, 3, 4]);
         let angle = from.between(20.0, 80.0);
         let path = count as f32 * set_up.thickness / f64::from(angle).to_radians().cos() as f32;
@@ -236,19 +188,10 @@ fn corners_agree_with_rays_tried_at_many_angles() {
             continue;
         }
         let axis = Axis::new(Degrees::new(angle).unwrap()).unwrap();
-        let distance = Ray::corner(
-            path.into(),
-            count,
-            Slab {
-                thickness: set_up.thickness.into(),
-            },
-        );
+        let distance = Ray::corner(path.into(), count, Slab { thickness: set_up.thickness.into() });
         let end = corner(&axis, &set_up.plate(), mm(path)).unwrap();
         assert_eq!(end.leg, count);
-        assert!(
-            within(end.distance, distance, path.into()),
-            "{end:?} {distance} {set_up:?}"
-        );
+        assert!(within(end.distance, distance, path.into()), "{end:?} {distance} {set_up:?}");
 
         // Slopes of the same construction: path and thickness alone, the angle drops out.
         let place = locate_corner(&axis, &set_up.plate(), &set_up.position(), mm(path)).unwrap();
@@ -259,10 +202,7 @@ fn corners_agree_with_rays_tried_at_many_angles() {
         let per_path = (at(path + step, thickness) - at(path - step, thickness)) / (2.0 * step);
         let per_thickness = (at(path, thickness + step) - at(path, thickness - step)) / (2.0 * step);
         let scale = path / distance * f64::from(count);
-        assert!(
-            (f64::from(place.y_partials.path) - per_path).abs() < 1e-4 * scale,
-            "{place:?} {per_path}"
-        );
+        assert!((f64::from(place.y_partials.path) - per_path).abs() < 1e-4 * scale, "{place:?} {per_path}");
         assert!(
             (f64::from(place.y_partials.thickness) - per_thickness).abs() < 1e-4 * scale,
             "{per_thickness}"

@@ -95,7 +95,8 @@ pub fn peaked_apart(axis: &Axis, corner: Millimetres, tip: Millimetres) -> Resul
 /// For small flaws it tends to (s_c − s_t) / cos a.
 ///
 /// # Errors
-/// [`RangeError`] for a path outside 0.01 to 10 000 mm, or a tip path too short for that corner.
+/// [`RangeError`] for a path outside 0.01 to 10 000 mm, a corner no farther than its face, or a tip path too short for
+/// that corner.
 ///
 /// ```
 /// use halfskip::{path::Plate, sizing::height::seen_together, units::Millimetres};
@@ -116,6 +117,15 @@ pub fn seen_together(
     let (s_c, s_t) = (f64::from(PATH.check(corner.get())?), f64::from(PATH.check(tip.get())?));
     // f64 because three squares of nearly equal size are added and subtracted.
     let face = f64::from(leg) * f64::from(plate.thickness());
+    if s_c <= face {
+        return Err(RangeError {
+            quantity: "corner path",
+            unit: "mm",
+            value: corner.get(),
+            min: face as f32,
+            max: PATH.max,
+        });
+    }
     let shortest = math::sqrt_f64(s_c * s_c - face * face).unwrap_or(0.0) as f32;
     let depth = math::sqrt_f64(s_t * s_t - (s_c * s_c - face * face)).ok_or(RangeError {
         quantity: "tip path",

@@ -35,31 +35,20 @@ fn us(value: f64) -> Result<Microseconds, &'static str> {
 }
 
 fn base(case: &Case) -> Result<TimeBase, &'static str> {
-    Ok(TimeBase {
-        velocity: speed(case.number("speed_m_s"))?,
-        delay: us(case.number("delay_us"))?,
-    })
+    Ok(TimeBase { velocity: speed(case.number("speed_m_s"))?, delay: us(case.number("delay_us"))? })
 }
 
 fn time_of_path(case: &Case) -> Asked {
-    Ok(number(
-        base(case)?.time(mm(case.number("path_mm"))?).or_kind()?.get(),
-    ))
+    Ok(number(base(case)?.time(mm(case.number("path_mm"))?).or_kind()?.get()))
 }
 
 fn path_of_time(case: &Case) -> Asked {
-    Ok(number(
-        base(case)?.path(us(case.number("time_us"))?).or_kind()?.get(),
-    ))
+    Ok(number(base(case)?.path(us(case.number("time_us"))?).or_kind()?.get()))
 }
 
 fn repeated(case: &Case) -> Asked {
     let (facing, other) = (mm(case.number("facing_mm"))?, mm(case.number("other_mm"))?);
-    Ok(number(
-        repeat(facing, other, case.number("repeat") as u8)
-            .or_kind()?
-            .get(),
-    ))
+    Ok(number(repeat(facing, other, case.number("repeat") as u8).or_kind()?.get()))
 }
 
 fn fitted(case: &Case) -> Result<TimeBase, &'static str> {
@@ -71,14 +60,8 @@ fn fitted(case: &Case) -> Result<TimeBase, &'static str> {
 /// The path that a time base set for shear waves shows for a longitudinal echo.
 fn shown_as_shear(case: &Case) -> Asked {
     let delay = us(0.0)?;
-    let long = TimeBase {
-        velocity: speed(case.number("long_m_s"))?,
-        delay,
-    };
-    let shear = TimeBase {
-        velocity: speed(case.number("shear_m_s"))?,
-        delay,
-    };
+    let long = TimeBase { velocity: speed(case.number("long_m_s"))?, delay };
+    let shear = TimeBase { velocity: speed(case.number("shear_m_s"))?, delay };
     let time = long.time(mm(case.number("path_mm"))?).or_kind()?;
     Ok(number(shear.path(time).or_kind()?.get()))
 }
@@ -90,18 +73,14 @@ fn one_hole(case: &Case) -> Asked {
 
 fn holes(case: &Case) -> Result<AngleCheck, &'static str> {
     let holes = case.numbers("depth_mm").iter().zip(case.numbers("distance_mm"));
-    let holes: Result<Vec<(Millimetres, Millimetres)>, _> = holes
-        .map(|(&depth, &distance)| Ok((mm(depth)?, mm(distance)?)))
-        .collect();
+    let holes: Result<Vec<(Millimetres, Millimetres)>, _> =
+        holes.map(|(&depth, &distance)| Ok((mm(depth)?, mm(distance)?))).collect();
     AngleCheck::fit(&holes?).or_kind()
 }
 
 fn screen(case: &Case) -> Result<Linearity, &'static str> {
     assert_eq!(case.word("window"), Some("naval"));
-    let pair = (
-        percent(case.number("large_pct"))?,
-        percent(case.number("small_pct"))?,
-    );
+    let pair = (percent(case.number("large_pct"))?, percent(case.number("small_pct"))?);
     linearity::screen(&[pair], Window::T9074Vertical).or_kind()
 }
 

@@ -32,7 +32,11 @@ impl Kind for &'static str {
 
 impl Kind for RangeError {
     fn kind(&self) -> &'static str {
-        OUT_OF_RANGE
+        match self.quantity {
+            "corner path" => "corner-too-short",
+            "tip path" => "tip-too-short",
+            _ => OUT_OF_RANGE,
+        }
     }
 }
 

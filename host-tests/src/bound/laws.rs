@@ -45,32 +45,20 @@ fn disc_over_wall(case: &Case) -> Asked {
 fn equivalent(case: &Case) -> Asked {
     let (known, known_path) = (mm(case.number("disc_mm"))?, mm(case.number("reference_path_mm"))?);
     let (path, difference) = (mm(case.number("path_mm"))?, db(case.number("difference_db"))?);
-    Ok(number(
-        equivalent_disc(known, known_path, path, difference)
-            .or_kind()?
-            .get(),
-    ))
+    Ok(number(equivalent_disc(known, known_path, path, difference).or_kind()?.get()))
 }
 
 /// Two discs at one path: their levels against the same back wall.
 fn sizes(case: &Case) -> Asked {
     let level = |disc: f64| -> Asked {
-        Ok(number(
-            disc_to_back_wall(mm(disc)?, mm(2.0)?, mm(500.0)?)
-                .or_kind()?
-                .get(),
-        ))
+        Ok(number(disc_to_back_wall(mm(disc)?, mm(2.0)?, mm(500.0)?).or_kind()?.get()))
     };
     Ok(level(case.number("disc_mm"))? - level(case.number("reference_mm"))?)
 }
 
 fn hole_as_disc(case: &Case) -> Asked {
     let (hole, wavelength) = (mm(case.number("hole_mm"))?, mm(case.number("wavelength_mm"))?);
-    Ok(number(
-        equal_disc(hole, wavelength, mm(case.number("path_mm"))?)
-            .or_kind()?
-            .get(),
-    ))
+    Ok(number(equal_disc(hole, wavelength, mm(case.number("path_mm"))?).or_kind()?.get()))
 }
 
 fn from_back_walls(case: &Case) -> Asked {

@@ -19,10 +19,7 @@ pub(super) fn answer(case: &Case) -> Option<Answer> {
 }
 
 fn ratio(case: &Case) -> Asked {
-    let (height, reference) = (
-        percent(case.number("height"))?,
-        percent(case.number("reference"))?,
-    );
+    let (height, reference) = (percent(case.number("height"))?, percent(case.number("reference"))?);
     Ok(number(above(height, reference).or_kind()?.get()))
 }
 
@@ -35,18 +32,11 @@ fn after(case: &Case) -> Asked {
 fn curve(case: &Case) -> Result<Dac<8>, &'static str> {
     let mut curve = Dac::new(percent(case.number("reference_pct"))?);
     for point in case.words("curve") {
-        let numbers: Vec<f64> = point
-            .split(':')
-            .filter_map(|number| number.parse().ok())
-            .collect();
+        let numbers: Vec<f64> = point.split(':').filter_map(|number| number.parse().ok()).collect();
         let [path, height, gain] = numbers[..] else {
             panic!("{}: '{point}' is no path:height:gain", case.id);
         };
-        let point = DacPoint {
-            path: mm(path)?,
-            height: percent(height)?,
-            gain: db(gain)?,
-        };
+        let point = DacPoint { path: mm(path)?, height: percent(height)?, gain: db(gain)? };
         curve.insert(point).or_kind()?;
     }
     Ok(curve)
@@ -54,20 +44,11 @@ fn curve(case: &Case) -> Result<Dac<8>, &'static str> {
 
 fn over_reference(case: &Case) -> Asked {
     let reference = match case.find("reference_gain_db") {
-        Some(gain) => ReferenceGain {
-            gain: db(gain)?,
-            how: How::Flat,
-        },
-        None => curve(case)?
-            .gain_at(mm(case.number("path_mm"))?, Beyond::Refuse)
-            .or_kind()?,
+        Some(gain) => ReferenceGain { gain: db(gain)?, how: How::Flat },
+        None => curve(case)?.gain_at(mm(case.number("path_mm"))?, Beyond::Refuse).or_kind()?,
     };
-    let screen = Screen::new(
-        percent(100.0)?,
-        percent(0.0)?,
-        percent(case.number("reference_pct"))?,
-    )
-    .or_kind()?;
+    let screen =
+        Screen::new(percent(100.0)?, percent(0.0)?, percent(case.number("reference_pct"))?).or_kind()?;
     let height = EchoHeight::Shown(percent(case.number("height_pct"))?);
     let transfer = db(case.find("transfer_db").unwrap_or(0.0))?;
     let level = level(height, db(case.number("gain_db"))?, &reference, transfer, &screen).or_kind()?;

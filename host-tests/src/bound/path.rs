@@ -30,17 +30,13 @@ pub(super) fn answer(case: &Case) -> Option<Answer> {
 
 /// The refracted angle, or the arc tangent of the K value by which a source gives it.
 fn angle(case: &Case) -> f64 {
-    case.find("angle_tan")
-        .map_or_else(|| case.number("angle_deg"), |tan| tan.atan().to_degrees())
+    case.find("angle_tan").map_or_else(|| case.number("angle_deg"), |tan| tan.atan().to_degrees())
 }
 
 fn set_up(case: &Case) -> Result<(Axis, Plate), &'static str> {
     // A quantity that does not depend on the thickness may leave it out.
     let thickness = case.find("thickness_mm").unwrap_or(1000.0);
-    Ok((
-        Axis::new(degrees(angle(case))?).or_kind()?,
-        Plate::new(mm(thickness)?).or_kind()?,
-    ))
+    Ok((Axis::new(degrees(angle(case))?).or_kind()?, Plate::new(mm(thickness)?).or_kind()?))
 }
 
 /// The path itself, or as the source gives it: an unfolded depth, or a share of the half-skip path.
@@ -64,13 +60,7 @@ fn near_face(case: &Case) -> Result<(Millimetres, Millimetres), &'static str> {
 
 fn at_depth(case: &Case) -> Result<(Millimetres, Millimetres), &'static str> {
     let (axis, plate) = set_up(case)?;
-    reach(
-        &axis,
-        &plate,
-        case.number("leg") as u32,
-        mm(case.number("depth_mm"))?,
-    )
-    .or_kind()
+    reach(&axis, &plate, case.number("leg") as u32, mm(case.number("depth_mm"))?).or_kind()
 }
 
 fn unfolded_at_depth(case: &Case) -> Asked {

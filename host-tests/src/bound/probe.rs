@@ -49,18 +49,11 @@ fn element(case: &Case) -> Result<Millimetres, &'static str> {
 }
 
 fn wave(case: &Case) -> Result<Millimetres, &'static str> {
-    Ok(wavelength(
-        part_speed(case)?,
-        frequency(case.number("frequency_mhz"))?,
-    ))
+    Ok(wavelength(part_speed(case)?, frequency(case.number("frequency_mhz"))?))
 }
 
 fn near_field(case: &Case) -> Asked {
-    Ok(number(
-        near_field_round_short(element(case)?, wave(case)?)
-            .or_kind()?
-            .get(),
-    ))
+    Ok(number(near_field_round_short(element(case)?, wave(case)?).or_kind()?.get()))
 }
 
 fn half_angle(case: &Case) -> Result<Degrees, &'static str> {
@@ -73,27 +66,20 @@ fn in_other_material(case: &Case) -> Asked {
     let in_first = wavelength(speed(case.number("speed_m_s"))?, five);
     let in_other = wavelength(speed(case.number("other_speed_m_s"))?, five);
     let diameter = mm((case.number("near_field_mm") * 4.0 * number(in_first.get())).sqrt())?;
-    Ok(number(
-        near_field_round_short(diameter, in_other).or_kind()?.get(),
-    ))
+    Ok(number(near_field_round_short(diameter, in_other).or_kind()?.get()))
 }
 
 fn left(case: &Case) -> Asked {
     let probe = Probe::new(ProbeSpec {
         angle: degrees(case.number("refracted_deg"))?,
         frequency: frequency(case.number("frequency_mhz"))?,
-        element: Element::Round {
-            diameter: element(case)?,
-        },
+        element: Element::Round { diameter: element(case)? },
         front: None,
         wedge: Some(speed(case.number("wedge_m_s"))?),
         wedge_path: Some(mm(case.number("wedge_path_mm"))?),
         temperature: None,
     });
-    let left = probe
-        .or_kind()?
-        .near_field(speed(case.number("part_m_s"))?)
-        .or_kind()?;
+    let left = probe.or_kind()?.near_field(speed(case.number("part_m_s"))?).or_kind()?;
     Ok(number(left.ok_or("not known")?.in_plane.get()))
 }
 

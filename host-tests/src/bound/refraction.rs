@@ -59,12 +59,7 @@ fn second(case: &Case) -> Result<Degrees, &'static str> {
 
 fn longitudinal(case: &Case) -> Result<Degrees, &'static str> {
     let incident = degrees(case.number("incident_deg"))?;
-    refracted_longitudinal(
-        incident,
-        speed(case.number("wedge_m_s"))?,
-        &longitudinal_part(case)?,
-    )
-    .or_kind()
+    refracted_longitudinal(incident, speed(case.number("wedge_m_s"))?, &longitudinal_part(case)?).or_kind()
 }
 
 fn shear(case: &Case) -> Result<Degrees, &'static str> {
@@ -85,10 +80,7 @@ fn other_part(case: &Case) -> Result<Degrees, &'static str> {
 
 /// The wedge's own angle stays while its speed changes: by Snell's law there and back, and as a wedge that warms.
 fn wedge_change(case: &Case) -> Result<Degrees, &'static str> {
-    let (marked_wedge, wedge) = (
-        speed(case.number("marked_wedge_m_s"))?,
-        speed(case.number("wedge_m_s"))?,
-    );
+    let (marked_wedge, wedge) = (speed(case.number("marked_wedge_m_s"))?, speed(case.number("wedge_m_s"))?);
     let (part, marked) = (shear_part(case)?, degrees(case.number("marked_deg"))?);
     let in_wedge = incident(marked, marked_wedge, part.shear()).or_kind()?;
     let there_and_back = refracted_shear(in_wedge, wedge, &part).or_kind();

@@ -23,16 +23,7 @@ pub(super) fn answer(case: &Case) -> Option<Answer> {
 
 fn shots(paths: &[f64], gains: &[f64]) -> Result<Vec<Shot>, &'static str> {
     assert_eq!(paths.len(), gains.len());
-    paths
-        .iter()
-        .zip(gains)
-        .map(|(&path, &gain)| {
-            Ok(Shot {
-                path: mm(path)?,
-                gain: db(gain)?,
-            })
-        })
-        .collect()
+    paths.iter().zip(gains).map(|(&path, &gain)| Ok(Shot { path: mm(path)?, gain: db(gain)? })).collect()
 }
 
 /// One gain for the block and one for the part at the same path: lines that do not rise.
@@ -52,16 +43,8 @@ fn at_path(case: &Case) -> Asked {
 
 /// The gain at which an echo as strong as the reference stands at the reference height: its level at gain 0.
 fn working_gain(reference: f64, transfer: Decibels) -> Asked {
-    let reference = ReferenceGain {
-        gain: db(reference)?,
-        how: How::Flat,
-    };
+    let reference = ReferenceGain { gain: db(reference)?, how: How::Flat };
     let screen = Screen::DEFAULT;
     let at_reference = EchoHeight::Shown(screen.reference());
-    Ok(number(
-        level(at_reference, db(0.0)?, &reference, transfer, &screen)
-            .or_kind()?
-            .db
-            .get(),
-    ))
+    Ok(number(level(at_reference, db(0.0)?, &reference, transfer, &screen).or_kind()?.db.get()))
 }

@@ -27,11 +27,7 @@ fn rule(form: Option<&str>, round: Rounding, shorter_path: Option<&str>) -> Resu
         attenuation: Attenuation::new(unit, per, beyond).or_kind()?,
         round,
         round_d: Rounding::None,
-        shorter_path: if shorter_path == Some("zero") {
-            ShorterPath::Zero
-        } else {
-            ShorterPath::Negative
-        },
+        shorter_path: if shorter_path == Some("zero") { ShorterPath::Zero } else { ShorterPath::Negative },
     })
 }
 
@@ -49,10 +45,7 @@ fn factor(case: &Case, round: Rounding) -> Asked {
 
 fn rating(case: &Case) -> Asked {
     let rule = rule(case.word("form"), Rounding::HalfUp, None)?;
-    let (a, b) = (
-        db(case.number("indication_db"))?,
-        db(case.number("reference_db"))?,
-    );
+    let (a, b) = (db(case.number("indication_db"))?, db(case.number("reference_db"))?);
     Ok(number(rule.rate(path(case)?, a, b).or_kind()?.d.get()))
 }
 
@@ -60,11 +53,7 @@ fn rating(case: &Case) -> Asked {
 fn rated_apart(case: &Case) -> Asked {
     let inch = rule(Some("2dB/in"), Rounding::HalfUp, None)?;
     let metric = rule(Some("0.08dB/mm"), Rounding::HalfUp, None)?;
-    let (first, last, step) = (
-        case.number("from_mm"),
-        case.number("to_mm"),
-        case.number("step_mm"),
-    );
+    let (first, last, step) = (case.number("from_mm"), case.number("to_mm"), case.number("step_mm"));
     let mut apart = 0.0;
     for place in 0..=((last - first) / step) as u32 {
         let path = mm(first + f64::from(place) * step)?;

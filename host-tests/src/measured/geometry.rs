@@ -1,7 +1,8 @@
 //! The flat path, corners, tips and places.
 
-use halfskip::locate::{Position, Side, locate, locate_corner, locate_tied};
+use halfskip::locate::{KnownDistance, Position, Side, locate, locate_corner, locate_tied};
 use halfskip::path::{Axis, Plate, corner, reach, unfold};
+use halfskip::sizing::height::{BrokenFace, from_face, peaked_apart, seen_together};
 
 use super::{Worst, degrees, mm};
 use crate::reference::{Row, Table};
@@ -19,63 +20,31 @@ pub(super) fn flat_path(worst: &mut Worst) {
         let (axis, plate, path) = (axis(row), plate(row), mm(row.input("path_mm")));
         let end = unfold(&axis, &plate, path).unwrap();
         assert_eq!(end.leg, row.get::<u32>("leg"), "{row:?}");
-        worst.note(
-            "path::unfold depth",
-            row.error("depth_mm", end.depth, "depth_term"),
-            row,
-        );
-        worst.note(
-            "path::unfold distance",
-            row.error("surface_mm", end.distance, "surface_mm"),
-            row,
-        );
+        worst.note("path::unfold depth", row.error("depth_mm", end.depth, "depth_term"), row);
+        worst.note("path::unfold distance", row.error("surface_mm", end.distance, "surface_mm"), row);
 
         let side = if row.text("side") == "a" { Side::A } else { Side::B };
         let position = Position::new(side, mm(0.0), mm(row.input("standoff_mm")), mm(0.0)).unwrap();
         let position = position.skewed(degrees(row.input("skew_deg"))).unwrap();
         let place = locate(&axis, &plate, &position, path).unwrap();
         worst.note("locate y", row.error("y_mm", place.y.get(), "y_term"), row);
-        worst.note(
-            "locate x",
-            row.error("along_mm", place.x.get(), "surface_mm"),
-            row,
-        );
-        worst.note(
-            "locate z",
-            row.error("depth_mm", place.z.get(), "depth_term"),
-            row,
-        );
+        worst.note("locate x", row.error("along_mm", place.x.get(), "surface_mm"), row);
+        worst.note("locate z", row.error("depth_mm", place.z.get(), "depth_term"), row);
     }
 }
 
 pub(super) fn skips(worst: &mut Worst) {
     for row in Table::read("skips").rows() {
         let (axis, plate) = (axis(row), plate(row));
-        worst.note(
-            "path::half_skip",
-            row.error("half_skip_mm", plate.half_skip(&axis), "half_skip_mm"),
-            row,
-        );
-        worst.note(
-            "path::leg_length",
-            row.error("leg_mm", plate.leg_length(&axis), "leg_mm"),
-            row,
-        );
+        worst.note("path::half_skip", row.error("half_skip_mm", plate.half_skip(&axis), "half_skip_mm"), row);
+        worst.note("path::leg_length", row.error("leg_mm", plate.leg_length(&axis), "leg_mm"), row);
         if row.get::<f64>("path_mm") > 10_000.0 {
             assert!(reach(&axis, &plate, row.get("leg"), mm(row.input("depth_mm"))).is_err());
             continue;
         }
         let (path, distance) = reach(&axis, &plate, row.get("leg"), mm(row.input("depth_mm"))).unwrap();
-        worst.note(
-            "path::reach path",
-            row.error("path_mm", path.get(), "path_term"),
-            row,
-        );
-        worst.note(
-            "path::reach distance",
-            row.error("surface_mm", distance.get(), "surface_term"),
-            row,
-        );
+        worst.note("path::reach path", row.error("path_mm", path.get(), "path_term"), row);
+        worst.note("path::reach distance", row.error("surface_mm", distance.get(), "surface_term"), row);
     }
 }
 
@@ -87,33 +56,38 @@ pub(super) fn corners(worst: &mut Worst) {
         let axis = Axis::new(degrees(angle as f32)).unwrap();
         let end = corner(&axis, &plate(row), mm(row.input("path_mm"))).unwrap();
         assert_eq!(end.leg, row.get::<u32>("leg"), "{row:?}");
-        worst.note(
-            "path::corner distance",
-            row.error("distance_mm", end.distance, "distance_term"),
-            row,
-        );
+        worst.note("path::corner distance", row.error("distance_mm", end.distance, "distance_term"), row);
     }
 }
 
-pub(super) fn tied_tips(worst: &mut Worst) {
+pub(super) fn heights(worst: &mut Worst) {
     for row in Table::read("heights").rows() {
         let form = row.text("form");
-        if !form.contains("together") {
-            continue;
-        }
         let (axis, plate) = (axis(row), plate(row));
         let position = Position::new(Side::A, mm(0.0), mm(0.0), mm(0.0)).unwrap();
-        let base = locate_corner(&axis, &plate, &position, mm(row.input("corner_mm"))).unwrap();
-        let tip = locate_tied(&plate, &position, mm(row.input("tip_mm")), &base).unwrap();
-        let height = if form == "near-face-together" {
-            tip.z.get()
+        let (corner, tip) = (mm(row.input("corner_mm")), mm(row.input("tip_mm")));
+        let near = form.starts_with("near-face");
+        let face = if near { BrokenFace::Near } else { BrokenFace::Far };
+        if form.contains("together") {
+            let base = locate_corner(&axis, &plate, &position, corner).unwrap();
+            let distance = KnownDistance::from_corner(&position, &base);
+            let tip_place = locate_tied(&axis, &plate, &position, tip, &distance).unwrap();
+            let height = from_face(face, &plate, &tip_place).height;
+            worst.note("locate_tied z", row.error("height_mm", height, "height_term"), row);
+            let by_paths = seen_together(&plate, if near { 2 } else { 1 }, corner, tip).unwrap().get();
+            worst.note("sizing::height::seen_together", row.error("height_mm", by_paths, "height_term"), row);
         } else {
-            plate.thickness() - tip.z.get()
-        };
-        worst.note(
-            "locate_tied z",
-            row.error("height_mm", height, "height_term"),
-            row,
-        );
+            let tip_place = locate(&axis, &plate, &position, tip).unwrap();
+            let height = from_face(face, &plate, &tip_place).height;
+            worst.note(
+                "sizing::height::from_face, peaked",
+                row.error("height_mm", height, "height_term"),
+                row,
+            );
+        }
+    }
+    for row in Table::read("peaked_apart").rows() {
+        let height = peaked_apart(&axis(row), mm(row.input("corner_mm")), mm(row.input("tip_mm"))).unwrap();
+        worst.note("sizing::height::peaked_apart", row.error("height_mm", height.get(), "height_mm"), row);
     }
 }

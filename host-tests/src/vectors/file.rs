@@ -82,24 +82,14 @@ impl Grid {
         for row in &self.rows {
             let (head, body) = row.split_first().ok_or("an empty row")?;
             if body.len() != self.column.len() {
-                return Err(format!(
-                    "row {head} has {} cells for {} columns",
-                    body.len(),
-                    self.column.len()
-                ));
+                return Err(format!("row {head} has {} cells for {} columns", body.len(), self.column.len()));
             }
-            let input: f64 = head
-                .parse()
-                .map_err(|_| format!("row {head} does not start with a number"))?;
+            let input: f64 = head.parse().map_err(|_| format!("row {head} does not start with a number"))?;
             for (expected, column) in body.iter().zip(&self.column) {
                 let id = format!("{}/{head}", column.id);
                 let mut inputs = column.inputs.clone();
                 inputs.insert(self.row_input.clone(), Input::Number(input));
-                let exception = self
-                    .exception
-                    .iter()
-                    .find(|exception| exception.id == id)
-                    .cloned();
+                let exception = self.exception.iter().find(|exception| exception.id == id).cloned();
                 excepted += usize::from(exception.is_some());
                 cells.push(Case {
                     id,
@@ -132,24 +122,15 @@ impl Grid {
 /// [`Unusable`] names the file, the case and what is wrong.
 pub fn read(path: &Path, text: &str) -> Result<Vectors, Unusable> {
     let unusable = |what: String| Unusable(format!("{}: {what}", path.display()));
-    let Text {
-        provenance,
-        case,
-        grid,
-    } = toml::from_str(text).map_err(|error| unusable(error.to_string()))?;
+    let Text { provenance, case, grid } =
+        toml::from_str(text).map_err(|error| unusable(error.to_string()))?;
     let mut cases = case;
     let listed = cases.len();
     for grid in &grid {
         cases.extend(grid.cells().map_err(unusable)?);
     }
-    if path
-        .file_stem()
-        .is_none_or(|stem| stem != provenance.module.as_str())
-    {
-        return Err(unusable(format!(
-            "is named for another module than '{}'",
-            provenance.module
-        )));
+    if path.file_stem().is_none_or(|stem| stem != provenance.module.as_str()) {
+        return Err(unusable(format!("is named for another module than '{}'", provenance.module)));
     }
     let mut ids = BTreeSet::new();
     for case in &cases {
@@ -161,12 +142,7 @@ pub fn read(path: &Path, text: &str) -> Result<Vectors, Unusable> {
         }
     }
     let cells = cases.len() - listed;
-    Ok(Vectors {
-        path: path.to_owned(),
-        provenance,
-        cases,
-        cells,
-    })
+    Ok(Vectors { path: path.to_owned(), provenance, cases, cells })
 }
 
 /// Reads every vector file, in the order of their names.
@@ -184,10 +160,7 @@ pub fn read_all() -> Result<Vec<Vectors>, Unusable> {
         }
     }
     paths.sort();
-    paths
-        .iter()
-        .map(|path| read(path, &std::fs::read_to_string(path).map_err(failed)?))
-        .collect()
+    paths.iter().map(|path| read(path, &std::fs::read_to_string(path).map_err(failed)?)).collect()
 }
 
 #[cfg(test)]
