@@ -7,6 +7,7 @@ pub mod job;
 pub mod lines;
 pub mod program;
 pub mod session;
+pub mod sheet;
 pub mod terminal;
 
 use core::fmt;
