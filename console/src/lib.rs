@@ -2,6 +2,13 @@
 //!
 //! The heart does no input and no output and needs neither `std` nor an allocator, so a device and a desk answer
 //! alike. The feature `host` adds the program around it: terminal, job files and exit status.
+//!
+//! ```
+//! use halfskip::entry::LengthUnit;
+//! use halfskip_console::parse::{self, Line};
+//! let line = b"dac p60 path=30 height=80 gain=38  # first hole";
+//! assert!(matches!(parse::line(line, LengthUnit::Mm), Ok(Some(Line::Fact(_)))));
+//! ```
 #![no_std]
 
 #[cfg(any(test, feature = "host"))]
@@ -10,4 +17,11 @@ extern crate std;
 pub mod editor;
 #[cfg(feature = "host")]
 pub mod host;
+pub mod keys;
+mod nearest;
+pub mod parse;
+pub mod refusal;
 pub mod text;
+pub mod verbs;
+mod words;
+pub mod write;

@@ -77,3 +77,13 @@ pub const VELOCITY_TOLERANCE: Range = range("tolerance", "mm/us", 0.0, 1.0);
 pub const HEIGHT_TOLERANCE: Range = range("tolerance", "%", 0.0, 100.0);
 /// How far an in-service check may be off, level.
 pub const LEVEL_TOLERANCE: Range = range("tolerance", "dB", 0.0, 100.0);
+/// Height that the screen can measure, or refers to.
+pub const SCREEN: Range = range("height", "%", 1.0, 1_000.0);
+/// Height of the noise.
+pub const NOISE: Range = range("noise", "%", 0.0, 1_000.0);
+/// A fixed transfer correction.
+pub const TRANSFER: Range = range("gain", "dB", -100.0, 100.0);
+/// Gain added for scanning.
+pub const MARGIN: Range = range("margin", "dB", 0.0, 100.0);
+/// Change of gain in a linearity check.
+pub const GAIN_CHANGE: Range = range("change", "dB", -200.0, 200.0);

@@ -1,0 +1,85 @@
+//! Values that are one of a few words.
+
+use halfskip::entry::{Beyond, Face, LengthUnit, PointPeaked, PrepWord, ReachWord, Side, Steadiness, Sweep};
+
+use super::fields::Reads;
+use super::numbers::{plain, unexpected};
+use crate::keys::Key;
+use crate::refusal::Fault;
+use crate::words::Value;
+
+/// A type whose values are words of the language.
+pub(crate) trait Choice: Copy + PartialEq + 'static {
+    /// The words.
+    const WORDS: &'static [&'static str];
+    /// What each stands for, in the same order.
+    const VALUES: &'static [Self];
+
+    /// The word of a value; none for a value that is the absence of the key.
+    fn word(self) -> Option<&'static str> {
+        Self::WORDS
+            .iter()
+            .zip(Self::VALUES)
+            .find(|(_, value)| **value == self)
+            .map(|(word, _)| *word)
+    }
+}
+
+/// Yes or no.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(crate) struct YesNo(pub bool);
+
+/// Seen, or looked for and not seen.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(crate) struct Seen(pub bool);
+
+/// The surface of a curved part that is scanned.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(crate) enum Place {
+    Outside,
+    Inside,
+}
+
+/// How the beam runs on a curved part.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(crate) enum Curve {
+    Around,
+    Along,
+}
+
+macro_rules! choices {
+    ($($type:ty: $($word:literal => $value:expr),+;)+) => {$(
+        impl Choice for $type {
+            const WORDS: &'static [&'static str] = &[$($word),+];
+            const VALUES: &'static [Self] = &[$($value),+];
+        }
+
+        impl Reads for $type {
+            fn read<'a>(key: &'static Key, value: Value<'a>, _: LengthUnit) -> Result<Self, Fault<'a>> {
+                let word = plain(key, value)?;
+                let found = Self::WORDS.iter().zip(Self::VALUES).find(|(known, _)| **known == word);
+                found.map(|(_, choice)| *choice).ok_or_else(|| unexpected(key, value))
+            }
+        }
+    )+};
+}
+
+choices! {
+    LengthUnit: "mm" => Self::Mm, "in" => Self::In;
+    PrepWord:
+        "square" => Self::Square, "single-v" => Self::SingleV, "double-v" => Self::DoubleV,
+        "single-bevel" => Self::SingleBevel, "double-bevel" => Self::DoubleBevel,
+        "single-u" => Self::SingleU, "double-u" => Self::DoubleU,
+        "single-j" => Self::SingleJ, "double-j" => Self::DoubleJ;
+    ReachWord: "a" => Self::A, "b" => Self::B, "ab" => Self::Ab;
+    Curve: "around" => Self::Around, "along" => Self::Along;
+    Place: "outside" => Self::Outside, "inside" => Self::Inside;
+    Beyond: "refuse" => Self::Refuse, "hold" => Self::Hold, "slope" => Self::Slope;
+    Side: "a" => Self::A, "b" => Self::B;
+    Face: "near" => Self::Near, "far" => Self::Far;
+    Sweep: "along" => Self::Along, "across" => Self::Across, "swivel" => Self::Swivel, "orbit" => Self::Orbit;
+    PointPeaked: "corner" => Self::Corner, "upper-tip" => Self::UpperTip, "lower-tip" => Self::LowerTip;
+    Steadiness: "ragged" => Self::Ragged, "smooth" => Self::Smooth, "steady" => Self::Steady;
+    YesNo: "yes" => Self(true), "no" => Self(false);
+    Seen: "seen" => Self(true), "not-seen" => Self(false);
+}

@@ -1,0 +1,263 @@
+//! A line's words: blanks between, quotes around texts, a comment at the end. Constant memory, one pass.
+//!
+//! ```text
+//! line   := word { blank word } [ '#' anything ]
+//! word   := bare | text | key '=' ( bare | text )
+//! text   := '"' { any but '"' and '\' | '\"' | '\\' } '"'
+//! blank  := space | tab
+//! ```
+
+use crate::refusal::{Fault, RefusalKind};
+use crate::text;
+
+/// The longest line that is read, in bytes; longer than any that an entry is written as.
+pub const MAX_LINE: usize = 1024;
+
+/// A value with its place in the line.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+pub struct Value<'a> {
+    /// Offset of its first byte, that of the text inside the quotes for a quoted one.
+    pub at: usize,
+    /// The value; escapes inside quotes are still in it.
+    pub text: &'a str,
+    /// It stood in quotes.
+    pub quoted: bool,
+}
+
+/// One word of a line.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Word<'a> {
+    /// Without a key.
+    Plain(Value<'a>),
+    /// `key=value`.
+    Keyed {
+        /// Offset of the key.
+        at: usize,
+        /// The key.
+        key: &'a str,
+        /// The value, which may be empty.
+        value: Value<'a>,
+    },
+}
+
+/// The words of a line, one after another.
+#[derive(Clone, Debug)]
+pub struct Words<'a> {
+    rest: &'a str,
+    at: usize,
+}
+
+impl<'a> Words<'a> {
+    /// Takes a line with or without its end; refuses what no line may hold.
+    pub fn new(bytes: &'a [u8]) -> Result<Self, Fault<'a>> {
+        let bytes = bytes.strip_suffix(b"\n").unwrap_or(bytes);
+        let bytes = bytes.strip_suffix(b"\r").unwrap_or(bytes);
+        if bytes.len() > MAX_LINE {
+            return Err(refused(text::Fault::TooLong { limit: MAX_LINE }));
+        }
+        // Printable ASCII, told in one pass without a branch, needs no second look.
+        let plain = bytes
+            .iter()
+            .fold(true, |plain, byte| plain & (b' '..=b'~').contains(byte));
+        let rest = match core::str::from_utf8(bytes) {
+            Ok(rest) if plain => rest,
+            _ => text::checked(bytes).map_err(refused)?,
+        };
+        Ok(Self { rest, at: 0 })
+    }
+
+    /// The next word, or none at the end or before a comment.
+    pub fn next(&mut self) -> Result<Option<Word<'a>>, Fault<'a>> {
+        self.take_while(|byte| matches!(byte, b' ' | b'\t'));
+        match self.rest.as_bytes().first() {
+            None | Some(b'#') => return Ok(None),
+            Some(b'"') => return Ok(Some(Word::Plain(self.quoted()?))),
+            Some(_) => {}
+        }
+        let at = self.at;
+        let text = self.take_while(|byte| !matches!(byte, b' ' | b'\t' | b'#' | b'=' | b'"'));
+        match self.rest.as_bytes().first() {
+            Some(b'=') if text.is_empty() => Err(Fault {
+                at,
+                kind: RefusalKind::NoKey,
+            }),
+            Some(b'=') => {
+                self.take(1);
+                Ok(Some(Word::Keyed {
+                    at,
+                    key: text,
+                    value: self.value()?,
+                }))
+            }
+            Some(b'"') => Err(Fault {
+                at: self.at,
+                kind: RefusalKind::Quote,
+            }),
+            _ => Ok(Some(Word::Plain(Value {
+                at,
+                text,
+                quoted: false,
+            }))),
+        }
+    }
+
+    /// Offset behind the words read so far.
+    pub const fn at(&self) -> usize {
+        self.at
+    }
+
+    fn value(&mut self) -> Result<Value<'a>, Fault<'a>> {
+        if self.rest.as_bytes().first() == Some(&b'"') {
+            return self.quoted();
+        }
+        let at = self.at;
+        let text = self.take_while(|byte| !matches!(byte, b' ' | b'\t' | b'#' | b'"'));
+        if self.rest.as_bytes().first() == Some(&b'"') {
+            return Err(Fault {
+                at: self.at,
+                kind: RefusalKind::Quote,
+            });
+        }
+        Ok(Value {
+            at,
+            text,
+            quoted: false,
+        })
+    }
+
+    fn quoted(&mut self) -> Result<Value<'a>, Fault<'a>> {
+        let open = self.at;
+        self.take(1);
+        let at = self.at;
+        let mut escaped = false;
+        let text = self.take_while(|byte| {
+            let close = byte == b'"' && !escaped;
+            escaped = byte == b'\\' && !escaped;
+            !close
+        });
+        if self.take(1).is_empty() {
+            return Err(Fault {
+                at: open,
+                kind: RefusalKind::OpenQuote,
+            });
+        }
+        match self.rest.as_bytes().first() {
+            None | Some(b' ' | b'\t' | b'#') => Ok(Value {
+                at,
+                text,
+                quoted: true,
+            }),
+            Some(_) => Err(Fault {
+                at: self.at,
+                kind: RefusalKind::Quote,
+            }),
+        }
+    }
+
+    fn take_while(&mut self, mut wanted: impl FnMut(u8) -> bool) -> &'a str {
+        let length = self
+            .rest
+            .bytes()
+            .position(|byte| !wanted(byte))
+            .unwrap_or(self.rest.len());
+        self.take(length)
+    }
+
+    /// Every length asked for ends at an ASCII byte or at the end, so the split always exists.
+    fn take(&mut self, length: usize) -> &'a str {
+        let (taken, rest) = self.rest.split_at_checked(length).unwrap_or((self.rest, ""));
+        self.rest = rest;
+        self.at = self.at.saturating_add(taken.len());
+        taken
+    }
+}
+
+/// The fault's own column is kept.
+const fn refused<'a>(fault: text::Fault) -> Fault<'a> {
+    Fault {
+        at: 0,
+        kind: RefusalKind::Text(fault),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::vec::Vec;
+
+    fn words(line: &str) -> Result<Vec<Word<'_>>, Fault<'_>> {
+        let mut words = Words::new(line.as_bytes())?;
+        let mut all = Vec::new();
+        while let Some(word) = words.next()? {
+            all.push(word);
+        }
+        Ok(all)
+    }
+
+    #[test]
+    fn words_carry_their_place() {
+        let found = words("dac\tp60 path=30 # path=40\r\n").unwrap();
+        assert_eq!(found.len(), 3);
+        assert_eq!(
+            found[1],
+            Word::Plain(Value {
+                at: 4,
+                text: "p60",
+                quoted: false
+            })
+        );
+        let value = Value {
+            at: 13,
+            text: "30",
+            quoted: false,
+        };
+        assert_eq!(
+            found[2],
+            Word::Keyed {
+                at: 8,
+                key: "path",
+                value
+            }
+        );
+    }
+
+    #[test]
+    fn quotes_hide_blanks_comments_and_escaped_quotes() {
+        let found = words(r#"note "a \"b\" # \\" c="d e""#).unwrap();
+        assert_eq!(
+            found[1],
+            Word::Plain(Value {
+                at: 6,
+                text: r#"a \"b\" # \\"#,
+                quoted: true
+            })
+        );
+        assert_eq!(found.len(), 3);
+    }
+
+    #[test]
+    fn what_no_line_may_hold_is_refused_with_its_place() {
+        let refused = |bytes| {
+            let mut words = Words::new(bytes)?;
+            while words.next()?.is_some() {}
+            Ok(())
+        };
+        let told =
+            |bytes| refused(bytes).map_err(|fault: Fault<'_>| (fault.located(bytes).column, fault.kind));
+        let text = |fault: text::Fault| RefusalKind::Text(fault);
+        assert_eq!(told(b"note a\0"), Err((7, text(text::Fault::Nul { column: 7 }))));
+        assert_eq!(
+            told(b"note \xff"),
+            Err((6, text(text::Fault::NotUtf8 { column: 6 })))
+        );
+        assert_eq!(
+            told(&[b'a'; MAX_LINE + 1]),
+            Err((1, text(text::Fault::TooLong { limit: MAX_LINE })))
+        );
+        assert_eq!(told(b"note \"a"), Err((6, RefusalKind::OpenQuote)));
+        assert_eq!(told("note \"\u{fc}\"b".as_bytes()), Err((9, RefusalKind::Quote)));
+        assert_eq!(told(b"note a\"b\""), Err((7, RefusalKind::Quote)));
+        assert_eq!(told(b"note =1"), Err((6, RefusalKind::NoKey)));
+        assert_eq!(told("# no word: na\u{ef}ve".as_bytes()), Ok(()));
+    }
+}
