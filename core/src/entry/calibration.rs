@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use super::Name;
 use crate::decimal::Entered;
-use crate::units::{Decibels, Degrees, Microseconds, Millimetres, MillimetresPerMicrosecond, ScreenPercent};
+use crate::units::{Decibels, Degrees, Microseconds, Millimetres, ScreenPercent, VelocityDifference};
 
 pub use crate::curve::Beyond;
 
@@ -141,7 +141,7 @@ pub struct ToleranceEntry {
     pub index: Option<Entered<Millimetres>>,
     pub standoff: Option<Entered<Millimetres>>,
     pub thickness: Option<Entered<Millimetres>>,
-    pub velocity: Option<Entered<MillimetresPerMicrosecond>>,
+    pub velocity: Option<Entered<VelocityDifference>>,
     pub height: Option<Entered<ScreenPercent>>,
     /// Range drift of a check, percent of the path.
     pub range: Option<Entered<ScreenPercent>>,

@@ -11,6 +11,7 @@ mod microseconds;
 mod millimetres;
 mod millimetres_per_microsecond;
 mod screen_percent;
+mod velocity_difference;
 
 pub use decibels::Decibels;
 pub use decibels_per_millimetre::DecibelsPerMillimetre;
@@ -20,6 +21,7 @@ pub use microseconds::Microseconds;
 pub use millimetres::Millimetres;
 pub use millimetres_per_microsecond::MillimetresPerMicrosecond;
 pub use screen_percent::ScreenPercent;
+pub use velocity_difference::VelocityDifference;
 
 use crate::error::{Range, RangeError};
 
