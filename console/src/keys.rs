@@ -138,32 +138,19 @@ pub enum Kind {
 impl Key {
     /// A key that the form needs.
     pub(crate) const fn needed(word: &'static str, kind: Kind, about: &'static str) -> Self {
-        Self {
-            word,
-            required: true,
-            kind,
-            about,
-        }
+        Self { word, required: true, kind, about }
     }
 
     /// A key that may be left out.
     pub(crate) const fn given(word: &'static str, kind: Kind, about: &'static str) -> Self {
-        Self {
-            word,
-            required: false,
-            kind,
-            about,
-        }
+        Self { word, required: false, kind, about }
     }
 }
 
 impl Measure {
     /// A quantity held to a range of its own; does not compile when the units differ.
     pub(crate) const fn of<Q: Quantity>(range: Range) -> Self {
-        assert!(
-            same(range.unit, Q::RANGE.unit),
-            "the range has another unit than the quantity"
-        );
+        assert!(same(range.unit, Q::RANGE.unit), "the range has another unit than the quantity");
         let alternative = match Q::ALTERNATIVE {
             Some(other) => Some(other.unit),
             None => None,
@@ -175,14 +162,13 @@ impl Measure {
 impl Form {
     /// A form without a name and without keys, to fill in.
     pub(crate) const fn new(build: Build, example: &'static str) -> Self {
-        Self {
-            fixed: None,
-            name: None,
-            keys: &[],
-            rules: &[],
-            example,
-            build,
-        }
+        Self { fixed: None, name: None, keys: &[], rules: &[], example, build }
+    }
+
+    /// Some keys, by their bits.
+    #[must_use]
+    pub const fn set(&self, bits: u16) -> KeySet {
+        KeySet { table: self.keys, bits }
     }
 
     /// Bits of the keys that the form needs.
@@ -248,13 +234,7 @@ pub(crate) struct Limits(pub Range);
 
 impl fmt::Display for Limits {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(
-            f,
-            "{} to {} {}",
-            fixed(self.0.min),
-            fixed(self.0.max),
-            self.0.unit
-        )
+        write!(f, "{} to {} {}", fixed(self.0.min), fixed(self.0.max), self.0.unit)
     }
 }
 
@@ -272,17 +252,11 @@ impl fmt::Display for Kind {
                 write!(f, "{least} to {most} numbers in {measure} with commas between")
             }
             Self::Pairs(first, second, most) => {
-                write!(
-                    f,
-                    "1 to {most} pairs such as 40:41, in {first} and {second}, with commas between"
-                )
+                write!(f, "1 to {most} pairs such as 40:41, in {first} and {second}, with commas between")
             }
             Self::Size(measure) => write!(f, "two dimensions such as 25x6, in {measure}"),
             Self::SizeOrRound(measure) => {
-                write!(
-                    f,
-                    "two dimensions such as 8x9, or one number for a round one, in {measure}"
-                )
+                write!(f, "two dimensions such as 8x9, or one number for a round one, in {measure}")
             }
             Self::Count(min, max) => write!(f, "a whole number from {min} to {max}"),
             Self::Choice(words) => Choices(words).fmt(f),
@@ -305,11 +279,7 @@ impl KeySet {
     /// The keys meant, in the order of the table.
     pub fn iter(&self) -> impl Iterator<Item = &'static Key> + use<> {
         let bits = self.bits;
-        self.table
-            .iter()
-            .zip(0u32..)
-            .filter(move |(_, index)| bits & bit(*index) != 0)
-            .map(|(key, _)| key)
+        self.table.iter().zip(0u32..).filter(move |(_, index)| bits & bit(*index) != 0).map(|(key, _)| key)
     }
 }
 

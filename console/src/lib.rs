@@ -15,6 +15,7 @@
 extern crate std;
 
 pub mod editor;
+pub mod help;
 #[cfg(feature = "host")]
 pub mod host;
 pub mod keys;

@@ -2,9 +2,6 @@
 
 /// The longest word that is compared, in bytes.
 const MAX: usize = 20;
-/// The greatest distance at which a word is still suggested.
-const NEAR: u8 = 2;
-
 /// The known word nearest to `word`, when one is near: at most two letters inserted, left out, changed or swapped with
 /// their neighbour, and fewer than half of them; or the one known word that it is the beginning of.
 pub fn nearest<'k>(word: &str, known: impl Iterator<Item = &'k str> + Clone) -> Option<&'k str> {
@@ -19,7 +16,7 @@ pub fn nearest<'k>(word: &str, known: impl Iterator<Item = &'k str> + Clone) -> 
         let Some(distance) = distance(word.as_bytes(), candidate.as_bytes()) else {
             continue;
         };
-        let near = distance <= NEAR && usize::from(distance).saturating_mul(2) <= candidate.len();
+        let near = distance <= 2 && usize::from(distance).saturating_mul(2) < candidate.len();
         if near && best.is_none_or(|(least, _)| distance < least) {
             best = Some((distance, candidate));
         }
@@ -89,9 +86,10 @@ mod tests {
     fn only_a_near_word_is_suggested() {
         let known = ["path", "time", "x", "thickness", "together"];
         let near = |word| nearest(word, known.iter().copied());
-        assert_eq!(near("pahts"), Some("path"));
+        assert_eq!(near("toegtehr"), Some("together"));
         assert_eq!(near("thick"), Some("thickness"));
         assert_eq!(near("y"), None);
+        assert_eq!(near("date"), None);
         assert_eq!(near("banana"), None);
         assert_eq!(near("thicknesses-of-the-plate"), None);
     }

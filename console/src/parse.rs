@@ -107,10 +107,7 @@ fn read(bytes: &[u8], default: LengthUnit) -> Result<Option<Line>, Fault<'_>> {
             Word::Plain(value) if form.name.is_some() && fields.name.is_none() => fields.name = Some(value),
             Word::Plain(Value { at, text, .. }) => {
                 let is_key = form.keys.iter().any(|key| key.word == text);
-                return Err(Fault {
-                    at,
-                    kind: RefusalKind::Surplus { word: text, is_key },
-                });
+                return Err(Fault { at, kind: RefusalKind::Surplus { word: text, is_key } });
             }
             Word::Keyed { at, key, value } => {
                 let index = place(form, key, next_key).ok_or_else(|| unknown_key(verb, form, at, key))?;
@@ -126,23 +123,14 @@ fn read(bytes: &[u8], default: LengthUnit) -> Result<Option<Line>, Fault<'_>> {
 
 fn verb(first: Word<'_>) -> Result<&'static Verb, Fault<'_>> {
     let (at, word) = match first {
-        Word::Plain(Value {
-            at,
-            text,
-            quoted: false,
-        }) => (at, text),
+        Word::Plain(Value { at, text, quoted: false }) => (at, text),
         Word::Plain(Value { at, text, .. }) => (at.saturating_sub(1), text),
         Word::Keyed { at, key, .. } => (at, key),
     };
-    verbs::find(word)
-        .filter(|_| matches!(first, Word::Plain(Value { quoted: false, .. })))
-        .ok_or_else(|| {
-            let nearest = nearest(word, verbs::all().map(|verb| verb.word));
-            Fault {
-                at,
-                kind: RefusalKind::UnknownVerb { word, nearest },
-            }
-        })
+    verbs::find(word).filter(|_| matches!(first, Word::Plain(Value { quoted: false, .. }))).ok_or_else(|| {
+        let nearest = nearest(word, verbs::all().map(|verb| verb.word));
+        Fault { at, kind: RefusalKind::UnknownVerb { word, nearest } }
+    })
 }
 
 /// The verb's only form, or the one that the next word chooses.
@@ -155,16 +143,10 @@ fn form<'a>(verb: &'static Verb, words: &mut Words<'a>) -> Result<&'static Form,
         Some(Word::Keyed { at, .. }) => (at, ""),
         None => (words.at(), ""),
     };
-    verb.forms
-        .iter()
-        .find(|form| form.fixed == Some(word))
-        .ok_or_else(|| {
-            let nearest = nearest(word, verb.forms.iter().filter_map(|form| form.fixed));
-            Fault {
-                at,
-                kind: RefusalKind::UnknownForm { verb, word, nearest },
-            }
-        })
+    verb.forms.iter().find(|form| form.fixed == Some(word)).ok_or_else(|| {
+        let nearest = nearest(word, verb.forms.iter().filter_map(|form| form.fixed));
+        Fault { at, kind: RefusalKind::UnknownForm { verb, word, nearest } }
+    })
 }
 
 /// The place of a key; in a line whose keys stand in the table's order each is found at the first look.
@@ -177,12 +159,5 @@ fn place(form: &Form, key: &str, next: usize) -> Option<usize> {
 
 fn unknown_key<'a>(verb: &'static Verb, form: &'static Form, at: usize, word: &'a str) -> Fault<'a> {
     let nearest = nearest(word, form.keys.iter().map(|key| key.word));
-    Fault {
-        at,
-        kind: RefusalKind::UnknownKey {
-            verb: verb.word,
-            word,
-            nearest,
-        },
-    }
+    Fault { at, kind: RefusalKind::UnknownKey { verb: verb.word, word, nearest } }
 }

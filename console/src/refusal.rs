@@ -197,9 +197,6 @@ impl<'a> Fault<'a> {
             RefusalKind::Text(fault) => fault.column(),
             _ => line.iter().take(self.at).filter(begins).count().saturating_add(1),
         };
-        Refusal {
-            column: u16::try_from(column).unwrap_or(u16::MAX),
-            kind: self.kind,
-        }
+        Refusal { column: u16::try_from(column).unwrap_or(u16::MAX), kind: self.kind }
     }
 }

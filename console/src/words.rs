@@ -56,9 +56,7 @@ impl<'a> Words<'a> {
             return Err(refused(text::Fault::TooLong { limit: MAX_LINE }));
         }
         // Printable ASCII, told in one pass without a branch, needs no second look.
-        let plain = bytes
-            .iter()
-            .fold(true, |plain, byte| plain & (b' '..=b'~').contains(byte));
+        let plain = bytes.iter().fold(true, |plain, byte| plain & (b' '..=b'~').contains(byte));
         let rest = match core::str::from_utf8(bytes) {
             Ok(rest) if plain => rest,
             _ => text::checked(bytes).map_err(refused)?,
@@ -77,27 +75,13 @@ impl<'a> Words<'a> {
         let at = self.at;
         let text = self.take_while(|byte| !matches!(byte, b' ' | b'\t' | b'#' | b'=' | b'"'));
         match self.rest.as_bytes().first() {
-            Some(b'=') if text.is_empty() => Err(Fault {
-                at,
-                kind: RefusalKind::NoKey,
-            }),
+            Some(b'=') if text.is_empty() => Err(Fault { at, kind: RefusalKind::NoKey }),
             Some(b'=') => {
                 self.take(1);
-                Ok(Some(Word::Keyed {
-                    at,
-                    key: text,
-                    value: self.value()?,
-                }))
+                Ok(Some(Word::Keyed { at, key: text, value: self.value()? }))
             }
-            Some(b'"') => Err(Fault {
-                at: self.at,
-                kind: RefusalKind::Quote,
-            }),
-            _ => Ok(Some(Word::Plain(Value {
-                at,
-                text,
-                quoted: false,
-            }))),
+            Some(b'"') => Err(Fault { at: self.at, kind: RefusalKind::Quote }),
+            _ => Ok(Some(Word::Plain(Value { at, text, quoted: false }))),
         }
     }
 
@@ -113,16 +97,9 @@ impl<'a> Words<'a> {
         let at = self.at;
         let text = self.take_while(|byte| !matches!(byte, b' ' | b'\t' | b'#' | b'"'));
         if self.rest.as_bytes().first() == Some(&b'"') {
-            return Err(Fault {
-                at: self.at,
-                kind: RefusalKind::Quote,
-            });
+            return Err(Fault { at: self.at, kind: RefusalKind::Quote });
         }
-        Ok(Value {
-            at,
-            text,
-            quoted: false,
-        })
+        Ok(Value { at, text, quoted: false })
     }
 
     fn quoted(&mut self) -> Result<Value<'a>, Fault<'a>> {
@@ -136,30 +113,16 @@ impl<'a> Words<'a> {
             !close
         });
         if self.take(1).is_empty() {
-            return Err(Fault {
-                at: open,
-                kind: RefusalKind::OpenQuote,
-            });
+            return Err(Fault { at: open, kind: RefusalKind::OpenQuote });
         }
         match self.rest.as_bytes().first() {
-            None | Some(b' ' | b'\t' | b'#') => Ok(Value {
-                at,
-                text,
-                quoted: true,
-            }),
-            Some(_) => Err(Fault {
-                at: self.at,
-                kind: RefusalKind::Quote,
-            }),
+            None | Some(b' ' | b'\t' | b'#') => Ok(Value { at, text, quoted: true }),
+            Some(_) => Err(Fault { at: self.at, kind: RefusalKind::Quote }),
         }
     }
 
     fn take_while(&mut self, mut wanted: impl FnMut(u8) -> bool) -> &'a str {
-        let length = self
-            .rest
-            .bytes()
-            .position(|byte| !wanted(byte))
-            .unwrap_or(self.rest.len());
+        let length = self.rest.bytes().position(|byte| !wanted(byte)).unwrap_or(self.rest.len());
         self.take(length)
     }
 
@@ -174,10 +137,7 @@ impl<'a> Words<'a> {
 
 /// The fault's own column is kept.
 const fn refused<'a>(fault: text::Fault) -> Fault<'a> {
-    Fault {
-        at: 0,
-        kind: RefusalKind::Text(fault),
-    }
+    Fault { at: 0, kind: RefusalKind::Text(fault) }
 }
 
 #[cfg(test)]
@@ -198,40 +158,15 @@ mod tests {
     fn words_carry_their_place() {
         let found = words("dac\tp60 path=30 # path=40\r\n").unwrap();
         assert_eq!(found.len(), 3);
-        assert_eq!(
-            found[1],
-            Word::Plain(Value {
-                at: 4,
-                text: "p60",
-                quoted: false
-            })
-        );
-        let value = Value {
-            at: 13,
-            text: "30",
-            quoted: false,
-        };
-        assert_eq!(
-            found[2],
-            Word::Keyed {
-                at: 8,
-                key: "path",
-                value
-            }
-        );
+        assert_eq!(found[1], Word::Plain(Value { at: 4, text: "p60", quoted: false }));
+        let value = Value { at: 13, text: "30", quoted: false };
+        assert_eq!(found[2], Word::Keyed { at: 8, key: "path", value });
     }
 
     #[test]
     fn quotes_hide_blanks_comments_and_escaped_quotes() {
         let found = words(r#"note "a \"b\" # \\" c="d e""#).unwrap();
-        assert_eq!(
-            found[1],
-            Word::Plain(Value {
-                at: 6,
-                text: r#"a \"b\" # \\"#,
-                quoted: true
-            })
-        );
+        assert_eq!(found[1], Word::Plain(Value { at: 6, text: r#"a \"b\" # \\"#, quoted: true }));
         assert_eq!(found.len(), 3);
     }
 
@@ -246,14 +181,8 @@ mod tests {
             |bytes| refused(bytes).map_err(|fault: Fault<'_>| (fault.located(bytes).column, fault.kind));
         let text = |fault: text::Fault| RefusalKind::Text(fault);
         assert_eq!(told(b"note a\0"), Err((7, text(text::Fault::Nul { column: 7 }))));
-        assert_eq!(
-            told(b"note \xff"),
-            Err((6, text(text::Fault::NotUtf8 { column: 6 })))
-        );
-        assert_eq!(
-            told(&[b'a'; MAX_LINE + 1]),
-            Err((1, text(text::Fault::TooLong { limit: MAX_LINE })))
-        );
+        assert_eq!(told(b"note \xff"), Err((6, text(text::Fault::NotUtf8 { column: 6 }))));
+        assert_eq!(told(&[b'a'; MAX_LINE + 1]), Err((1, text(text::Fault::TooLong { limit: MAX_LINE }))));
         assert_eq!(told(b"note \"a"), Err((6, RefusalKind::OpenQuote)));
         assert_eq!(told("note \"\u{fc}\"b".as_bytes()), Err((9, RefusalKind::Quote)));
         assert_eq!(told(b"note a\"b\""), Err((7, RefusalKind::Quote)));

@@ -121,11 +121,7 @@ impl Writer<'_> {
     /// A name: bare when it reads the same without quotes.
     pub fn name(&mut self, name: &str) -> fmt::Result {
         let bare = !name.is_empty() && !name.contains([' ', '\t', '"', '#', '=']);
-        if bare && !name.contains(char::is_control) {
-            self.out.write_str(name)
-        } else {
-            self.text(name)
-        }
+        if bare && !name.contains(char::is_control) { self.out.write_str(name) } else { self.text(name) }
     }
 
     /// A text in quotes.

@@ -2,7 +2,7 @@
 
 use halfskip::entry::{Entry, LengthUnit, frame};
 use halfskip_console::parse::{Line, Question, line};
-use halfskip_console::{verbs, write};
+use halfskip_console::{help, verbs, write};
 
 fn fact(text: &str) -> Entry {
     match line(text.as_bytes(), LengthUnit::Mm) {
@@ -122,11 +122,7 @@ fn every_form_is_taken_and_reads_the_same_when_written_again() {
         }
         assert_eq!(written(&fact(&canonical)), canonical);
         let mut buffer = [0; frame::MAX_FRAME];
-        assert_eq!(
-            frame::decode(frame::encode(&entry, &mut buffer).unwrap()),
-            Ok(entry),
-            "{text}"
-        );
+        assert_eq!(frame::decode(frame::encode(&entry, &mut buffer).unwrap()), Ok(entry), "{text}");
     }
 }
 
@@ -171,29 +167,14 @@ fn a_bare_length_takes_the_unit_of_the_session() {
 #[test]
 fn what_was_typed_is_what_is_written() {
     for (typed, expected) in [
-        (
-            "angle p depth=15.0 distance=26.30",
-            "angle p depth=15.0mm distance=26.30mm",
-        ),
-        (
-            "probe p angle=60 element=8x9 frequency=4",
-            "probe p angle=60deg frequency=4MHz element=8mmx9mm",
-        ),
-        (
-            "transfer p part=36:42 block=40:41",
-            "transfer p block=40mm:41dB part=36mm:42dB",
-        ),
+        ("angle p depth=15.0 distance=26.30", "angle p depth=15.0mm distance=26.30mm"),
+        ("probe p angle=60 element=8x9 frequency=4", "probe p angle=60deg frequency=4MHz element=8mmx9mm"),
+        ("transfer p part=36:42 block=40:41", "transfer p block=40mm:41dB part=36mm:42dB"),
         ("note \"a \\\\ b\"", "note \"a \\\\ b\""),
         ("criteria a\\b.toml", "criteria a\\b.toml"),
-        (
-            "check \"p 1\" path=100 shown=99 # drift",
-            "check \"p 1\" path=100mm shown=99mm",
-        ),
+        ("check \"p 1\" path=100 shown=99 # drift", "check \"p 1\" path=100mm shown=99mm"),
         ("date 2024-02-29", "date 2024-02-29"),
-        (
-            "linearity screen large=100 small=50",
-            "linearity screen large=100% small=50% window=t9074",
-        ),
+        ("linearity screen large=100 small=50", "linearity screen large=100% small=50% window=t9074"),
     ] {
         assert_eq!(written(&fact(typed)), expected);
     }
@@ -212,5 +193,20 @@ fn questions_are_told_from_facts() {
     assert!(matches!(ask("expect p60 side=b"), Question::Expect { .. }));
     for text in ["", "   ", "\t# only a remark", "\r\n", "\n"] {
         assert_eq!(line(text.as_bytes(), LengthUnit::Mm), Ok(None));
+    }
+}
+
+#[test]
+fn help_shows_every_verb_and_every_key() {
+    let mut all = String::new();
+    help::answer(&mut all, None).unwrap();
+    for verb in verbs::all() {
+        assert!(all.contains(&format!("\n  {:14}{}\n", verb.word, verb.about)), "{}", verb.word);
+        let mut one = String::new();
+        help::answer(&mut one, Some(verb.word)).unwrap();
+        for form in verb.forms {
+            assert!(one.contains(form.example));
+            assert!(form.keys.iter().all(|key| one.contains(&format!("{}=", key.word))), "{one}");
+        }
     }
 }

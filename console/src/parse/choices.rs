@@ -17,11 +17,7 @@ pub(crate) trait Choice: Copy + PartialEq + 'static {
 
     /// The word of a value; none for a value that is the absence of the key.
     fn word(self) -> Option<&'static str> {
-        Self::WORDS
-            .iter()
-            .zip(Self::VALUES)
-            .find(|(_, value)| **value == self)
-            .map(|(word, _)| *word)
+        Self::WORDS.iter().zip(Self::VALUES).find(|(_, value)| **value == self).map(|(word, _)| *word)
     }
 }
 

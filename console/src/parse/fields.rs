@@ -4,7 +4,7 @@ use core::marker::PhantomData;
 
 use halfskip::entry::LengthUnit;
 
-use crate::keys::{Form, Key, KeySet, MAX_KEYS, Measure, Rule, Verb, bit, place, same};
+use crate::keys::{Form, Key, MAX_KEYS, Measure, Rule, Verb, bit, place, same};
 use crate::refusal::{Fault, RefusalKind};
 use crate::words::Value;
 
@@ -39,15 +39,10 @@ pub(crate) struct At<T> {
 pub(crate) const fn at<T: Reads>(table: &'static [Key], word: &str) -> At<T> {
     let index = place(table, word);
     if let Some(unit) = T::UNIT {
-        let Some(measure) = measure(table, index) else {
-            panic!("the key has no unit")
-        };
+        let Some(measure) = measure(table, index) else { panic!("the key has no unit") };
         assert!(same(measure.range.unit, unit), "the key has another unit");
     }
-    At {
-        index,
-        kind: PhantomData,
-    }
+    At { index, kind: PhantomData }
 }
 
 const fn measure(table: &[Key], index: u32) -> Option<&Measure> {
@@ -63,25 +58,14 @@ const fn measure(table: &[Key], index: u32) -> Option<&Measure> {
 
 impl<'a> Fields<'a> {
     pub fn new(verb: &'static Verb, form: &'static Form, default: LengthUnit) -> Self {
-        Self {
-            verb,
-            form,
-            default,
-            name: None,
-            values: [Value::default(); MAX_KEYS],
-            given: 0,
-            end: 0,
-        }
+        Self { verb, form, default, name: None, values: [Value::default(); MAX_KEYS], given: 0, end: 0 }
     }
 
     /// Puts a value in its key's place.
     pub fn put(&mut self, index: usize, at: usize, value: Value<'a>) -> Result<(), Fault<'a>> {
         let bit = bit(u32::try_from(index).unwrap_or(u32::MAX));
         if let (true, Some(key)) = (self.given & bit != 0, self.form.keys.get(index)) {
-            return Err(Fault {
-                at,
-                kind: RefusalKind::Repeated(key.word),
-            });
+            return Err(Fault { at, kind: RefusalKind::Repeated(key.word) });
         }
         if let Some(place) = self.values.get_mut(index) {
             *place = value;
@@ -96,10 +80,7 @@ impl<'a> Fields<'a> {
         if let (Some(name), None) = (&self.form.name, self.name)
             && name.required
         {
-            return Err(Fault {
-                at: self.end,
-                kind: RefusalKind::MissingName { verb, name },
-            });
+            return Err(Fault { at: self.end, kind: RefusalKind::MissingName { verb, name } });
         }
         let mut missing = self.form.required() & !self.given;
         for rule in self.form.rules {
@@ -113,39 +94,26 @@ impl<'a> Fields<'a> {
                 Rule::OneOf(bits) if (self.given & bits).count_ones() != 1 => {
                     return Err(Fault {
                         at: self.end,
-                        kind: RefusalKind::OneOf {
-                            verb,
-                            keys: self.set(bits),
-                        },
+                        kind: RefusalKind::OneOf { verb, keys: self.form.set(bits) },
                     });
                 }
                 Rule::Together(bits) if self.given & bits != 0 && self.given & bits != bits => {
-                    return Err(Fault {
-                        at: self.end,
-                        kind: RefusalKind::Together(self.set(bits)),
-                    });
+                    return Err(Fault { at: self.end, kind: RefusalKind::Together(self.form.set(bits)) });
                 }
                 Rule::AnyOf(bits) if self.given & bits == 0 => {
                     return Err(Fault {
                         at: self.end,
-                        kind: RefusalKind::MissingAny {
-                            verb,
-                            keys: self.set(bits),
-                        },
+                        kind: RefusalKind::MissingAny { verb, keys: self.form.set(bits) },
                     });
                 }
                 Rule::Needs(bits, others) if self.given & bits != 0 && self.given & others == 0 => {
-                    let other = self.set(others).iter().next().map_or("", |key| key.word);
+                    let other = self.form.set(others).iter().next().map_or("", |key| key.word);
                     return Err(self.fault(bits, |key| RefusalKind::Needs { key, other }));
                 }
                 _ => {}
             }
         }
-        if missing == 0 {
-            Ok(())
-        } else {
-            Err(self.missing(missing))
-        }
+        if missing == 0 { Ok(()) } else { Err(self.missing(missing)) }
     }
 
     /// The word without a key.
@@ -158,11 +126,7 @@ impl<'a> Fields<'a> {
 
     /// The word without a key, when there is one.
     pub fn optional_name<T: Reads>(&self) -> Result<Option<T>, Fault<'a>> {
-        if self.name.is_some() {
-            self.name().map(Some)
-        } else {
-            Ok(None)
-        }
+        if self.name.is_some() { self.name().map(Some) } else { Ok(None) }
     }
 
     /// The value of a key that the form needs.
@@ -189,10 +153,8 @@ impl<'a> Fields<'a> {
             return Ok(());
         }
         let count = |length| u8::try_from(length).unwrap_or(u8::MAX);
-        let kind = RefusalKind::Unequal {
-            first: (first.0, count(first.1)),
-            second: (second.0, count(second.1)),
-        };
+        let kind =
+            RefusalKind::Unequal { first: (first.0, count(first.1)), second: (second.0, count(second.1)) };
         let at = self.place_of(second.0);
         Err(Fault { at, kind })
     }
@@ -206,42 +168,22 @@ impl<'a> Fields<'a> {
 
     fn place_of(&self, word: &str) -> usize {
         let index = self.form.keys.iter().position(|key| key.word == word);
-        index
-            .and_then(|index| self.values.get(index))
-            .map_or(self.end, |value| value.at)
+        index.and_then(|index| self.values.get(index)).map_or(self.end, |value| value.at)
     }
 
     fn fault(&self, bits: u16, kind: impl Fn(&'static str) -> RefusalKind<'a>) -> Fault<'a> {
-        let word = self
-            .set(bits & self.given)
-            .iter()
-            .next()
-            .map_or("", |key| key.word);
-        Fault {
-            at: self.place_of(word),
-            kind: kind(word),
-        }
+        let word = self.form.set(bits & self.given).iter().next().map_or("", |key| key.word);
+        Fault { at: self.place_of(word), kind: kind(word) }
     }
 
     fn missing(&self, bits: u16) -> Fault<'a> {
         let alone = self.form.rules.iter().find_map(|rule| match rule {
-            Rule::Alone(bits) => self.set(*bits).iter().next().map(|key| key.word),
+            Rule::Alone(bits) => self.form.set(*bits).iter().next().map(|key| key.word),
             _ => None,
         });
         // With some of the keys already there, the other form is no longer what was meant.
         let alone = alone.filter(|_| self.given == 0);
-        let kind = RefusalKind::Missing {
-            verb: self.verb.word,
-            keys: self.set(bits),
-            alone,
-        };
+        let kind = RefusalKind::Missing { verb: self.verb.word, keys: self.form.set(bits), alone };
         Fault { at: self.end, kind }
-    }
-
-    const fn set(&self, bits: u16) -> KeySet {
-        KeySet {
-            table: self.form.keys,
-            bits,
-        }
     }
 }

@@ -54,10 +54,7 @@ impl<const N: usize> Reads for Vec<Calibrated, N> {
             let (Some((path, false)), Some((gain, true))) = (sides.next(':'), sides.next(':')) else {
                 return Err(unexpected(key, pair));
             };
-            let calibrated = (
-                number(key, first, path, paths.0)?,
-                number(key, second, gain, gains.0)?,
-            );
+            let calibrated = (number(key, first, path, paths.0)?, number(key, second, gain, gains.0)?);
             consistent(key, path, is_last, paths.1)?;
             consistent(key, gain, is_last, gains.1)?;
             list.push(calibrated).map_err(|_| length(key, value, 1, *most))?;
@@ -81,10 +78,7 @@ fn consistent<'a>(key: &'static Key, part: Value<'a>, is_last: bool, allowed: bo
     if is_last || allowed || split(part.text).1.is_empty() {
         return Ok(());
     }
-    Err(Fault {
-        at: part.at,
-        kind: RefusalKind::UnitBeforeLast(key.word),
-    })
+    Err(Fault { at: part.at, kind: RefusalKind::UnitBeforeLast(key.word) })
 }
 
 fn last(text: &str, separator: char) -> &str {
@@ -93,14 +87,7 @@ fn last(text: &str, separator: char) -> &str {
 
 #[cold]
 fn length<'a>(key: &'static Key, value: Value<'a>, least: u8, most: u8) -> Fault<'a> {
-    Fault {
-        at: value.at,
-        kind: RefusalKind::Length {
-            key: key.word,
-            least,
-            most,
-        },
-    }
+    Fault { at: value.at, kind: RefusalKind::Length { key: key.word, least, most } }
 }
 
 /// The parts of a value, each with its place, and whether it is the last.
@@ -113,15 +100,8 @@ impl<'a> Parts<'a> {
         let value = self.rest?;
         match value.text.split_once(separator) {
             Some((text, rest)) => {
-                let at = value
-                    .at
-                    .saturating_add(text.len())
-                    .saturating_add(separator.len_utf8());
-                self.rest = Some(Value {
-                    at,
-                    text: rest,
-                    ..value
-                });
+                let at = value.at.saturating_add(text.len()).saturating_add(separator.len_utf8());
+                self.rest = Some(Value { at, text: rest, ..value });
                 Some((Value { text, ..value }, false))
             }
             None => {

@@ -73,16 +73,8 @@ impl Reads for Decimal {
         };
         let (digits, unit) = split(plain(key, value)?);
         if !unit.is_empty() && !digits.is_empty() && unit != range.unit {
-            let kind = RefusalKind::Unit {
-                key,
-                unit,
-                taken: range.unit,
-                alternative: None,
-            };
-            return Err(Fault {
-                at: value.at.saturating_add(digits.len()),
-                kind,
-            });
+            let kind = RefusalKind::Unit { key, unit, taken: range.unit, alternative: None };
+            return Err(Fault { at: value.at.saturating_add(digits.len()), kind });
         }
         let decimal = decimal(key, value, digits)?;
         match range.check(decimal.value()) {
@@ -100,9 +92,7 @@ impl Reads for u32 {
         let text = plain(key, value)?;
         let digits = !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
         let count = if digits { text.parse::<Self>().ok() } else { None };
-        count
-            .filter(|count| (min..=max).contains(count))
-            .ok_or(unexpected(key, value))
+        count.filter(|count| (min..=max).contains(count)).ok_or(unexpected(key, value))
     }
 }
 
@@ -137,48 +127,25 @@ pub fn number<'a, Q: Quantity>(
     let in_alternative = match unit {
         _ if digits.is_empty() => return Err(unexpected(key, value)),
         "" if bare == Bare::Refused => {
-            return Err(Fault {
-                at: value.at,
-                kind: RefusalKind::UnitBeforeLast(key.word),
-            });
+            return Err(Fault { at: value.at, kind: RefusalKind::UnitBeforeLast(key.word) });
         }
         "" => bare == Bare::Alternative,
         _ if unit == Q::RANGE.unit => false,
         _ if Some(unit) == alternative => true,
         _ => {
-            let kind = RefusalKind::Unit {
-                key,
-                unit,
-                taken: Q::RANGE.unit,
-                alternative,
-            };
-            return Err(Fault {
-                at: value.at.saturating_add(digits.len()),
-                kind,
-            });
+            let kind = RefusalKind::Unit { key, unit, taken: Q::RANGE.unit, alternative };
+            return Err(Fault { at: value.at.saturating_add(digits.len()), kind });
         }
     };
     let decimal = decimal(key, value, digits)?;
-    let entered = if in_alternative {
-        Entered::in_alternative(decimal)
-    } else {
-        Entered::new(decimal)
-    };
+    let entered = if in_alternative { Entered::in_alternative(decimal) } else { Entered::new(decimal) };
     let range = measure.range;
     match entered {
         Ok(entered) => match range.check(entered.number()) {
             Ok(_) => Ok(entered),
             Err(error) => Err(out_of_range(key, value, error)),
         },
-        Err(error) => Err(out_of_range(
-            key,
-            value,
-            RangeError {
-                min: range.min,
-                max: range.max,
-                ..error
-            },
-        )),
+        Err(error) => Err(out_of_range(key, value, RangeError { min: range.min, max: range.max, ..error })),
     }
 }
 
@@ -191,28 +158,18 @@ pub fn split(text: &str) -> (&str, &str) {
         b'e' | b'E' => !matches!(bytes.get(next), Some(b'0'..=b'9' | b'+' | b'-')),
         _ => true,
     });
-    text.split_at_checked(end.unwrap_or(text.len()))
-        .unwrap_or((text, ""))
+    text.split_at_checked(end.unwrap_or(text.len())).unwrap_or((text, ""))
 }
 
 fn decimal<'a>(key: &'static Key, value: Value<'a>, digits: &'a str) -> Result<Decimal, Fault<'a>> {
-    Decimal::parse(digits).map_err(|error| Fault {
-        at: value.at,
-        kind: RefusalKind::Number {
-            key,
-            text: digits,
-            error,
-        },
-    })
+    Decimal::parse(digits)
+        .map_err(|error| Fault { at: value.at, kind: RefusalKind::Number { key, text: digits, error } })
 }
 
 /// The value's text, which stands without quotes.
 pub fn plain<'a>(key: &'static Key, value: Value<'a>) -> Result<&'a str, Fault<'a>> {
     if value.quoted {
-        return Err(Fault {
-            at: value.at.saturating_sub(1),
-            kind: RefusalKind::Quoted(key),
-        });
+        return Err(Fault { at: value.at.saturating_sub(1), kind: RefusalKind::Quoted(key) });
     }
     Ok(value.text)
 }
@@ -221,23 +178,10 @@ pub fn plain<'a>(key: &'static Key, value: Value<'a>) -> Result<&'a str, Fault<'
 #[cold]
 pub fn unexpected<'a>(key: &'static Key, value: Value<'a>) -> Fault<'a> {
     let nearest = nearest(value.text, key.kind.words().iter().copied());
-    Fault {
-        at: value.at,
-        kind: RefusalKind::Value {
-            key,
-            text: value.text,
-            nearest,
-        },
-    }
+    Fault { at: value.at, kind: RefusalKind::Value { key, text: value.text, nearest } }
 }
 
 #[cold]
 fn out_of_range<'a>(key: &'static Key, value: Value<'a>, error: RangeError) -> Fault<'a> {
-    Fault {
-        at: value.at,
-        kind: RefusalKind::OutOfRange(RangeError {
-            quantity: key.word,
-            ..error
-        }),
-    }
+    Fault { at: value.at, kind: RefusalKind::OutOfRange(RangeError { quantity: key.word, ..error }) }
 }

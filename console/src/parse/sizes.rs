@@ -57,16 +57,9 @@ fn dimensions<'a>(
             let last = number::<Millimetres>(key, measure, second, bare)?;
             let unit = split(second.text).1;
             if unit.is_empty() && !split(first.text).1.is_empty() {
-                return Err(Fault {
-                    at: second.at,
-                    kind: RefusalKind::UnitBeforeLast(key.word),
-                });
+                return Err(Fault { at: second.at, kind: RefusalKind::UnitBeforeLast(key.word) });
             }
-            let bare = if last.is_alternative() {
-                Bare::Alternative
-            } else {
-                Bare::Own
-            };
+            let bare = if last.is_alternative() { Bare::Alternative } else { Bare::Own };
             Ok((number(key, measure, first, bare)?, Some(last)))
         }
         _ => Err(unexpected(key, value)),

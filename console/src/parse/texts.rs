@@ -17,10 +17,7 @@ impl<const N: usize> Reads for String<N> {
             return Err(unexpected(key, value));
         }
         let most = u8::try_from(N).unwrap_or(u8::MAX);
-        let too_long = Fault {
-            at: value.at,
-            kind: RefusalKind::TooLong { key: key.word, most },
-        };
+        let too_long = Fault { at: value.at, kind: RefusalKind::TooLong { key: key.word, most } };
         // Outside quotes a backslash is itself.
         if !value.quoted || !value.text.contains('\\') {
             return Self::try_from(value.text).map_err(|_| too_long);
@@ -32,10 +29,7 @@ impl<const N: usize> Reads for String<N> {
                 '\\' => match chars.next() {
                     Some((_, char @ ('"' | '\\'))) => char,
                     _ => {
-                        return Err(Fault {
-                            at: value.at.saturating_add(offset),
-                            kind: RefusalKind::Escape,
-                        });
+                        return Err(Fault { at: value.at.saturating_add(offset), kind: RefusalKind::Escape });
                     }
                 },
                 _ => char,
@@ -62,10 +56,7 @@ impl Reads for Date {
             return Err(unexpected(key, value));
         };
         let (month, day) = (u8::try_from(month).unwrap_or(0), u8::try_from(day).unwrap_or(0));
-        Self::new(year, month, day).ok_or(Fault {
-            at: value.at,
-            kind: RefusalKind::NoSuchDay,
-        })
+        Self::new(year, month, day).ok_or(Fault { at: value.at, kind: RefusalKind::NoSuchDay })
     }
 }
 
@@ -75,10 +66,7 @@ impl Reads for &'static str {
         let word = plain(key, value)?;
         verbs::find(word).map(|verb| verb.word).ok_or_else(|| {
             let nearest = crate::nearest::nearest(word, verbs::all().map(|verb| verb.word));
-            Fault {
-                at: value.at,
-                kind: RefusalKind::UnknownVerb { word, nearest },
-            }
+            Fault { at: value.at, kind: RefusalKind::UnknownVerb { word, nearest } }
         })
     }
 }

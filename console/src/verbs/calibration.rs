@@ -31,46 +31,22 @@ const fn height(range: Range) -> Kind {
 const PATH: Measure = Measure::of::<Millimetres>(limits::PATH);
 const TIME: Measure = Measure::of::<Microseconds>(limits::TIME);
 const TIMEBASE: &[Key] = &[
-    Key::needed(
-        "path",
-        Kind::List(PATH, 2, MAX_ECHOES as u8),
-        "known paths, two or more",
-    ),
-    Key::needed(
-        "time",
-        Kind::List(TIME, 2, MAX_ECHOES as u8),
-        "their echo times, in the same order",
-    ),
+    Key::needed("path", Kind::List(PATH, 2, MAX_ECHOES as u8), "known paths, two or more"),
+    Key::needed("time", Kind::List(TIME, 2, MAX_ECHOES as u8), "their echo times, in the same order"),
 ];
 const ANGLE: &[Key] = &[
     Key::needed("depth", length(limits::DEPTH), "of the hole's centre"),
-    Key::needed(
-        "distance",
-        length(limits::DISTANCE),
-        "along the surface, index point to hole, at the peak",
-    ),
+    Key::needed("distance", length(limits::DISTANCE), "along the surface, index point to hole, at the peak"),
 ];
 const DAC: &[Key] = &[
-    Key::needed(
-        "path",
-        length(limits::PATH),
-        "to the echo, as shown on the time base",
-    ),
+    Key::needed("path", length(limits::PATH), "to the echo, as shown on the time base"),
     Key::needed("height", height(limits::REFERENCE_HEIGHT), "of the echo"),
     Key::needed("gain", gain(limits::GAIN), "of the instrument at that height"),
     Key::given("hole", length(limits::HOLE), "diameter of the side-drilled hole"),
-    Key::given(
-        "beyond",
-        Kind::Choice(Beyond::WORDS),
-        "what holds outside the points",
-    ),
+    Key::given("beyond", Kind::Choice(Beyond::WORDS), "what holds outside the points"),
 ];
 const SCREEN: &[Key] = &[
-    Key::given(
-        "max",
-        height(limits::SCREEN),
-        "the greatest height that can be read",
-    ),
+    Key::given("max", height(limits::SCREEN), "the greatest height that can be read"),
     Key::given("noise", height(limits::NOISE), "the height of the noise"),
     Key::given("reference", height(limits::SCREEN), "the reference height"),
 ];
@@ -94,11 +70,7 @@ pub(super) const VERBS: &[Verb] = &[
     verb(
         "angle",
         "a peaked side-drilled hole; several give true angle and index point",
-        &[Form {
-            name: Some(PROBE),
-            keys: ANGLE,
-            ..Form::new(angle, "angle p60 depth=15 distance=26.3")
-        }],
+        &[Form { name: Some(PROBE), keys: ANGLE, ..Form::new(angle, "angle p60 depth=15 distance=26.3") }],
     ),
     verb(
         "dac",
@@ -132,12 +104,7 @@ pub(super) const VERBS: &[Verb] = &[
 ];
 
 const fn verb(word: &'static str, about: &'static str, forms: &'static [Form]) -> Verb {
-    Verb {
-        word,
-        group: Group::Calibration,
-        about,
-        forms,
-    }
+    Verb { word, group: Group::Calibration, about, forms }
 }
 
 fn timebase<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
@@ -188,10 +155,7 @@ fn transfer<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
             part: fields.needed(const { at(TRANSFER, "part") })?,
         },
     };
-    fact(Entry::Transfer(TransferEntry {
-        probe: fields.name()?,
-        how,
-    }))
+    fact(Entry::Transfer(TransferEntry { probe: fields.name()?, how }))
 }
 
 pub(crate) fn write_timebase(out: &mut Writer<'_>, entry: &TimebaseEntry) -> fmt::Result {

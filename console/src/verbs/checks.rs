@@ -9,7 +9,7 @@ use halfskip::entry::{
 };
 use halfskip::error::Range;
 use halfskip::limits;
-use halfskip::units::{Decibels, Degrees, Millimetres, MillimetresPerMicrosecond, ScreenPercent};
+use halfskip::units::{Decibels, Degrees, Millimetres, ScreenPercent, VelocityDifference};
 
 use super::{Fields, Form, Key, Kind, Line, PROBE, Verb, fact};
 use crate::keys::{Group, Measure, Rule, bits};
@@ -55,13 +55,9 @@ const STEPS: &[Key] = &[
     WINDOW,
 ];
 const LENGTH: Kind = length(limits::LENGTH_TOLERANCE);
-const VELOCITY: Measure = Measure::of::<MillimetresPerMicrosecond>(limits::VELOCITY_TOLERANCE);
+const VELOCITY: Measure = Measure::of::<VelocityDifference>(limits::VELOCITY_TOLERANCE);
 const TOLERANCE: &[Key] = &[
-    Key::given(
-        "angle",
-        Kind::Number(Measure::of::<Degrees>(limits::ANGLE_TOLERANCE)),
-        "beam angle",
-    ),
+    Key::given("angle", Kind::Number(Measure::of::<Degrees>(limits::ANGLE_TOLERANCE)), "beam angle"),
     Key::given("path", LENGTH, "reading of the path"),
     Key::given("index", LENGTH, "index point"),
     Key::given("standoff", LENGTH, "stand-off"),
@@ -77,28 +73,14 @@ const TOLERANCE: &[Key] = &[
 ];
 const ANY_TOLERANCE: Rule = Rule::AnyOf(bits(
     TOLERANCE,
-    &[
-        "angle",
-        "path",
-        "index",
-        "standoff",
-        "thickness",
-        "velocity",
-        "height",
-        "range",
-        "sensitivity",
-    ],
+    &["angle", "path", "index", "standoff", "thickness", "velocity", "height", "range", "sensitivity"],
 ));
 
 pub(super) const VERBS: &[Verb] = &[
     verb(
         "scanning",
         "gain added for scanning; recorded, no part of a level",
-        &[Form {
-            name: Some(PROBE),
-            keys: SCANNING,
-            ..Form::new(scanning, "scanning p60 margin=6")
-        }],
+        &[Form { name: Some(PROBE), keys: SCANNING, ..Form::new(scanning, "scanning p60 margin=6") }],
     ),
     verb(
         "check",
@@ -122,10 +104,7 @@ pub(super) const VERBS: &[Verb] = &[
             Form {
                 fixed: Some("gain"),
                 keys: STEPS,
-                ..Form::new(
-                    steps,
-                    "linearity gain set=80,80,40 change=-6,-12,6 shown=40,20,80",
-                )
+                ..Form::new(steps, "linearity gain set=80,80,40 change=-6,-12,6 shown=40,20,80")
             },
         ],
     ),
@@ -135,29 +114,18 @@ pub(super) const VERBS: &[Verb] = &[
         &[Form {
             keys: TOLERANCE,
             rules: &[ANY_TOLERANCE],
-            ..Form::new(
-                tolerance,
-                "tolerance angle=2 path=0.5 index=1 standoff=1 thickness=0.3 height=5",
-            )
+            ..Form::new(tolerance, "tolerance angle=2 path=0.5 index=1 standoff=1 thickness=0.3 height=5")
         }],
     ),
 ];
 
 const fn verb(word: &'static str, about: &'static str, forms: &'static [Form]) -> Verb {
-    Verb {
-        word,
-        group: Group::Calibration,
-        about,
-        forms,
-    }
+    Verb { word, group: Group::Calibration, about, forms }
 }
 
 fn scanning<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
     let margin = fields.needed(const { at(SCANNING, "margin") })?;
-    fact(Entry::Scanning {
-        probe: fields.name()?,
-        margin,
-    })
+    fact(Entry::Scanning { probe: fields.name()?, margin })
 }
 
 fn check<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {

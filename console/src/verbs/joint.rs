@@ -20,20 +20,12 @@ const fn length(range: Range) -> Kind {
 const KEYS: &[Key] = &[
     Key::needed("thickness", length(limits::THICKNESS), "of the plate or wall"),
     Key::needed("prep", Kind::Choice(PrepWord::WORDS), "preparation"),
-    Key::given(
-        "bevel",
-        Kind::Number(Measure::of::<Degrees>(limits::BEVEL)),
-        "from the vertical, per side",
-    ),
+    Key::given("bevel", Kind::Number(Measure::of::<Degrees>(limits::BEVEL)), "from the vertical, per side"),
     Key::given("gap", length(limits::GAP), "at the root"),
     Key::given("land", length(limits::LAND), "height of the root face"),
     Key::given("radius", length(limits::RADIUS), "at the root of a U or J"),
     Key::given("cap", length(limits::CAP), "width at the scanned face"),
-    Key::given(
-        "crown",
-        length(limits::CROWN),
-        "height of the cap; absent or 0 = dressed flush",
-    ),
+    Key::given("crown", length(limits::CROWN), "height of the cap; absent or 0 = dressed flush"),
     Key::given("bead", length(limits::BEAD), "width of the root bead"),
     Key::given("excess", length(limits::EXCESS), "height of the root bead"),
     Key::given("haz", length(limits::HAZ), "heat-affected zone beside the weld"),
@@ -48,16 +40,8 @@ const KEYS: &[Key] = &[
         "the beam runs around the circumference or along the axis",
     ),
     Key::given("od", length(limits::OD), "outside diameter of a curved part"),
-    Key::given(
-        "from",
-        Kind::Choice(Place::WORDS),
-        "the surface scanned; absent = outside",
-    ),
-    Key::given(
-        "reach",
-        Kind::Choice(ReachWord::WORDS),
-        "the sides that a probe can use",
-    ),
+    Key::given("from", Kind::Choice(Place::WORDS), "the surface scanned; absent = outside"),
+    Key::given("reach", Kind::Choice(ReachWord::WORDS), "the sides that a probe can use"),
 ];
 
 pub(super) const VERBS: &[Verb] = &[Verb {
@@ -71,10 +55,7 @@ pub(super) const VERBS: &[Verb] = &[Verb {
             Rule::Together(bits(KEYS, &["curvature", "od"])),
             Rule::Needs(bits(KEYS, &["from"]), bits(KEYS, &["curvature"])),
         ],
-        ..Form::new(
-            joint,
-            "joint butt thickness=20 prep=single-v bevel=30 gap=3 land=2 cap=24 crown=1.5",
-        )
+        ..Form::new(joint, "joint butt thickness=20 prep=single-v bevel=30 gap=3 land=2 cap=24 crown=1.5")
     }],
 }];
 

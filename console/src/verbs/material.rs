@@ -11,9 +11,8 @@ use crate::parse::at;
 use crate::refusal::Fault;
 use crate::write::Writer;
 
-const VELOCITY: Kind = Kind::Number(Measure::of::<MillimetresPerMicrosecond>(
-    MillimetresPerMicrosecond::RANGE,
-));
+const VELOCITY: Kind =
+    Kind::Number(Measure::of::<MillimetresPerMicrosecond>(MillimetresPerMicrosecond::RANGE));
 const ATTENUATION: Kind = Kind::Number(Measure::of::<DecibelsPerMillimetre>(DecibelsPerMillimetre::RANGE));
 const KEYS: &[Key] = &[
     Key::given("shear", VELOCITY, "velocity of shear waves"),
@@ -26,17 +25,10 @@ pub(super) const VERBS: &[Verb] = &[Verb {
     group: Group::Setup,
     about: "the part's material: a known name, or velocities of its own",
     forms: &[Form {
-        name: Some(Key::needed(
-            "NAME",
-            Kind::Name,
-            "the material; a known one needs no velocities",
-        )),
+        name: Some(Key::needed("NAME", Kind::Name, "the material; a known one needs no velocities")),
         keys: KEYS,
         rules: &[Rule::Together(bits(KEYS, &["shear", "long"]))],
-        ..Form::new(
-            material,
-            "material plate7 shear=3.24 long=5.92 attenuation=0.01dB/mm",
-        )
+        ..Form::new(material, "material plate7 shear=3.24 long=5.92 attenuation=0.01dB/mm")
     }],
 }];
 

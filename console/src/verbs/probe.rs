@@ -14,16 +14,8 @@ use crate::write::Writer;
 
 const VELOCITY: Measure = Measure::of::<MillimetresPerMicrosecond>(limits::WEDGE);
 const KEYS: &[Key] = &[
-    Key::needed(
-        "angle",
-        Kind::Number(Measure::of::<Degrees>(limits::ANGLE)),
-        "nominal, in the part",
-    ),
-    Key::needed(
-        "frequency",
-        Kind::Number(Measure::of::<Megahertz>(limits::FREQUENCY)),
-        "nominal",
-    ),
+    Key::needed("angle", Kind::Number(Measure::of::<Degrees>(limits::ANGLE)), "nominal, in the part"),
+    Key::needed("frequency", Kind::Number(Measure::of::<Megahertz>(limits::FREQUENCY)), "nominal"),
     Key::needed(
         "element",
         Kind::SizeOrRound(Measure::of::<Millimetres>(limits::ELEMENT)),
@@ -45,11 +37,7 @@ const KEYS: &[Key] = &[
         Kind::Plain(limits::WEDGE_SLOPE),
         "speed change of the wedge per degree Celsius",
     ),
-    Key::given(
-        "marked-at",
-        Kind::Plain(limits::TEMPERATURE),
-        "temperature of the marked angle",
-    ),
+    Key::given("marked-at", Kind::Plain(limits::TEMPERATURE), "temperature of the marked angle"),
     Key::given("at", Kind::Plain(limits::TEMPERATURE), "temperature of use"),
 ];
 
@@ -61,10 +49,7 @@ pub(super) const VERBS: &[Verb] = &[Verb {
         name: Some(PROBE),
         keys: KEYS,
         rules: &[Rule::Together(bits(KEYS, &["wedge-slope", "marked-at", "at"]))],
-        ..Form::new(
-            probe,
-            "probe p60 angle=60 frequency=4 element=8x9 front=11 wedge=2.73",
-        )
+        ..Form::new(probe, "probe p60 angle=60 frequency=4 element=8x9 front=11 wedge=2.73")
     }],
 }];
 

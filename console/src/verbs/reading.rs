@@ -22,17 +22,9 @@ const fn length(range: Range) -> Kind {
 const HEIGHT: Measure = Measure::of::<ScreenPercent>(limits::REFERENCE_HEIGHT);
 const READING: &[Key] = &[
     Key::needed("probe", Kind::Name, "the probe used"),
-    Key::needed(
-        "side",
-        Kind::Choice(Side::WORDS),
-        "the side of the weld that the probe stands on",
-    ),
+    Key::needed("side", Kind::Choice(Side::WORDS), "the side of the weld that the probe stands on"),
     Key::needed("x", length(limits::X), "along the weld"),
-    Key::needed(
-        "standoff",
-        length(limits::STANDOFF),
-        "index point to the weld's centreline",
-    ),
+    Key::needed("standoff", length(limits::STANDOFF), "index point to the weld's centreline"),
     Key::given("path", length(limits::PATH), "sound path as shown"),
     Key::given(
         "time",
@@ -44,33 +36,17 @@ const READING: &[Key] = &[
         Kind::NumberOr(HEIGHT, &["over", "under"]),
         "of the echo; over = above the screen, under = not seen above the noise",
     ),
-    Key::needed(
-        "gain",
-        Kind::Number(Measure::of::<Decibels>(limits::GAIN)),
-        "total gain of the instrument",
-    ),
+    Key::needed("gain", Kind::Number(Measure::of::<Decibels>(limits::GAIN)), "total gain of the instrument"),
     Key::given(
         "skew",
         Kind::Number(Measure::of::<Degrees>(limits::SKEW)),
         "beam off the weld's perpendicular",
     ),
-    Key::given(
-        "face",
-        Kind::Choice(Face::WORDS),
-        "the face that the probe stands on; absent = near",
-    ),
+    Key::given("face", Kind::Choice(Face::WORDS), "the face that the probe stands on; absent = near"),
     Key::given("thickness", length(limits::THICKNESS), "measured here"),
-    Key::given(
-        "sweep",
-        Kind::Choice(Sweep::WORDS),
-        "the movement that the reading is one of",
-    ),
+    Key::given("sweep", Kind::Choice(Sweep::WORDS), "the movement that the reading is one of"),
     Key::given("point", Kind::Choice(PointPeaked::WORDS), "what was peaked"),
-    Key::given(
-        "together",
-        Kind::Count(1, 255),
-        "the same number = seen at one probe position",
-    ),
+    Key::given("together", Kind::Count(1, 255), "the same number = seen at one probe position"),
 ];
 const OBSERVE: &[Key] = &[
     Key::given(
@@ -78,17 +54,9 @@ const OBSERVE: &[Key] = &[
         Kind::Choice(Steadiness::WORDS),
         "the echo as the probe turns about its index point",
     ),
-    Key::given(
-        "orbit",
-        Kind::Choice(Steadiness::WORDS),
-        "the echo as the probe moves round the reflector",
-    ),
+    Key::given("orbit", Kind::Choice(Steadiness::WORDS), "the echo as the probe moves round the reflector"),
     Key::given("tip", Kind::Choice(Seen::WORDS), "a tip echo"),
-    Key::given(
-        "damped",
-        Kind::Choice(YesNo::WORDS),
-        "the echo falls under a wet finger",
-    ),
+    Key::given("damped", Kind::Choice(YesNo::WORDS), "the echo falls under a wet finger"),
     Key::given(
         "like-clean-length",
         Kind::Choice(YesNo::WORDS),
@@ -105,10 +73,7 @@ pub(super) const VERBS: &[Verb] = &[
             name: Some(INDICATION),
             keys: READING,
             rules: &[Rule::OneOf(bits(READING, &["path", "time"]))],
-            ..Form::new(
-                reading,
-                "reading 1 probe=p60 side=a x=120 standoff=31 path=36.9 height=76 gain=44",
-            )
+            ..Form::new(reading, "reading 1 probe=p60 side=a x=120 standoff=31 path=36.9 height=76 gain=44")
         }],
     },
     Verb {
@@ -118,10 +83,7 @@ pub(super) const VERBS: &[Verb] = &[
         forms: &[Form {
             name: Some(INDICATION),
             keys: OBSERVE,
-            rules: &[Rule::AnyOf(bits(
-                OBSERVE,
-                &["swivel", "orbit", "tip", "damped", "like-clean-length"],
-            ))],
+            rules: &[Rule::AnyOf(bits(OBSERVE, &["swivel", "orbit", "tip", "damped", "like-clean-length"]))],
             ..Form::new(observe, "observe 1 swivel=ragged tip=not-seen damped=no")
         }],
     },
@@ -156,12 +118,8 @@ fn observe<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
         swivel: fields.given(const { at(OBSERVE, "swivel") })?,
         orbit: fields.given(const { at(OBSERVE, "orbit") })?,
         tip: fields.given(const { at(OBSERVE, "tip") })?.map(|Seen(seen)| seen),
-        damped: fields
-            .given(const { at(OBSERVE, "damped") })?
-            .map(|YesNo(yes)| yes),
-        like_clean_length: fields
-            .given(const { at(OBSERVE, "like-clean-length") })?
-            .map(|YesNo(yes)| yes),
+        damped: fields.given(const { at(OBSERVE, "damped") })?.map(|YesNo(yes)| yes),
+        like_clean_length: fields.given(const { at(OBSERVE, "like-clean-length") })?.map(|YesNo(yes)| yes),
     }))
 }
 
@@ -192,9 +150,7 @@ pub(crate) fn write_reading(out: &mut Writer<'_>, entry: &ReadingEntry) -> fmt::
         out.choice("sweep", sweep)?;
     }
     out.choice("point", entry.point)?;
-    entry
-        .together
-        .map_or(Ok(()), |number| out.value("together", &number))
+    entry.together.map_or(Ok(()), |number| out.value("together", &number))
 }
 
 pub(crate) fn write_observe(out: &mut Writer<'_>, entry: &ObserveEntry) -> fmt::Result {
@@ -212,7 +168,5 @@ pub(crate) fn write_observe(out: &mut Writer<'_>, entry: &ObserveEntry) -> fmt::
     if let Some(yes) = entry.damped {
         out.choice("damped", YesNo(yes))?;
     }
-    entry
-        .like_clean_length
-        .map_or(Ok(()), |yes| out.choice("like-clean-length", YesNo(yes)))
+    entry.like_clean_length.map_or(Ok(()), |yes| out.choice("like-clean-length", YesNo(yes)))
 }

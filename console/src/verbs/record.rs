@@ -39,10 +39,7 @@ fn criteria<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
 }
 
 fn void<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
-    fact(Entry::Void {
-        number: fields.name()?,
-        reason: fields.needed(const { at(VOID, "reason") })?,
-    })
+    fact(Entry::Void { number: fields.name()?, reason: fields.needed(const { at(VOID, "reason") })? })
 }
 
 pub(crate) fn write_criteria(out: &mut Writer<'_>, file: &Text) -> fmt::Result {

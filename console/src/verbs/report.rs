@@ -10,31 +10,20 @@ use crate::parse::{Choice, at};
 use crate::refusal::Fault;
 use crate::write::Writer;
 
-const CERTIFICATE: &[Key] = &[Key::given(
-    "certificate",
-    Kind::Text,
-    "number and level of the certificate",
-)];
+const CERTIFICATE: &[Key] = &[Key::given("certificate", Kind::Text, "number and level of the certificate")];
 const SERIAL: &[Key] = &[Key::given("serial", Kind::Text, "serial number")];
 const TEXT: Key = Key::needed("TEXT", Kind::Text, "the text");
 const DATE: Key = Key::needed("DATE", Kind::Date, "the day of the examination");
 const UNIT: Key = Key::needed("UNIT", Kind::Choice(LengthUnit::WORDS), "the unit");
 
 pub(super) const VERBS: &[Verb] = &[
-    verb(
-        "title",
-        "what is examined",
-        &[text(title, r#"title "Invented pipe weld 7""#)],
-    ),
+    verb("title", "what is examined", &[text(title, r#"title "Invented pipe weld 7""#)]),
     verb(
         "examiner",
         "who examines",
         &[Form {
             keys: CERTIFICATE,
-            ..text(
-                examiner,
-                r#"examiner "A. Nobody" certificate="invented, level 2""#,
-            )
+            ..text(examiner, r#"examiner "A. Nobody" certificate="invented, level 2""#)
         }],
     ),
     verb(
@@ -45,48 +34,27 @@ pub(super) const VERBS: &[Verb] = &[
     verb(
         "equipment",
         "an instrument, probe or block used",
-        &[Form {
-            keys: SERIAL,
-            ..text(equipment, r#"equipment "instrument" serial="0001""#)
-        }],
+        &[Form { keys: SERIAL, ..text(equipment, r#"equipment "instrument" serial="0001""#) }],
     ),
-    verb(
-        "note",
-        "a remark for the report",
-        &[text(note, r#"note "scanned from the outside""#)],
-    ),
+    verb("note", "a remark for the report", &[text(note, r#"note "scanned from the outside""#)]),
     verb(
         "date",
         "the day of the examination",
-        &[Form {
-            name: Some(DATE),
-            ..Form::new(date, "date 2026-03-14")
-        }],
+        &[Form { name: Some(DATE), ..Form::new(date, "date 2026-03-14") }],
     ),
     verb(
         "units",
         "the unit of lengths written without one, from here on",
-        &[Form {
-            name: Some(UNIT),
-            ..Form::new(units, "units mm")
-        }],
+        &[Form { name: Some(UNIT), ..Form::new(units, "units mm") }],
     ),
 ];
 
 const fn verb(word: &'static str, about: &'static str, forms: &'static [Form]) -> Verb {
-    Verb {
-        word,
-        group: Group::Report,
-        about,
-        forms,
-    }
+    Verb { word, group: Group::Report, about, forms }
 }
 
 const fn text(build: crate::keys::Build, example: &'static str) -> Form {
-    Form {
-        name: Some(TEXT),
-        ..Form::new(build, example)
-    }
+    Form { name: Some(TEXT), ..Form::new(build, example) }
 }
 
 fn title<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
@@ -95,10 +63,7 @@ fn title<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
 
 fn examiner<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
     let certificate = fields.given(const { at(CERTIFICATE, "certificate") })?;
-    fact(Entry::Examiner {
-        name: fields.name()?,
-        certificate,
-    })
+    fact(Entry::Examiner { name: fields.name()?, certificate })
 }
 
 fn procedure<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
@@ -107,10 +72,7 @@ fn procedure<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
 
 fn equipment<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
     let serial = fields.given(const { at(SERIAL, "serial") })?;
-    fact(Entry::Equipment {
-        name: fields.name()?,
-        serial,
-    })
+    fact(Entry::Equipment { name: fields.name()?, serial })
 }
 
 fn note<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
