@@ -194,7 +194,7 @@ impl<'a> Fault<'a> {
         // Every byte but the second and later ones of a character, 10xxxxxx, begins a character.
         let begins = |byte: &&u8| **byte & 0xc0 != 0x80;
         let column = match self.kind {
-            RefusalKind::Text(fault) => fault.column(),
+            RefusalKind::Text(fault) => fault.column().unwrap_or(1),
             _ => line.iter().take(self.at).filter(begins).count().saturating_add(1),
         };
         Refusal { column: u16::try_from(column).unwrap_or(u16::MAX), kind: self.kind }
