@@ -3,6 +3,7 @@
 //! Nothing here computes what a case asks: it builds the arguments, calls the library and reads the answer off.
 
 mod calibration;
+mod criteria;
 mod height;
 mod kinds;
 mod laws;
@@ -34,6 +35,7 @@ pub fn answer(case: &Case) -> Option<Answer> {
         calibration::answer,
         height::answer,
         weighted::answer,
+        criteria::answer,
     ]
     .into_iter()
     .find_map(|module| module(case))
@@ -49,14 +51,10 @@ pub const UNBOUND: &[(&str, &str)] = &[
     ("water_attenuation_db_per_cm", "attenuation is measured, never computed from a constant"),
     ("largest_angle_deg", CURVED),
     ("deepest_point_mm", CURVED),
-    ("length_limit_mm", SHEETS),
-    ("length_limit_in", SHEETS),
-    ("length_rule_verdict", SHEETS),
 ];
 
 const INTERFACES: &str = "reflection at interfaces is not in the library";
 const CURVED: &str = "curved parts are not in the library";
-const SHEETS: &str = "criteria sheets are not in the library";
 
 type Asked = Result<f64, &'static str>;
 

@@ -1,0 +1,93 @@
+//! Tips seen together with a corner, against rays aimed by trial at both: places, heights and their slopes.
+
+use halfskip::locate::{KnownDistance, Partials, Position, Side, locate_corner, locate_tied};
+use halfskip::path::{Axis, Plate};
+use halfskip::sizing::height::{BrokenFace, from_face};
+use halfskip::units::{Degrees, Millimetres};
+use halfskip_host_tests::accuracy::PROMISED;
+use halfskip_host_tests::drawn::Drawn;
+use halfskip_host_tests::rays::{End, Ray, Slab};
+
+fn mm(value: f32) -> Millimetres {
+    Millimetres::new(value).unwrap()
+}
+
+/// What was measured: the corner's face, its path, the tip's path, the thickness.
+#[derive(Clone, Copy, Debug)]
+struct Seen {
+    count: u32,
+    corner: f64,
+    tip: f64,
+    thickness: f64,
+}
+
+/// The tip's place: the corner fixes the surface distance, and one ray comes to that distance after the tip's path.
+fn tip_of(seen: Seen) -> End {
+    let slab = Slab { thickness: seen.thickness };
+    let distance = Ray::corner(seen.corner, seen.count, slab);
+    let angle = (distance / seen.tip).asin().to_degrees();
+    Ray::of_probe([0.0, 0.0], 1.0, angle, 0.0, slab, false).follow(seen.tip, slab)
+}
+
+/// How the tip's depth changes with one input, by central difference.
+fn slope(seen: Seen, step: f64, change: impl Fn(&mut Seen, f64)) -> f64 {
+    let at = |by: f64| {
+        let mut seen = seen;
+        change(&mut seen, by);
+        let [_, _, z] = tip_of(seen).at;
+        z
+    };
+    (at(step) - at(-step)) / (2.0 * step)
+}
+
+#[test]
+fn tips_tied_to_a_corner_agree_with_rays_aimed_by_trial() {
+    let mut from = Drawn::seeded(30);
+    let mut compared = [0; 4];
+    while compared[1] < 300 || compared[2] < 300 || compared[3] < 100 {
+        let thickness = from.over_decades(2.0, 200.0);
+        let angle = from.between(40.0, 72.0);
+        let count = from.one_of(&[1u32, 2]);
+        let height = thickness * from.between(0.05, 0.6);
+        let above = from.one_of(&[true, false]);
+        let depth = count as f32 * thickness + if above { -height } else { height };
+        let corner_path = f64::from(count as f32 * thickness) / f64::from(angle).to_radians().cos();
+        let distance = Ray::corner(corner_path, count, Slab { thickness: thickness.into() });
+        let (corner, tip) = (corner_path as f32, distance.hypot(depth.into()) as f32);
+
+        let (axis, plate) =
+            (Axis::new(Degrees::new(angle).unwrap()).unwrap(), Plate::new(mm(thickness)).unwrap());
+        let probe = Position::new(Side::A, mm(0.0), mm(0.0), mm(0.0)).unwrap();
+        let base = locate_corner(&axis, &plate, &probe, mm(corner)).unwrap();
+        let known = KnownDistance::from_corner(&probe, &base);
+        let place = locate_tied(&axis, &plate, &probe, mm(tip), &known).unwrap();
+
+        let seen = Seen { count, corner: corner.into(), tip: tip.into(), thickness: thickness.into() };
+        let end = tip_of(seen);
+        let [_, _, z] = end.at;
+        compared[end.pieces as usize] += 1;
+        assert_eq!(place.leg, end.pieces, "{seen:?}");
+        assert!((f64::from(place.z.get()) - z).abs() <= PROMISED * f64::from(corner), "{place:?} {end:?}");
+        let face = if count == 1 { BrokenFace::Far } else { BrokenFace::Near };
+        let found = from_face(face, &plate, &place);
+        assert!((found.height - height).abs() <= 4e-6 * corner, "{found:?} {height} {seen:?}");
+
+        let step = 1e-6 * f64::from(thickness);
+        let of_tip = slope(seen, step, |seen, by| seen.tip += by);
+        let of_corner = slope(seen, step, |seen, by| seen.corner += by);
+        let of_thickness = slope(seen, step, |seen, by| seen.thickness += by);
+        let of_velocity = slope(seen, 1e-7, |seen, by| {
+            seen.tip *= 1.0 + by;
+            seen.corner *= 1.0 + by;
+        });
+        let Partials { path, thickness: per_thickness, velocity, angle: per_degree, .. } = place.z_partials;
+        let close = |got: f32, expected: f64, scale: f64| (f64::from(got) - expected).abs() <= 1e-3 * scale;
+        let scale = f64::from(corner) / f64::from(thickness) + f64::from(count);
+        assert!(close(path.abs(), of_tip.hypot(of_corner), scale), "{path} {of_tip} {of_corner}");
+        assert!(close(per_thickness, of_thickness, scale), "{per_thickness} {of_thickness} {seen:?}");
+        assert!(close(velocity, of_velocity, scale * f64::from(corner)), "{velocity} {of_velocity}");
+        assert_eq!(per_degree, 0.0);
+        let turned = if face == BrokenFace::Far { 1.0 - of_thickness } else { of_thickness };
+        assert!(close(found.partials.thickness, turned, scale), "{found:?} {turned}");
+    }
+}
