@@ -37,8 +37,14 @@ pub(super) fn unreachable<const ROWS: usize>(rows: &[Row], whole: bool) -> heapl
         }
         ControlFlow::Continue(())
     });
-    let numbered = rows.iter().zip(reached).zip(1..);
-    numbered.filter(|((_, reached), _)| !reached).map(|(_, number)| number).collect()
+    let mut numbers = heapless::Vec::new();
+    for ((_, reached), number) in rows.iter().zip(reached).zip(1..) {
+        if !reached {
+            // There are no more rows than capacity.
+            let _ = numbers.push(number);
+        }
+    }
+    numbers
 }
 
 /// Cases that behave alike: from one edge up to, not including, the next.
