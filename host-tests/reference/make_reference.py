@@ -13,7 +13,7 @@ import random
 import struct
 from decimal import Decimal
 
-from mpmath import asin, atan2, besselj, cos, findroot, fresnelc, fresnels, log10, mp, mpf, nstr, pi, sin, sqrt, tan
+from mpmath import asin, atan2, besselj, cos, findroot, fresnelc, fresnels, gammainc, log10, mp, mpf, nstr, pi, sin, sqrt, tan
 
 mp.dps = 50
 HERE = pathlib.Path(__file__).parent
@@ -346,6 +346,17 @@ def laws():
     write("laws", ["diameter_mm", "wavelength_mm", "path_mm", "disc_db", "hole_db", "equal_disc_mm", "far_mm", "wall_fall_db"], rows)
 
 
+def chi_square():
+    """The value that chi square of k degrees of freedom exceeds in 5 % of cases."""
+    rows = []
+    for k in [*range(1, 41), 50, 60, 80, 100, 200, 500, 1000]:
+        with mp.workdps(25):
+            start = k * (1 - mpf(2) / (9 * k) + mpf("1.645") * sqrt(mpf(2) / (9 * k))) ** 3
+            found = findroot(lambda x: gammainc(mpf(k) / 2, 0, x / 2, regularized=True) - mpf("0.95"), (start * 0.98, start * 1.02), solver="anderson")
+        rows.append([k, found])
+    write("chi_square", ["degrees", "quantile_95"], rows)
+
+
 if __name__ == "__main__":
-    for table in (flat_path, skips, snell, beam, edge_drops, rectangles, beam_edges, near_field_left, corner, heights, peaked_apart, level, decibels, true_angle, time_base, laws):
+    for table in (flat_path, skips, snell, beam, edge_drops, rectangles, beam_edges, near_field_left, corner, heights, peaked_apart, level, decibels, true_angle, time_base, laws, chi_square):
         table()
