@@ -54,17 +54,20 @@ impl<Q: Quantity> Entered<Q> {
     }
 
     /// Zero, for a fallback that is never reached.
+    #[cfg(feature = "record")]
     pub(crate) fn zero() -> Self {
         let bits = NonZeroU32::new(Decimal::default().pack()).unwrap_or(NonZeroU32::MIN);
         Self { bits, quantity: PhantomData }
     }
 
     /// The packed form, as a frame and a pool of readings keep it.
+    #[cfg(feature = "serde")]
     pub(crate) const fn bits(self) -> u32 {
         self.bits.get()
     }
 
     /// Reads back what [`Self::bits`] gave; refuses any other bits.
+    #[cfg(feature = "serde")]
     pub(crate) fn from_bits(bits: u32) -> Option<Self> {
         Decimal::unpack(bits & !ALTERNATIVE)?;
         (bits & ALTERNATIVE == 0 || Q::ALTERNATIVE.is_some()).then_some(())?;
