@@ -13,6 +13,23 @@ use crate::text;
 /// The longest line that is read, in bytes; longer than any that an entry is written as.
 pub const MAX_LINE: usize = 1024;
 
+const END: u8 = 0;
+const OTHER: u8 = 1;
+const BLANK: u8 = 2;
+const COMMENT: u8 = 4;
+const EQUALS: u8 = 8;
+const QUOTE: u8 = 16;
+/// The class of each byte; any byte has a place in the table.
+const CLASSES: [u8; 256] = {
+    let mut classes = [OTHER; 256];
+    classes[b' ' as usize] = BLANK;
+    classes[b'\t' as usize] = BLANK;
+    classes[b'#' as usize] = COMMENT;
+    classes[b'=' as usize] = EQUALS;
+    classes[b'"' as usize] = QUOTE;
+    classes
+};
+
 /// A value with its place in the line.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
 pub struct Value<'a> {
@@ -43,7 +60,7 @@ pub enum Word<'a> {
 /// The words of a line, one after another.
 #[derive(Clone, Debug)]
 pub struct Words<'a> {
-    rest: &'a str,
+    line: &'a str,
     at: usize,
 }
 
@@ -57,30 +74,32 @@ impl<'a> Words<'a> {
         }
         // Printable ASCII, told in one pass without a branch, needs no second look.
         let plain = bytes.iter().fold(true, |plain, byte| plain & (b' '..=b'~').contains(byte));
-        let rest = match core::str::from_utf8(bytes) {
-            Ok(rest) if plain => rest,
+        let line = match core::str::from_utf8(bytes) {
+            Ok(line) if plain => line,
             _ => text::checked(bytes).map_err(refused)?,
         };
-        Ok(Self { rest, at: 0 })
+        Ok(Self { line, at: 0 })
     }
 
     /// The next word, or none at the end or before a comment.
     pub fn next(&mut self) -> Result<Option<Word<'a>>, Fault<'a>> {
-        self.take_while(|byte| matches!(byte, b' ' | b'\t'));
-        match self.rest.as_bytes().first() {
-            None | Some(b'#') => return Ok(None),
-            Some(b'"') => return Ok(Some(Word::Plain(self.quoted()?))),
-            Some(_) => {}
+        while self.class() == BLANK {
+            self.step();
+        }
+        match self.class() {
+            END | COMMENT => return Ok(None),
+            QUOTE => return Ok(Some(Word::Plain(self.quoted()?))),
+            _ => {}
         }
         let at = self.at;
-        let text = self.take_while(|byte| !matches!(byte, b' ' | b'\t' | b'#' | b'=' | b'"'));
-        match self.rest.as_bytes().first() {
-            Some(b'=') if text.is_empty() => Err(Fault { at, kind: RefusalKind::NoKey }),
-            Some(b'=') => {
-                self.take(1);
+        let text = self.until(BLANK | COMMENT | EQUALS | QUOTE);
+        match self.class() {
+            EQUALS if text.is_empty() => Err(Fault { at, kind: RefusalKind::NoKey }),
+            EQUALS => {
+                self.step();
                 Ok(Some(Word::Keyed { at, key: text, value: self.value()? }))
             }
-            Some(b'"') => Err(Fault { at: self.at, kind: RefusalKind::Quote }),
+            QUOTE => Err(Fault { at: self.at, kind: RefusalKind::Quote }),
             _ => Ok(Some(Word::Plain(Value { at, text, quoted: false }))),
         }
     }
@@ -91,12 +110,12 @@ impl<'a> Words<'a> {
     }
 
     fn value(&mut self) -> Result<Value<'a>, Fault<'a>> {
-        if self.rest.as_bytes().first() == Some(&b'"') {
+        if self.class() == QUOTE {
             return self.quoted();
         }
         let at = self.at;
-        let text = self.take_while(|byte| !matches!(byte, b' ' | b'\t' | b'#' | b'"'));
-        if self.rest.as_bytes().first() == Some(&b'"') {
+        let text = self.until(BLANK | COMMENT | QUOTE);
+        if self.class() == QUOTE {
             return Err(Fault { at: self.at, kind: RefusalKind::Quote });
         }
         Ok(Value { at, text, quoted: false })
@@ -104,34 +123,44 @@ impl<'a> Words<'a> {
 
     fn quoted(&mut self) -> Result<Value<'a>, Fault<'a>> {
         let open = self.at;
-        self.take(1);
+        self.step();
         let at = self.at;
         let mut escaped = false;
-        let text = self.take_while(|byte| {
+        let text = self.take(|byte| {
             let close = byte == b'"' && !escaped;
             escaped = byte == b'\\' && !escaped;
-            !close
+            close
         });
-        if self.take(1).is_empty() {
+        if self.class() == END {
             return Err(Fault { at: open, kind: RefusalKind::OpenQuote });
         }
-        match self.rest.as_bytes().first() {
-            None | Some(b' ' | b'\t' | b'#') => Ok(Value { at, text, quoted: true }),
-            Some(_) => Err(Fault { at: self.at, kind: RefusalKind::Quote }),
+        self.step();
+        match self.class() {
+            END | BLANK | COMMENT => Ok(Value { at, text, quoted: true }),
+            _ => Err(Fault { at: self.at, kind: RefusalKind::Quote }),
         }
     }
 
-    fn take_while(&mut self, mut wanted: impl FnMut(u8) -> bool) -> &'a str {
-        let length = self.rest.bytes().position(|byte| !wanted(byte)).unwrap_or(self.rest.len());
-        self.take(length)
+    /// The class of the byte at hand.
+    fn class(&self) -> u8 {
+        self.line.as_bytes().get(self.at).map_or(END, |byte| CLASSES[usize::from(*byte)])
     }
 
-    /// Every length asked for ends at an ASCII byte or at the end, so the split always exists.
-    fn take(&mut self, length: usize) -> &'a str {
-        let (taken, rest) = self.rest.split_at_checked(length).unwrap_or((self.rest, ""));
-        self.rest = rest;
-        self.at = self.at.saturating_add(taken.len());
-        taken
+    const fn step(&mut self) {
+        self.at = self.at.saturating_add(1);
+    }
+
+    fn until(&mut self, classes: u8) -> &'a str {
+        self.take(|byte| CLASSES[usize::from(byte)] & classes != 0)
+    }
+
+    /// Takes what stands before the first byte that ends it. That byte is ASCII, so the text is whole characters.
+    fn take(&mut self, mut ends: impl FnMut(u8) -> bool) -> &'a str {
+        let start = self.at;
+        let rest = self.line.as_bytes().get(start..).unwrap_or_default();
+        let length = rest.iter().position(|byte| ends(*byte)).unwrap_or(rest.len());
+        self.at = start.saturating_add(length);
+        self.line.get(start..self.at).unwrap_or_default()
     }
 }
 

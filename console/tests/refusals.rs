@@ -80,7 +80,7 @@ fn each_refusal_names_place_fault_and_what_is_expected() {
         ("title \"ü\" \u{1}", "column 11: line holds a control code"),
         (
             "probe seventeen-letters angle=60",
-            "column 33: probe is not complete; expected also frequency=, element=",
+            "column 7: NAME is longer than 16 bytes",
         ),
         ("beam seventeen-letters", "column 6: NAME is longer than 16 bytes"),
         ("beam \"\"", "column 7: NAME is empty; expected a name of up to 16 bytes"),

@@ -138,9 +138,14 @@ impl Decimal {
 
     /// Reads back what [`Self::pack`] wrote; refuses any other bits.
     fn unpack(bits: u32) -> Option<Self> {
-        let exponent = (bits & 0x1f) as i8 - 15;
-        let number = Self::new(bits & 0x20 != 0, bits >> 7, exponent).ok()?;
+        let read = Self::unpack_own(bits);
+        let number = Self::new(read.negative, read.mantissa, read.exponent).ok()?;
         (number.pack() == bits & !0x40).then_some(number)
+    }
+
+    /// Reads back what [`Self::pack`] is known to have written, without a second look.
+    const fn unpack_own(bits: u32) -> Self {
+        Self { mantissa: bits >> 7, exponent: (bits & 0x1f) as i8 - 15, negative: bits & 0x20 != 0 }
     }
 }
 

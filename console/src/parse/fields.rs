@@ -82,14 +82,12 @@ impl<'a> Fields<'a> {
         {
             return Err(Fault { at: self.end, kind: RefusalKind::MissingName { verb, name } });
         }
-        let mut missing = self.form.required() & !self.given;
         for rule in self.form.rules {
             match *rule {
                 Rule::Alone(bits) if self.given & bits != 0 => {
                     if self.given != bits {
                         return Err(self.fault(bits, |key| RefusalKind::Alone { verb, key }));
                     }
-                    missing = 0;
                 }
                 Rule::OneOf(bits) if (self.given & bits).count_ones() != 1 => {
                     return Err(Fault {
@@ -113,14 +111,14 @@ impl<'a> Fields<'a> {
                 _ => {}
             }
         }
-        if missing == 0 { Ok(()) } else { Err(self.missing(missing)) }
+        Ok(())
     }
 
     /// The word without a key.
     pub fn name<T: Reads>(&self) -> Result<T, Fault<'a>> {
         match (&self.form.name, self.name) {
             (Some(key), Some(value)) => T::read(key, value, self.default),
-            _ => Err(self.missing(0)),
+            _ => Err(self.missing()),
         }
     }
 
@@ -131,8 +129,7 @@ impl<'a> Fields<'a> {
 
     /// The value of a key that the form needs.
     pub fn needed<T: Reads>(&self, at: At<T>) -> Result<T, Fault<'a>> {
-        let bits = bit(at.index);
-        self.given(at)?.ok_or_else(|| self.missing(bits))
+        self.given(at)?.ok_or_else(|| self.missing())
     }
 
     /// The value of a key, when it was given.
@@ -176,14 +173,16 @@ impl<'a> Fields<'a> {
         Fault { at: self.place_of(word), kind: kind(word) }
     }
 
-    fn missing(&self, bits: u16) -> Fault<'a> {
+    /// Names all keys that are missing, not only the first.
+    #[cold]
+    fn missing(&self) -> Fault<'a> {
         let alone = self.form.rules.iter().find_map(|rule| match rule {
             Rule::Alone(bits) => self.form.set(*bits).iter().next().map(|key| key.word),
             _ => None,
         });
         // With some of the keys already there, the other form is no longer what was meant.
         let alone = alone.filter(|_| self.given == 0);
-        let kind = RefusalKind::Missing { verb: self.verb.word, keys: self.form.set(bits), alone };
-        Fault { at: self.end, kind }
+        let keys = self.form.set(self.form.required() & !self.given);
+        Fault { at: self.end, kind: RefusalKind::Missing { verb: self.verb.word, keys, alone } }
     }
 }

@@ -18,8 +18,6 @@ pub enum Bare {
     Own,
     /// Its alternative.
     Alternative,
-    /// None: a unit has to be there.
-    Refused,
 }
 
 impl Bare {
@@ -122,31 +120,27 @@ pub fn number<'a, Q: Quantity>(
     value: Value<'a>,
     bare: Bare,
 ) -> Result<Entered<Q>, Fault<'a>> {
-    let (digits, unit) = split(plain(key, value)?);
-    let alternative = Q::ALTERNATIVE.map(|other| other.unit);
-    let in_alternative = match unit {
-        _ if digits.is_empty() => return Err(unexpected(key, value)),
-        "" if bare == Bare::Refused => {
-            return Err(Fault { at: value.at, kind: RefusalKind::UnitBeforeLast(key.word) });
-        }
-        "" => bare == Bare::Alternative,
-        _ if unit == Q::RANGE.unit => false,
-        _ if Some(unit) == alternative => true,
-        _ => {
-            let kind = RefusalKind::Unit { key, unit, taken: Q::RANGE.unit, alternative };
-            return Err(Fault { at: value.at.saturating_add(digits.len()), kind });
-        }
+    let text = plain(key, value)?;
+    let (decimal, in_alternative) = match Decimal::parse(text) {
+        Ok(decimal) => (decimal, bare == Bare::Alternative),
+        Err(_) => with_unit::<Q>(key, value)?,
     };
-    let decimal = decimal(key, value, digits)?;
-    let entered = if in_alternative { Entered::in_alternative(decimal) } else { Entered::new(decimal) };
-    let range = measure.range;
-    match entered {
-        Ok(entered) => match range.check(entered.number()) {
-            Ok(_) => Ok(entered),
-            Err(error) => Err(out_of_range(key, value, error)),
-        },
-        Err(error) => Err(out_of_range(key, value, RangeError { min: range.min, max: range.max, ..error })),
+    Entered::held(decimal, in_alternative, measure.range).map_err(|error| out_of_range(key, value, error))
+}
+
+/// A number with its unit, and whether that is the quantity's alternative; or what is wrong with it.
+fn with_unit<'a, Q: Quantity>(key: &'static Key, value: Value<'a>) -> Result<(Decimal, bool), Fault<'a>> {
+    let (digits, unit) = split(value.text);
+    if digits.is_empty() {
+        return Err(unexpected(key, value));
     }
+    let alternative = Q::ALTERNATIVE.map(|other| other.unit);
+    let in_alternative = Some(unit) == alternative;
+    if !in_alternative && !unit.is_empty() && unit != Q::RANGE.unit {
+        let kind = RefusalKind::Unit { key, unit, taken: Q::RANGE.unit, alternative };
+        return Err(Fault { at: value.at.saturating_add(digits.len()), kind });
+    }
+    Ok((decimal(key, value, digits)?, in_alternative))
 }
 
 /// The digits of a number, and what stands behind them.

@@ -44,6 +44,24 @@ impl<Q: Quantity> Entered<Q> {
         Self::checked(number.pack() | flag)
     }
 
+    /// A decimal in the quantity's own unit or in its alternative, held to a narrower range.
+    ///
+    /// # Errors
+    /// [`RangeError`] outside `range`, or outside the quantity's own.
+    ///
+    /// ```
+    /// use halfskip::decimal::{Decimal, Entered};
+    /// use halfskip::{limits, units::Millimetres};
+    /// let depth = Entered::<Millimetres>::held(Decimal::parse("50").unwrap(), true, limits::DEPTH);
+    /// assert_eq!(depth.unwrap_err().value, 1270.0);
+    /// ```
+    pub fn held(number: Decimal, in_alternative: bool, range: Range) -> Result<Self, RangeError> {
+        let flag = if in_alternative && Q::ALTERNATIVE.is_some() { ALTERNATIVE } else { 0 };
+        let entered = Self::packed(number.pack() | flag);
+        Q::checked(range.check(entered.number())?)?;
+        Ok(entered)
+    }
+
     /// The decimal of `places` digits nearest to a computed quantity; for devices that record what they measured.
     ///
     /// # Errors
@@ -75,10 +93,14 @@ impl<Q: Quantity> Entered<Q> {
     }
 
     fn checked(bits: u32) -> Result<Self, RangeError> {
-        let bits = NonZeroU32::new(bits).unwrap_or(NonZeroU32::MIN);
-        let entered = Self { bits, quantity: PhantomData };
+        let entered = Self::packed(bits);
         Q::checked(entered.number())?;
         Ok(entered)
+    }
+
+    fn packed(bits: u32) -> Self {
+        let bits = NonZeroU32::new(bits).unwrap_or(NonZeroU32::MIN);
+        Self { bits, quantity: PhantomData }
     }
 
     /// The number in the quantity's own unit.
@@ -118,8 +140,8 @@ impl<Q: Quantity> Entered<Q> {
 
     /// What was typed, without its unit.
     #[must_use]
-    pub fn decimal(self) -> Decimal {
-        Decimal::unpack(self.bits.get() & !ALTERNATIVE).unwrap_or_default()
+    pub const fn decimal(self) -> Decimal {
+        Decimal::unpack_own(self.bits.get())
     }
 
     /// Whether it was typed in the alternative unit.
