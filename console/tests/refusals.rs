@@ -78,10 +78,7 @@ fn each_refusal_names_place_fault_and_what_is_expected() {
         ("title \"Weld", "column 7: the quote opened here is not closed; expected \" at the end of the text"),
         ("title \"Weld\\n\"", "column 12: only \\\" and \\\\ are taken behind a backslash in quotes"),
         ("title \"ü\" \u{1}", "column 11: line holds a control code"),
-        (
-            "probe seventeen-letters angle=60",
-            "column 7: NAME is longer than 16 bytes",
-        ),
+        ("probe seventeen-letters angle=60", "column 7: NAME is longer than 16 bytes"),
         ("beam seventeen-letters", "column 6: NAME is longer than 16 bytes"),
         ("beam \"\"", "column 7: NAME is empty; expected a name of up to 16 bytes"),
         ("void 0 reason=\"x\"", "column 6: N is '0'; expected a whole number from 1 to 4294967295"),

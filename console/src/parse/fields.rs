@@ -84,10 +84,8 @@ impl<'a> Fields<'a> {
         }
         for rule in self.form.rules {
             match *rule {
-                Rule::Alone(bits) if self.given & bits != 0 => {
-                    if self.given != bits {
-                        return Err(self.fault(bits, |key| RefusalKind::Alone { verb, key }));
-                    }
+                Rule::Alone(bits) if self.given & bits != 0 && self.given != bits => {
+                    return Err(self.fault(bits, |key| RefusalKind::Alone { verb, key }));
                 }
                 Rule::OneOf(bits) if (self.given & bits).count_ones() != 1 => {
                     return Err(Fault {
