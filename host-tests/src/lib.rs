@@ -3,6 +3,7 @@
 pub mod accuracy;
 pub mod bound;
 pub mod drawn;
+pub mod frames;
 pub mod measured;
 pub mod printed;
 pub mod rays;

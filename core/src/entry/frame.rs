@@ -7,15 +7,20 @@
 //! COBS leaves no zero inside, so a zero marks both ends; the leading one lets a reader resynchronise after noise. The
 //! version stands first because postcard does not describe itself: entries of another version are refused, not guessed.
 
+mod reader;
+
+pub use reader::{FrameReader, Skipped};
+
 use core::fmt;
 
 use super::Entry;
 
 /// The version of the entry's layout.
 pub const VERSION: u8 = 1;
-/// Room for the largest frame.
-pub const MAX_FRAME: usize = 640;
-const MAX_BODY: usize = MAX_FRAME - 8;
+/// Room for the largest frame, delimiters included.
+pub const MAX_FRAME: usize = 256;
+/// Version, entry and checksum: short enough for COBS to add a single byte.
+const MAX_BODY: usize = MAX_FRAME - 3;
 const CHECKSUM: crc::Crc<u32, crc::NoTable> = crc::Crc::<u32, crc::NoTable>::new(&crc::CRC_32_ISCSI);
 
 /// Why a frame could not be made or read.
@@ -33,6 +38,10 @@ pub enum FrameError {
     Version(u8),
     /// The checksum fits, but the bytes are no entry of this version.
     NotAnEntry,
+    /// More bytes between two zeros than a frame can have.
+    TooLong,
+    /// The bytes end without the zero that closes a frame.
+    Cut,
 }
 
 impl fmt::Display for FrameError {
@@ -45,6 +54,8 @@ impl fmt::Display for FrameError {
                 write!(f, "the frame has version {version}; version {VERSION} is known")
             }
             Self::NotAnEntry => f.write_str("the frame holds no entry"),
+            Self::TooLong => f.write_str("there is no end within the length of a frame"),
+            Self::Cut => f.write_str("the frame is cut short"),
         }
     }
 }
@@ -90,7 +101,7 @@ pub fn encode<'a>(entry: &Entry, buffer: &'a mut [u8]) -> Result<&'a [u8], Frame
 pub fn decode(frame: &[u8]) -> Result<Entry, FrameError> {
     let frame = frame.strip_prefix(&[0]).unwrap_or(frame);
     let frame = frame.strip_suffix(&[0]).unwrap_or(frame);
-    let mut body = [0u8; MAX_FRAME];
+    let mut body = [0u8; MAX_BODY];
     if frame.is_empty() || frame.len() > MAX_FRAME || frame.contains(&0) {
         return Err(FrameError::NotAFrame);
     }
