@@ -138,7 +138,7 @@ fn of_100_000_frames_half_of_them_damaged_none_is_read_wrong_and_no_whole_one_is
             _ => Entry::Note(Text::try_from(format!("{number} {:x}", drawn.bits()).as_str()).unwrap()),
         };
         let frame = framed(&entry);
-        let damage = drawn.bits() % 2 == 0;
+        let damage = drawn.bits().is_multiple_of(2);
         let sent = if damage { damaged(&frame, &mut drawn) } else { frame };
         let mut arrived = false;
         for byte in sent {
