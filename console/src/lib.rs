@@ -14,14 +14,18 @@
 #[cfg(any(test, feature = "host"))]
 extern crate std;
 
+mod answer;
 pub mod editor;
 pub mod help;
 #[cfg(feature = "host")]
 pub mod host;
 pub mod keys;
 mod nearest;
+pub mod page;
 pub mod parse;
 pub mod refusal;
+pub mod sheets;
+pub mod shell;
 pub mod text;
 pub mod verbs;
 mod words;

@@ -59,6 +59,12 @@ impl<'a> Facts<'a> {
         self.readings.iter().filter(|reading| !reading.is_void())
     }
 
+    /// The reading recorded last, in force or not.
+    #[must_use]
+    pub const fn last_reading(&self) -> Option<&'a Pooled> {
+        self.readings.last()
+    }
+
     /// The readings in force of one indication.
     pub fn readings_of(&self, indication: u8) -> impl Iterator<Item = &'a Pooled> + Clone + use<'a> {
         self.readings().filter(move |reading| reading.indication() == indication)

@@ -1,0 +1,123 @@
+//! `findings`: what the examination says now, the strongest first, the cautions last.
+
+use core::fmt;
+
+use halfskip::criteria::Sheet;
+use halfskip::entry::Entry;
+use halfskip::findings::{STANDING, cautions, indication, strongest};
+use halfskip::level::Bound;
+use heapless::Vec;
+
+use super::indication::{Because, Word, height, length, place, seen, strength};
+use super::{Entries, Ground};
+use crate::page::Page;
+
+/// Answers `findings`.
+pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
+    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    page: &mut Page<'_>,
+) -> fmt::Result {
+    let facts = &ground.facts;
+    head(ground.entries, page)?;
+    sheet(ground.sheet, page)?;
+    let extents = ground.extents();
+    let rule = ground.length_rule();
+    let order = order(ground);
+    for place_in_list in &order {
+        let name = ground.name(*place_in_list);
+        let found = indication::<SERIES>(facts, *place_in_list, rule);
+        let verdict = ground.verdict(*place_in_list, &extents);
+        page.heading(format_args!("Indication {name}: {}", Word(verdict.as_ref())))?;
+        page.item("because", format_args!("{}", Because(verdict.as_ref())))?;
+        strength(facts, &found.strongest, page)?;
+        place(found.point.as_ref(), page)?;
+        length("length", rule, &found.length, page)?;
+        height(found.height.as_ref(), found.point.as_ref(), page)?;
+        seen(ground.entries, name, page)?;
+    }
+    if order.is_empty() {
+        page.heading(format_args!("No indication is recorded."))?;
+    }
+    tell_cautions(ground, page)
+}
+
+/// The report's head, as far as it is recorded.
+fn head(entries: &dyn Entries, page: &mut Page<'_>) -> fmt::Result {
+    let mut result = Ok(());
+    entries.each(&mut |_, voided, entry| {
+        if voided || result.is_err() {
+            return;
+        }
+        result = match entry {
+            Entry::Title(text) => page.heading(format_args!("{text}")),
+            Entry::Examiner { name, certificate: Some(certificate) } => {
+                page.item("examiner", format_args!("{name}, certificate {certificate}"))
+            }
+            Entry::Examiner { name, certificate: None } => page.item("examiner", format_args!("{name}")),
+            Entry::Procedure(text) => page.item("procedure", format_args!("{text}")),
+            Entry::Equipment { name, serial: Some(serial) } => {
+                page.item("equipment", format_args!("{name}, serial {serial}"))
+            }
+            Entry::Equipment { name, serial: None } => page.item("equipment", format_args!("{name}")),
+            Entry::Date(date) => {
+                let (year, month, day) = date.parts();
+                page.item("date", format_args!("{year}-{month:02}-{day:02}"))
+            }
+            Entry::Note(text) => page.item("note", format_args!("{text}")),
+            _ => Ok(()),
+        };
+    });
+    result
+}
+
+/// The sheet in force, its source, and whether anybody held it against that.
+pub(super) fn sheet<const ROWS: usize>(sheet: Option<&Sheet<ROWS>>, page: &mut Page<'_>) -> fmt::Result {
+    let Some(sheet) = sheet else { return page.item("sheet", format_args!("none is in force")) };
+    let head = sheet.head();
+    page.item("sheet", format_args!("{}", head.title))?;
+    page.item("source", format_args!("{}", head.source))?;
+    if sheet.is_checked() {
+        page.item("checked by", format_args!("{}", head.checked_by))
+    } else {
+        page.item("checked by", format_args!("nobody: sheet not checked against its source"))
+    }
+}
+
+/// The indications, the strongest first; those that were not seen and those of unknown level last.
+fn order<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
+    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+) -> Vec<u8, INDICATIONS> {
+    let mut sorted: Vec<(u8, f32), INDICATIONS> = Vec::new();
+    for indication in ground.indications() {
+        let key = match strongest(&ground.facts, indication) {
+            Ok(found) if found.level.bound != Bound::AtMost => found.level.db.get(),
+            Ok(found) => found.level.db.get() - 1_000.0,
+            Err(_) => -10_000.0,
+        };
+        // Each weaker one moves one place on.
+        let mut carried = (indication, key);
+        for held in &mut sorted {
+            if carried.1 > held.1 {
+                core::mem::swap(held, &mut carried);
+            }
+        }
+        let _ = sorted.push(carried);
+    }
+    sorted.iter().map(|(indication, _)| *indication).collect()
+}
+
+/// What the reader must be told beside the figures.
+fn tell_cautions<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
+    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    page: &mut Page<'_>,
+) -> fmt::Result {
+    page.heading(format_args!("Cautions"))?;
+    let mut result = Ok(());
+    cautions(&ground.facts, ground.sheet.map(Sheet::is_checked), |caution| {
+        if result.is_ok() {
+            result = page.marked("- ", format_args!("{}", caution.told(&ground.facts)));
+        }
+    });
+    result?;
+    STANDING.iter().try_for_each(|standing| page.marked("- ", format_args!("{standing}")))
+}

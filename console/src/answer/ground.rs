@@ -1,0 +1,74 @@
+//! What answers are made from.
+
+use halfskip::criteria::{LengthBy, Sheet};
+use halfskip::entry::{Entry, Name};
+use halfskip::examination::{Examination, Facts};
+use halfskip::findings::{Extent, LengthRule, VerdictFinding, extent, verdict};
+use heapless::Vec;
+
+/// What answers are made from: the facts, the entries behind them, the sheet in force.
+pub(crate) struct Ground<'a, const INDICATIONS: usize, const SERIES: usize, const ROWS: usize> {
+    pub facts: Facts<'a>,
+    pub entries: &'a dyn Entries,
+    pub sheet: Option<&'a Sheet<ROWS>>,
+}
+
+impl<'a, const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>
+    Ground<'a, INDICATIONS, SERIES, ROWS>
+{
+    /// The name of an indication.
+    pub fn name(&self, indication: u8) -> &'a str {
+        self.facts.indications().get(usize::from(indication)).map_or("", Name::as_str)
+    }
+
+    /// The places of all indications.
+    pub fn indications(&self) -> impl Iterator<Item = u8> + use<INDICATIONS, SERIES, ROWS> {
+        (0..=u8::MAX).take(self.facts.indications().len())
+    }
+
+    /// How lengths along the weld are found: as the sheet says, by half amplitude without one.
+    pub fn length_rule(&self) -> LengthRule {
+        match self.sheet.map(|sheet| sheet.head().length_by) {
+            Some(LengthBy::Level(level)) => LengthRule::Level(level),
+            Some(LengthBy::Drop(drop)) => LengthRule::Drop(drop),
+            None => LengthRule::DROP_6,
+        }
+    }
+
+    /// The ends of every indication along the weld.
+    pub fn extents(&self) -> Vec<Extent, INDICATIONS> {
+        let rule = self.length_rule();
+        self.indications()
+            .map(|indication| {
+                let length = extent::<SERIES>(&self.facts, indication, rule).ok();
+                Extent {
+                    indication,
+                    ends: length.map(|length| (length.start, length.end)),
+                    open: length.is_some_and(|length| length.is_open()),
+                }
+            })
+            .take(INDICATIONS)
+            .collect()
+    }
+
+    /// What the sheet in force says of an indication.
+    pub fn verdict(&self, indication: u8, extents: &[Extent]) -> Option<VerdictFinding> {
+        self.sheet.map(|sheet| verdict(&self.facts, sheet, indication, extents, None))
+    }
+}
+
+/// The entries of an examination of any capacity.
+pub(crate) trait Entries {
+    /// Tells every entry in order: number, whether voided, entry.
+    fn each(&self, tell: &mut dyn FnMut(u32, bool, &Entry));
+}
+
+impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const LOG: usize> Entries
+    for Examination<PROBES, INDICATIONS, READINGS, LOG>
+{
+    fn each(&self, tell: &mut dyn FnMut(u32, bool, &Entry)) {
+        for (number, voided, entry) in self.entries() {
+            tell(number, voided, &entry);
+        }
+    }
+}

@@ -1,0 +1,128 @@
+//! The acknowledgement of a fact: one short line, with what the fact says at once.
+
+use core::fmt::{self, Write};
+
+use halfskip::decimal::{Fixed, fixed};
+use halfskip::entry::{Entry, Name};
+use halfskip::examination::{Facts, ProbeState};
+use halfskip::findings::{evaluate, suspicion_of_probe};
+
+use crate::page::{Lengths, Page, level};
+
+/// What an acknowledgement needs of a fact that has gone into the record.
+pub(crate) enum Said {
+    /// A reading.
+    Reading,
+    /// It took out the entry of this number.
+    Void(u32),
+    /// Any other: its verb, and the probe that it is about.
+    Other(&'static str, Option<Name>),
+}
+
+impl Said {
+    /// Of an entry that is about to be recorded.
+    pub fn of(entry: &Entry) -> Self {
+        match entry {
+            Entry::Reading(_) => Self::Reading,
+            Entry::Void { number, .. } => Self::Void(*number),
+            entry => Self::Other(entry.verb(), entry.probe().cloned()),
+        }
+    }
+
+    /// Acknowledges entry `number`, the last of the examination.
+    pub fn acknowledge(&self, facts: &Facts<'_>, number: u32, out: &mut dyn Write) -> fmt::Result {
+        let mut page = Page::new(out, facts.common().units);
+        page.hanging(3, format_args!("{number}: {}", Told { said: self, facts, number }))
+    }
+}
+
+struct Told<'a> {
+    said: &'a Said,
+    facts: &'a Facts<'a>,
+    number: u32,
+}
+
+impl fmt::Display for Told<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.said {
+            Said::Reading => reading(self.facts, f),
+            Said::Void(taken_out) => write!(f, "entry {taken_out} is void"),
+            Said::Other(verb, probe) => other(self.facts, self.number, verb, probe.as_ref(), f),
+        }
+    }
+}
+
+fn other(
+    facts: &Facts<'_>,
+    number: u32,
+    verb: &str,
+    probe: Option<&Name>,
+    f: &mut fmt::Formatter<'_>,
+) -> fmt::Result {
+    let place = probe.and_then(|name| facts.probes().iter().position(|state| state.name() == name));
+    match (verb, place.and_then(|place| facts.probes().get(place))) {
+        ("timebase", Some(state)) => timebase(state, f)?,
+        ("angle", Some(state)) => angle(facts, state, f)?,
+        ("check", _) => {
+            let good = facts.common().checks.iter().any(|check| check.number == number && check.good);
+            f.write_str(if good {
+                "check within its limits"
+            } else {
+                "check OUT OF ITS LIMITS; readings since the last good one are suspect"
+            })?;
+        }
+        ("linearity", _) => {
+            let failed = facts.common().failed_linearity.contains(&number);
+            f.write_str(if failed { "linearity OUT OF ITS WINDOW" } else { "linearity within its window" })?;
+        }
+        _ => write!(f, "{verb} recorded")?,
+    }
+    let suspicion = place.and_then(|place| suspicion_of_probe(facts, u8::try_from(place).ok()?));
+    match (suspicion, verb) {
+        (Some(suspicion), "timebase" | "angle") => write!(f, "; OUT OF TOLERANCE: {suspicion}"),
+        _ => Ok(()),
+    }
+}
+
+/// "leg 1, y 0.4 mm, z 19.8 mm, level +3.2 dB", or why not.
+fn reading(facts: &Facts<'_>, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+    let Some(reading) = facts.last_reading() else { return Ok(()) };
+    let lengths = Lengths(facts.common().units);
+    let found = evaluate(facts, reading);
+    match found.place {
+        Ok(place) => {
+            let (y, z) = (lengths.of(place.y.get()), lengths.of(place.z.get()));
+            write!(f, "leg {}, y {y}, z {z}", place.leg)?;
+        }
+        Err(reason) => write!(f, "no place: {reason}")?,
+    }
+    match found.level {
+        Ok(found) => write!(f, ", level {}", level(found.level)),
+        Err(reason) if found.place.err() == Some(reason) => f.write_str("; no level either"),
+        Err(reason) => write!(f, "; no level: {reason}"),
+    }
+}
+
+fn timebase(state: &ProbeState, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+    let Some(fit) = state.timebase() else { return f.write_str("timebase recorded") };
+    let (velocity, delay) = (fit.base().velocity.get(), fit.base().delay.get());
+    write!(f, "timebase recorded, {} mm/us, delay {} us", Fixed(velocity, 3), Fixed(delay, 2))
+}
+
+fn angle(facts: &Facts<'_>, state: &ProbeState, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+    let (Some(check), Some(probe)) = (state.angle_check(), state.probe()) else {
+        return f.write_str("angle recorded");
+    };
+    let holes = state.holes().len();
+    write!(
+        f,
+        "angle recorded, {} deg from {holes} hole{}, nominal {} deg",
+        Fixed(check.angle().get(), 1),
+        if holes == 1 { "" } else { "s" },
+        fixed(probe.nominal().get())
+    )?;
+    match check.index() {
+        Some(index) => write!(f, ", index point {}", Lengths(facts.common().units).ahead(index.get())),
+        None => Ok(()),
+    }
+}

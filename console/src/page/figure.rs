@@ -1,0 +1,138 @@
+//! Figures: lengths in the session's unit, levels with their sign and bound.
+
+use core::fmt;
+
+use halfskip::decimal::Fixed;
+use halfskip::entry::LengthUnit;
+use halfskip::level::{Bound, Level};
+
+const INCH: f32 = 25.4;
+
+/// How lengths are written: in millimetres with one decimal, in inches with three.
+#[derive(Clone, Copy)]
+pub(crate) struct Lengths(pub LengthUnit);
+
+impl Lengths {
+    /// "mm" or "in".
+    pub const fn unit(self) -> &'static str {
+        match self.0 {
+            LengthUnit::Mm => "mm",
+            LengthUnit::In => "in",
+        }
+    }
+
+    const fn convert(self, mm: f32) -> f32 {
+        match self.0 {
+            LengthUnit::Mm => mm,
+            LengthUnit::In => mm / INCH,
+        }
+    }
+
+    const fn places(self) -> u8 {
+        match self.0 {
+            LengthUnit::Mm => 1,
+            LengthUnit::In => 3,
+        }
+    }
+
+    /// The number alone.
+    pub const fn bare(self, mm: f32) -> Fixed {
+        Fixed(self.convert(mm), self.places())
+    }
+
+    /// Number and unit.
+    pub fn of(self, mm: f32) -> impl fmt::Display {
+        With(self.bare(mm), self.unit())
+    }
+
+    /// Where a true index point lies that is so far ahead of its mark.
+    pub fn ahead(self, mm: f32) -> impl fmt::Display {
+        Ahead(self, mm)
+    }
+
+    /// A length and its expanded uncertainty.
+    pub fn within(self, mm: f32, expanded: f32) -> impl fmt::Display {
+        Within(self, mm, expanded)
+    }
+}
+
+/// Where a true index point lies: "0.3 mm ahead of the mark".
+struct Ahead(Lengths, f32);
+
+impl fmt::Display for Ahead {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Self(lengths, mm) = *self;
+        let way = if mm < 0.0 { "behind" } else { "ahead of" };
+        write!(f, "{} {way} the mark", lengths.of(mm.abs()))
+    }
+}
+
+struct With<N>(N, &'static str);
+
+impl<N: fmt::Display> fmt::Display for With<N> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{} {}", self.0, self.1)
+    }
+}
+
+struct Within(Lengths, f32, f32);
+
+impl fmt::Display for Within {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Self(lengths, mm, expanded) = *self;
+        write!(f, "{} +/- {} {}", lengths.bare(mm), lengths.bare(expanded), lengths.unit())
+    }
+}
+
+/// A number with its sign, such as decibels over a reference.
+pub(crate) struct Plus(pub f32, pub u8);
+
+impl fmt::Display for Plus {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Self(value, places) = *self;
+        // What rounds to nothing has no sign.
+        let least = [0.5, 0.05, 0.005].get(usize::from(places)).copied().unwrap_or(0.0);
+        if value >= least {
+            f.write_str("+")?;
+        }
+        Fixed(value, places).fmt(f)
+    }
+}
+
+/// A level in words: "+3.2 dB", "at least +3.2 dB".
+pub(crate) fn level(level: Level) -> impl fmt::Display {
+    Told(level)
+}
+
+struct Told(Level);
+
+impl fmt::Display for Told {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self.0.bound {
+            Bound::Exact => "",
+            Bound::AtLeast => "at least ",
+            Bound::AtMost => "at most ",
+        })?;
+        write!(f, "{} dB", Plus(self.0.db.get(), 1))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::format;
+
+    #[test]
+    fn what_rounds_to_nothing_has_no_sign() {
+        assert_eq!(format!("{} {} {}", Plus(0.04, 1), Plus(-0.04, 1), Plus(0.05, 1)), "0.0 0.0 +0.1");
+    }
+
+    #[test]
+    fn a_session_in_inches_is_answered_in_inches() {
+        let inches = Lengths(LengthUnit::In);
+        assert_eq!(
+            format!("{}, {}", inches.of(25.4), inches.within(12.7, 0.254)),
+            "1.000 in, 0.500 +/- 0.010 in"
+        );
+    }
+}

@@ -1,0 +1,58 @@
+//! Where acceptance sheets come from: files on a desk, flash on a device.
+
+use core::fmt;
+
+use halfskip::criteria::Sheet;
+
+/// A source of sheets of at most `ROWS` rows.
+pub trait Sheets<const ROWS: usize> {
+    /// Why a sheet cannot be had, in one line.
+    type Error: fmt::Display;
+
+    /// The sheet of a name, as a `criteria` line gives it.
+    ///
+    /// # Errors
+    /// Why it cannot be had.
+    fn sheet(&mut self, name: &str) -> Result<Sheet<ROWS>, Self::Error>;
+}
+
+/// No sheets at all: every `criteria` line is refused.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+pub struct NoSheets;
+
+/// The reason that [`NoSheets`] gives.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct NoneHere;
+
+impl fmt::Display for NoneHere {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("no sheets are kept here")
+    }
+}
+
+impl core::error::Error for NoneHere {}
+
+impl<const ROWS: usize> Sheets<ROWS> for NoSheets {
+    type Error = NoneHere;
+
+    fn sheet(&mut self, _: &str) -> Result<Sheet<ROWS>, NoneHere> {
+        Err(NoneHere)
+    }
+}
+
+/// One sheet under one name, for devices that carry a single one and for tests.
+#[derive(Clone, PartialEq, Debug)]
+pub struct OneSheet<const ROWS: usize> {
+    /// Its name.
+    pub name: &'static str,
+    /// The sheet.
+    pub sheet: Sheet<ROWS>,
+}
+
+impl<const ROWS: usize> Sheets<ROWS> for OneSheet<ROWS> {
+    type Error = &'static str;
+
+    fn sheet(&mut self, name: &str) -> Result<Sheet<ROWS>, &'static str> {
+        if name == self.name { Ok(self.sheet.clone()) } else { Err("no sheet of that name is kept here") }
+    }
+}

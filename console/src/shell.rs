@@ -1,0 +1,175 @@
+//! The shell: one line in, one answer out; facts are recorded, questions are answered from what is recorded.
+
+use core::fmt::{self, Write};
+
+use halfskip::criteria::Sheet;
+use halfskip::entry::{Entry, Text};
+use halfskip::examination::Examination;
+
+use crate::answer::{self, Ground, Said};
+use crate::parse::{self, Line};
+use crate::sheets::Sheets;
+
+/// What a line did.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Outcome {
+    /// It was blank or a comment.
+    Nothing,
+    /// It was a fact, and is now the entry of this number.
+    Recorded(u32),
+    /// It was a question.
+    Answered,
+    /// It was neither, or a fact that cannot be taken, and changed nothing.
+    Refused {
+        /// The character that it is about, counted from 1; none when it is about the fact as a whole.
+        column: Option<u16>,
+    },
+}
+
+/// An examination, the sheet in force, and the answers to lines.
+///
+/// The capacities are those of a device by default: 4 probes, 16 indications, 512 readings, 3 KiB for all other
+/// entries, 128 samples of one sweep along the weld, 24 rows of a sheet.
+///
+/// ```
+/// use halfskip_console::sheets::NoSheets;
+/// use halfskip_console::shell::{Outcome, Shell};
+/// let mut shell: Shell<NoSheets> = Shell::new(NoSheets);
+/// let mut answer = String::new();
+/// assert_eq!(shell.line(b"probe p60 angle=60 frequency=4 element=8x9", &mut answer), Outcome::Recorded(1));
+/// assert_eq!(answer, "1: probe recorded\n");
+/// answer.clear();
+/// let refused = shell.line(b"dac p60 path=30 height=80", &mut answer);
+/// assert_eq!(refused, Outcome::Refused { column: Some(26) });
+/// assert!(answer.starts_with("column 26: "));
+/// ```
+pub struct Shell<
+    S,
+    const PROBES: usize = 4,
+    const INDICATIONS: usize = 16,
+    const READINGS: usize = 512,
+    const LOG: usize = 3072,
+    const SERIES: usize = 128,
+    const ROWS: usize = 24,
+> {
+    examination: Examination<PROBES, INDICATIONS, READINGS, LOG>,
+    sheet: Option<Sheet<ROWS>>,
+    sheets: S,
+}
+
+impl<
+    S: Sheets<ROWS>,
+    const PROBES: usize,
+    const INDICATIONS: usize,
+    const READINGS: usize,
+    const LOG: usize,
+    const SERIES: usize,
+    const ROWS: usize,
+> Shell<S, PROBES, INDICATIONS, READINGS, LOG, SERIES, ROWS>
+{
+    /// An examination without entries, and where its sheets will come from.
+    pub const fn new(sheets: S) -> Self {
+        Self { examination: Examination::new(), sheet: None, sheets }
+    }
+
+    /// Takes one line, with or without its end, and writes the answer; a refusal says `column N: ` first.
+    ///
+    /// When `out` fails the rest of the answer is lost, never a fact.
+    pub fn line(&mut self, line: &[u8], out: &mut dyn Write) -> Outcome {
+        self.take(line, true, out)
+    }
+
+    /// Takes one line as [`line`](Self::line) does, and leaves the column of a refusal to the caller.
+    pub fn unplaced(&mut self, line: &[u8], out: &mut dyn Write) -> Outcome {
+        self.take(line, false, out)
+    }
+
+    fn take(&mut self, line: &[u8], placed: bool, out: &mut dyn Write) -> Outcome {
+        let unit = self.examination.settings().common().units;
+        match parse::line(line, unit) {
+            Ok(None) => Outcome::Nothing,
+            Ok(Some(Line::Fact(entry))) => self.record(entry, out),
+            Ok(Some(Line::Question(question))) => {
+                let _ = answer::answer(&self.ground(), &question, out);
+                Outcome::Answered
+            }
+            Err(refusal) => {
+                let _ = if placed { writeln!(out, "{refusal}") } else { writeln!(out, "{}", refusal.kind) };
+                Outcome::Refused { column: Some(refusal.column) }
+            }
+        }
+    }
+
+    /// Records a fact, as from a line or a frame, and acknowledges it.
+    ///
+    /// A `criteria` fact whose sheet cannot be had is refused; when one is voided, the sheet before it holds again.
+    pub fn record(&mut self, entry: Entry, out: &mut dyn Write) -> Outcome {
+        let sheet = match &entry {
+            Entry::Criteria(name) => match self.sheets.sheet(name) {
+                Ok(sheet) => Some(sheet),
+                Err(why) => return refused(out, format_args!("sheet {name}: {why}")),
+            },
+            _ => None,
+        };
+        let said = Said::of(&entry);
+        let number = match self.examination.record(entry) {
+            Ok(number) => number,
+            Err(refusal) => return refused(out, format_args!("{refusal}")),
+        };
+        let _ = said.acknowledge(&self.examination.facts(), number, out);
+        if sheet.is_some() {
+            self.sheet = sheet;
+        } else if let Said::Void(taken_out) = said
+            && matches!(self.examination.entry(taken_out), Some((Entry::Criteria(_), _)))
+        {
+            self.fall_back(out);
+        }
+        Outcome::Recorded(number)
+    }
+
+    /// Loads the sheet of the last `criteria` fact in force.
+    fn fall_back(&mut self, out: &mut dyn Write) {
+        self.sheet = None;
+        let mut named: Option<Text> = None;
+        for (_, voided, entry) in self.examination.entries() {
+            if let (false, Entry::Criteria(name)) = (voided, entry) {
+                named = Some(name);
+            }
+        }
+        let _ = match named {
+            None => writeln!(out, "no sheet is in force"),
+            Some(name) => match self.sheets.sheet(&name) {
+                Ok(sheet) => {
+                    self.sheet = Some(sheet);
+                    writeln!(out, "sheet {name} is in force again")
+                }
+                Err(why) => writeln!(out, "no sheet is in force: {name}: {why}"),
+            },
+        };
+    }
+
+    /// Forgets every entry and the sheet.
+    pub fn clear(&mut self) {
+        self.examination = Examination::new();
+        self.sheet = None;
+    }
+
+    /// The examination so far.
+    pub const fn examination(&self) -> &Examination<PROBES, INDICATIONS, READINGS, LOG> {
+        &self.examination
+    }
+
+    /// The sheet in force.
+    pub const fn sheet(&self) -> Option<&Sheet<ROWS>> {
+        self.sheet.as_ref()
+    }
+
+    fn ground(&self) -> Ground<'_, INDICATIONS, SERIES, ROWS> {
+        Ground { facts: self.examination.facts(), entries: &self.examination, sheet: self.sheet.as_ref() }
+    }
+}
+
+fn refused(out: &mut dyn Write, why: fmt::Arguments<'_>) -> Outcome {
+    let _ = writeln!(out, "not recorded: {why}");
+    Outcome::Refused { column: None }
+}
