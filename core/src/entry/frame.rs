@@ -38,6 +38,8 @@ pub enum FrameError {
     Version(u8),
     /// The checksum fits, but the bytes are no entry of this version.
     NotAnEntry,
+    /// A text of the entry holds a control character, which would tear a line or reach a terminal.
+    NotPlain,
     /// More bytes between two zeros than a frame can have.
     TooLong,
     /// The bytes end without the zero that closes a frame.
@@ -54,6 +56,7 @@ impl fmt::Display for FrameError {
                 write!(f, "the frame has version {version}; version {VERSION} is known")
             }
             Self::NotAnEntry => f.write_str("the frame holds no entry"),
+            Self::NotPlain => f.write_str("a text of the entry holds a control character"),
             Self::TooLong => f.write_str("there is no end within the length of a frame"),
             Self::Cut => f.write_str("the frame is cut short"),
         }
@@ -65,7 +68,7 @@ impl core::error::Error for FrameError {}
 /// Writes the frame of an entry, delimiters included, and returns the bytes used.
 ///
 /// # Errors
-/// [`FrameError::BufferTooSmall`]; [`MAX_FRAME`] bytes are enough for every entry.
+/// [`FrameError::BufferTooSmall`]; [`MAX_FRAME`] bytes are enough for every entry. [`FrameError::NotPlain`].
 ///
 /// ```
 /// use halfskip::entry::{Entry, Text, frame};
@@ -75,6 +78,13 @@ impl core::error::Error for FrameError {}
 /// assert_eq!(frame::decode(bytes), Ok(entry));
 /// ```
 pub fn encode<'a>(entry: &Entry, buffer: &'a mut [u8]) -> Result<&'a [u8], FrameError> {
+    if !entry.is_plain() {
+        return Err(FrameError::NotPlain);
+    }
+    pack(entry, buffer)
+}
+
+fn pack<'a>(entry: &Entry, buffer: &'a mut [u8]) -> Result<&'a [u8], FrameError> {
     let mut body = [0u8; MAX_BODY];
     let (version, rest) = body.split_first_mut().ok_or(FrameError::BufferTooSmall)?;
     *version = VERSION;
@@ -97,7 +107,7 @@ pub fn encode<'a>(entry: &Entry, buffer: &'a mut [u8]) -> Result<&'a [u8], Frame
 /// Reads one frame, with or without its delimiters.
 ///
 /// # Errors
-/// [`FrameError`]: not COBS, checksum, version, or no entry; bytes left over count as no entry.
+/// [`FrameError`]: not COBS, checksum, version, no entry, or not plain; bytes left over count as no entry.
 pub fn decode(frame: &[u8]) -> Result<Entry, FrameError> {
     let frame = frame.strip_prefix(&[0]).unwrap_or(frame);
     let frame = frame.strip_suffix(&[0]).unwrap_or(frame);
@@ -116,7 +126,35 @@ pub fn decode(frame: &[u8]) -> Result<Entry, FrameError> {
         return Err(FrameError::Version(*version));
     }
     match postcard::take_from_bytes::<Entry>(entry) {
-        Ok((entry, [])) => Ok(entry),
+        Ok((entry, [])) if entry.is_plain() => Ok(entry),
+        Ok((_, [])) => Err(FrameError::NotPlain),
         _ => Err(FrameError::NotAnEntry),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::entry::Text;
+
+    #[test]
+    fn a_sound_frame_with_a_control_character_is_no_entry_to_be_kept() {
+        let mut buffer = [0; MAX_FRAME];
+        let entry = Entry::Note(Text::try_from("two\nlines").unwrap());
+        assert_eq!(encode(&entry, &mut buffer), Err(FrameError::NotPlain));
+        assert_eq!(decode(pack(&entry, &mut buffer).unwrap()), Err(FrameError::NotPlain));
+    }
+
+    #[test]
+    fn a_changed_byte_is_found() {
+        let mut buffer = [0; MAX_FRAME];
+        let length = encode(&Entry::Note(Text::try_from("note").unwrap()), &mut buffer).unwrap().len();
+        let frame = buffer.get_mut(..length).unwrap();
+        for index in 1..length - 1 {
+            frame[index] ^= 1;
+            assert!(decode(frame).is_err(), "{index}");
+            frame[index] ^= 1;
+        }
+        assert!(decode(frame).is_ok());
     }
 }

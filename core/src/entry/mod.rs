@@ -29,6 +29,17 @@ pub type Name = heapless::String<16>;
 /// A text of the report: up to 120 bytes.
 pub type Text = heapless::String<120>;
 
+/// Whether a text can stand in a line and on a screen: no control character but a tab.
+///
+/// ```
+/// assert!(halfskip::entry::is_plain("Schweißnaht 7"));
+/// assert!(!halfskip::entry::is_plain("two\nlines"));
+/// ```
+#[must_use]
+pub fn is_plain(text: &str) -> bool {
+    !text.chars().any(|char| char.is_control() && char != '\t')
+}
+
 /// One fact.
 ///
 /// The order of the variants is the wire format: new ones are appended, none is moved or changed.
@@ -142,6 +153,26 @@ impl Entry {
             Self::Criteria(_) => "criteria",
             Self::Void { .. } => "void",
         }
+    }
+
+    /// Whether all texts of the entry are [plain](is_plain). No line holds others; a program can make them.
+    #[must_use]
+    pub fn is_plain(&self) -> bool {
+        let given = |text: &Option<Text>| text.as_ref().is_none_or(|text| is_plain(text));
+        self.probe().is_none_or(|probe| is_plain(probe))
+            && match self {
+                Self::Title(text) | Self::Procedure(text) | Self::Note(text) | Self::Criteria(text) => {
+                    is_plain(text)
+                }
+                Self::Examiner { name, certificate: more } | Self::Equipment { name, serial: more } => {
+                    is_plain(name) && given(more)
+                }
+                Self::Material(entry) => is_plain(&entry.name),
+                Self::Reading(entry) => is_plain(&entry.indication),
+                Self::Observe(entry) => is_plain(&entry.indication),
+                Self::Void { reason, .. } => is_plain(reason),
+                _ => true,
+            }
     }
 
     /// The probe that the entry is about, when it is about one.
