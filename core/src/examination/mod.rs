@@ -81,8 +81,7 @@ impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const
     /// [`Refusal`]: the entry contradicts what is recorded, names what is not, or does not fit. Nothing has changed
     /// then.
     pub fn record(&mut self, entry: Entry) -> Result<u32, Refusal> {
-        let number = self.last.checked_add(1).filter(|number| *number <= pool::MAX_NUMBER);
-        let number = number.ok_or(Refusal::Full { what: "entries", capacity: pool::MAX_NUMBER })?;
+        let number = self.next()?;
         match entry {
             Entry::Reading(reading) => self.record_reading(number, &reading)?,
             Entry::Void { number: taken_out, .. } => {
@@ -108,6 +107,35 @@ impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const
         }
         self.last = number;
         Ok(number)
+    }
+
+    /// Takes a reading in place of those before it, for streams that keep none; the settings stay.
+    ///
+    /// Readings seen together with it stay too, while there is room for them, since a tip needs its corner.
+    ///
+    /// # Errors
+    /// [`Refusal`] as [`Self::record`] gives it.
+    pub fn pass(&mut self, reading: &ReadingEntry) -> Result<u32, Refusal> {
+        let number = self.next()?;
+        let goes_on = reading.together.is_some()
+            && self.pool.readings().last().is_some_and(|last| {
+                let probe = self.settings.probe(last.probe()).map(ProbeState::name);
+                let indication = self.indications.get(usize::from(last.indication()));
+                (probe, indication, last.side(), Some(last.together()))
+                    == (Some(&reading.probe), Some(&reading.indication), reading.side, reading.together)
+            });
+        if !goes_on || self.pool.is_full() {
+            self.pool.clear();
+            self.indications.clear();
+        }
+        self.record_reading(number, reading)?;
+        self.last = number;
+        Ok(number)
+    }
+
+    fn next(&self) -> Result<u32, Refusal> {
+        let number = self.last.checked_add(1).filter(|number| *number <= pool::MAX_NUMBER);
+        number.ok_or(Refusal::Full { what: "entries", capacity: pool::MAX_NUMBER })
     }
 
     fn record_reading(&mut self, number: u32, reading: &ReadingEntry) -> Result<(), Refusal> {

@@ -230,6 +230,14 @@ impl<const READINGS: usize> Pool<READINGS> {
         self.readings.push(reading).map_err(|_| Refusal::Full { what: "readings", capacity: READINGS as u32 })
     }
 
+    pub(super) fn is_full(&self) -> bool {
+        self.readings.is_full()
+    }
+
+    pub(super) fn clear(&mut self) {
+        self.readings.clear();
+    }
+
     pub(super) fn readings(&self) -> &[Pooled] {
         &self.readings
     }
