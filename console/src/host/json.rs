@@ -15,7 +15,7 @@ use halfskip::level::{Bound, Level};
 use halfskip::locate::Side;
 use serde::Serialize;
 
-use super::{SERIES, sheet_rule};
+use super::desk::{SERIES, length_rule};
 
 /// The version of this layout.
 pub const SCHEMA: u32 = 1;
@@ -162,7 +162,7 @@ pub fn extents(facts: &Facts<'_>, rule: LengthRule) -> Vec<Extent> {
 /// Every indication with readings in force, in the order of first appearance.
 #[must_use]
 pub fn indications<'a, const ROWS: usize>(facts: &Facts<'a>, sheet: Option<&Sheet<ROWS>>) -> Vec<Indication<'a>> {
-    let rule = sheet_rule(sheet);
+    let rule = length_rule(sheet);
     let extents = extents(facts, rule);
     extents
         .iter()
