@@ -155,7 +155,22 @@ fn is_peak(facts: &Facts<'_>, candidate: &Candidate<'_>) -> bool {
 }
 
 fn fused(candidates: &[Candidate<'_>]) -> Option<Fused> {
-    fuse(candidates.iter().filter_map(Candidate::view))
+    let views = candidates.iter().filter_map(Candidate::view);
+    let Some(face) = common_face(candidates) else { return fuse(views) };
+    // Corners of one face know their depth: only y is left to find.
+    let found = fuse(views.map(|view| View { z: None, ..view }))?;
+    let u_z = candidates.first().and_then(|corner| corner.finding.uncertainty()).map(|(_, u_z)| u_z);
+    Some(Fused { z: Some(face), u_z, ..found })
+}
+
+/// The depth that all candidates share when all are corners of one face.
+fn common_face(candidates: &[Candidate<'_>]) -> Option<f32> {
+    let depth = |corner: &Candidate<'_>| {
+        let at_face = corner.reading().point() == PointPeaked::Corner;
+        corner.finding.place.ok().filter(|_| at_face).map(|place| place.z.get())
+    };
+    let face = candidates.first().and_then(depth)?;
+    candidates.iter().all(|candidate| depth(candidate) == Some(face)).then_some(face)
 }
 
 /// The point of an indication; none when no reading of it has a place.
