@@ -10,7 +10,8 @@ use halfskip::path::{Axis, Plate};
 use halfskip::units::{Decibels, Degrees, Millimetres, ScreenPercent};
 
 const READINGS: usize = 1000;
-const POINTS: [(f32, f32); 6] = [(20.0, 34.0), (40.0, 38.0), (60.0, 42.0), (80.0, 45.5), (100.0, 49.0), (130.0, 53.0)];
+const POINTS: [(f32, f32); 6] =
+    [(20.0, 34.0), (40.0, 38.0), (60.0, 42.0), (80.0, 45.5), (100.0, 49.0), (130.0, 53.0)];
 
 fn main() {
     divan::main();
@@ -72,7 +73,8 @@ fn naive_reading(bencher: Bencher<'_, '_>) {
             let odd = n % 2.0 == 1.0;
             let z = if odd { u - (n - 1.0) * t } else { n * t - u };
             let y = -p + s * a.sin();
-            let parts = |list: [f64; 5]| 2.0 * (list.iter().map(|part| part.powi(2)).sum::<f64>() / 3.0).sqrt();
+            let parts =
+                |list: [f64; 5]| 2.0 * (list.iter().map(|part| part.powi(2)).sum::<f64>() / 3.0).sqrt();
             let degree = std::f64::consts::PI / 180.0;
             let u_y = parts([s * a.cos() * 2.0 * degree, a.sin() * 0.5, 1.0, 1.0, 0.0]);
             let of_t = if odd { n - 1.0 } else { n };

@@ -43,7 +43,8 @@ impl Sheets<HOST_ROWS> for SheetFiles {
     fn sheet(&mut self, name: &str) -> Result<Sheet<HOST_ROWS>, String> {
         let path = self.folder.join(name);
         let name = path.display();
-        let text = fs::read_to_string(&path).map_err(|error| format!("{name}: cannot be read: {}", reason(&error)))?;
+        let text = fs::read_to_string(&path)
+            .map_err(|error| format!("{name}: cannot be read: {}", reason(&error)))?;
         sheet::read(&text).map_err(|error| format!("{name}:{error}"))
     }
 }
@@ -80,7 +81,7 @@ impl Lines for Desk {
     }
 
     fn clear(&mut self) {
-        self.shell = Box::new(HostShell::new(self.sheets.clone()));
+        *self.shell = HostShell::new(self.sheets.clone());
     }
 }
 

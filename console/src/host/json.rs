@@ -8,8 +8,8 @@ use std::vec::Vec;
 use halfskip::criteria::{self, Sheet};
 use halfskip::examination::Facts;
 use halfskip::findings::{
-    Extent, IndicationFinding, LengthRule, ReadingFinding, STANDING, VerdictFinding, cautions, evaluate, indication,
-    verdict,
+    Extent, IndicationFinding, LengthRule, ReadingFinding, STANDING, VerdictFinding, cautions, evaluate,
+    indication, verdict,
 };
 use halfskip::level::{Bound, Level};
 use halfskip::locate::Side;
@@ -117,7 +117,10 @@ pub fn reading<'a>(facts: &Facts<'a>, finding: &ReadingFinding<'a>) -> Reading<'
     let uncertainty = finding.uncertainty();
     Reading {
         n: finding.reading.number(),
-        indication: facts.indications().get(usize::from(finding.reading.indication())).map_or("", |name| name),
+        indication: facts
+            .indications()
+            .get(usize::from(finding.reading.indication()))
+            .map_or("", |name| name),
         probe: facts.probe(finding.reading.probe()).map_or("", |state| state.name()),
         side: side(finding.reading.side()),
         leg: place.map(|place| place.leg),
@@ -161,7 +164,10 @@ pub fn extents(facts: &Facts<'_>, rule: LengthRule) -> Vec<Extent> {
 
 /// Every indication with readings in force, in the order of first appearance.
 #[must_use]
-pub fn indications<'a, const ROWS: usize>(facts: &Facts<'a>, sheet: Option<&Sheet<ROWS>>) -> Vec<Indication<'a>> {
+pub fn indications<'a, const ROWS: usize>(
+    facts: &Facts<'a>,
+    sheet: Option<&Sheet<ROWS>>,
+) -> Vec<Indication<'a>> {
     let rule = length_rule(sheet);
     let extents = extents(facts, rule);
     extents

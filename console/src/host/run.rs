@@ -58,7 +58,8 @@ fn text(desk: &mut Desk, out: &mut impl Write) -> io::Result<()> {
 fn settled<const ROWS: usize>(facts: &Facts<'_>, sheet: Option<&Sheet<ROWS>>) -> bool {
     let probes = (0..=u8::MAX).take(facts.probes().len());
     let calibrated = probes.into_iter().all(|probe| suspicion_of_probe(facts, probe).is_none());
-    let checked = facts.common().checks.iter().all(|check| check.good) && facts.common().failed_linearity.is_empty();
+    let checked =
+        facts.common().checks.iter().all(|check| check.good) && facts.common().failed_linearity.is_empty();
     let determined = facts.readings().all(|reading| {
         let finding = evaluate(facts, reading);
         finding.place.is_ok() && finding.level.is_ok() && suspicion(facts, reading).is_none()
