@@ -59,7 +59,6 @@ fn halfskip_reading(bencher: Bencher<'_, '_>) {
 }
 
 #[divan::bench]
-#[expect(clippy::disallowed_methods, reason = "the naive version uses the platform's maths on purpose")]
 fn naive_reading(bencher: Bencher<'_, '_>) {
     let readings = readings();
     let (angle, t) = (60.0f64, 20.0f64);
