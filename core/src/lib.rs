@@ -13,7 +13,8 @@
 //! decibels  attenuation  laws                  heights and gains, far-field laws
 //! side  material  refraction  probe            physics and things
 //! beam  joint/                                 edges of the beam; the weld and its cross-section
-//! path                                         flat: sound path -> leg, depth, surface distance
+//! path  curved/                                flat, around a pipe: sound path -> leg, depth, surface distance
+//! part                                         either of them, and the legs of a beam in it
 //! curve  transfer                              gain lines
 //! timebase  anglecheck  linearity  gainaccuracy   calibration
 //! locate  level                                a reading's place and strength, with uncertainty
@@ -41,6 +42,7 @@
 //! - **\[R10\]** UFGS-15216N, 3.5.5: length rule for pressure piping.
 //! - **\[R11\]** ISO 22232-2:2020, velocities of the reference steel for probe data.
 //! - **\[R12\]** CRC Handbook of Chemistry and Physics, section 14: speed of sound.
+//! - **\[R13\]** Preparatory notes for ASNT Level III ultrasonic testing (2014), p. 1285: largest angle on a tube.
 #![no_std]
 
 #[cfg(test)]
@@ -51,6 +53,7 @@ pub mod attenuation;
 pub mod beam;
 pub mod criteria;
 pub mod curve;
+pub mod curved;
 pub mod decibels;
 pub mod decimal;
 #[cfg(feature = "record")]
@@ -70,6 +73,7 @@ pub mod linearity;
 pub mod locate;
 pub mod material;
 pub mod math;
+pub mod part;
 pub mod path;
 pub mod probe;
 pub mod rating;

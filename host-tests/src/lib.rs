@@ -2,6 +2,7 @@
 
 pub mod accuracy;
 pub mod bound;
+pub mod circles;
 pub mod drawn;
 pub mod frames;
 pub mod measured;
