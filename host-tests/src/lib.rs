@@ -5,6 +5,7 @@ pub mod bound;
 pub mod circles;
 pub mod drawn;
 pub mod frames;
+pub mod job;
 pub mod measured;
 pub mod printed;
 pub mod rays;
