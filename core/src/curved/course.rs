@@ -21,7 +21,7 @@ use crate::units::{Degrees, Millimetres};
 /// assert!(!course.misses_bore());
 /// // A plate would have 26.94 mm and 19.05 mm.
 /// assert!((course.leg_length() - 34.831).abs() < 0.001);
-/// assert!((course.half_skip() - 33.953).abs() < 0.001);
+/// assert!((course.half_skip() - 33.952).abs() < 0.001);
 /// let end = course.at(mm(50.0)).unwrap();
 /// assert_eq!(end.leg, 2);
 /// ```
