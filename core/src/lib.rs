@@ -5,11 +5,12 @@
 //!
 //! # Layers
 //!
-//! Imports only go down this list; a test holds the picture to the code.
+//! Imports only go back in this list, up its lines and from right to left in one; a test holds the picture to the code.
 //!
 //! ```text
-//! math  error  decimal  limits  line           line: least squares, shared by the fits
+//! math  decimal  error  limits  line           decimal: numbers as text; line: least squares, shared by the fits
 //! units/            one quantity a file
+//! decimal/entered   a quantity as it was typed
 //! decibels  attenuation  laws                  heights and gains, far-field laws
 //! side  material  refraction  probe            physics and things
 //! beam  joint/                                 edges of the beam; the weld and its cross-section

@@ -92,7 +92,8 @@ fn pack<'a>(entry: &Entry, buffer: &'a mut [u8]) -> Result<&'a [u8], FrameError>
     let length = used.saturating_add(1);
     let checksum = CHECKSUM.checksum(body.get(..length).ok_or(FrameError::BufferTooSmall)?);
     let end = length.saturating_add(4);
-    body.get_mut(length..end).ok_or(FrameError::BufferTooSmall)?.copy_from_slice(&checksum.to_le_bytes());
+    let free = body.get_mut(length..).and_then(|rest| rest.first_chunk_mut::<4>());
+    *free.ok_or(FrameError::BufferTooSmall)? = checksum.to_le_bytes();
     let body = body.get(..end).ok_or(FrameError::BufferTooSmall)?;
     if buffer.len() < cobs::max_encoding_length(body.len()).saturating_add(2) {
         return Err(FrameError::BufferTooSmall);
