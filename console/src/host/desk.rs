@@ -76,13 +76,21 @@ impl Lines for Desk {
             shell::Outcome::Nothing => Outcome::Quiet,
             shell::Outcome::Recorded(_) => Outcome::Recorded,
             shell::Outcome::Answered => Outcome::Answered,
-            shell::Outcome::Refused { column } => Outcome::Refused { column: column.map(usize::from) },
+            // What is wrong with a fact as a whole is told at its first word.
+            shell::Outcome::Refused { column } => {
+                Outcome::Refused { column: column.map(usize::from).or_else(|| first_word(line)) }
+            }
         }
     }
 
     fn clear(&mut self) {
         *self.shell = HostShell::new(self.sheets.clone());
     }
+}
+
+/// The column of a line's first word, counted from 1.
+pub(super) fn first_word(line: &[u8]) -> Option<usize> {
+    line.iter().position(|byte| !byte.is_ascii_whitespace()).map(|at| at.saturating_add(1))
 }
 
 /// The length rule of the sheet in force; the 6 dB drop without one.

@@ -11,6 +11,7 @@ use halfskip::examination::Examination;
 use halfskip::findings::evaluate;
 
 use super::args::Source;
+use super::desk::first_word;
 use super::exit::{Exit, Stop};
 use super::feed::{feed, open};
 use super::{Outcome, json};
@@ -49,7 +50,7 @@ fn pass(passing: &mut Passing, text: &[u8], answer: &mut String, row: &mut Vec<u
     match recorded {
         Err(refusal) => {
             let _ = writeln!(answer, "not recorded: {refusal}");
-            Outcome::Refused { column: None }
+            Outcome::Refused { column: first_word(text) }
         }
         Ok(false) => Outcome::Recorded,
         Ok(true) => {
