@@ -18,6 +18,7 @@ pub use probe::{HOLES, ProbeState};
 pub use refusal::Refusal;
 pub use settings::{CheckLimits, Checked, Common, Settings};
 
+use crate::decimal::Entered;
 use crate::entry::{Entry, Name, ReadingEntry};
 use log::Log;
 use pool::Pool;
@@ -176,7 +177,13 @@ impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const
 
     /// Folds the settings again from the entries in force.
     fn fold_again(&mut self) {
-        self.settings.forget();
+        // Reference points are kept at the reference height that holds now, whenever it was set.
+        let reference =
+            self.log.iter().filter(|(_, voided, _)| !voided).filter_map(|(.., entry)| match entry {
+                Entry::Screen(screen) => screen.reference,
+                _ => None,
+            });
+        self.settings.forget(reference.last().map(Entered::quantity));
         for (number, voided, entry) in self.log.iter() {
             if !voided {
                 // What was taken once is taken again; a fact that rests on a voided one is left out until that returns.
