@@ -1,6 +1,6 @@
 //! Values that are one of a few words.
 
-use halfskip::entry::{Beyond, Face, LengthUnit, PointPeaked, PrepWord, ReachWord, Side, Steadiness, Sweep};
+use halfskip::entry::{Beyond, Face, LengthUnit, PointPeaked, Preparation, Reach, Side, Steadiness, Sweep};
 
 use super::fields::Reads;
 use super::numbers::{plain, unexpected};
@@ -62,12 +62,12 @@ macro_rules! choices {
 
 choices! {
     LengthUnit: "mm" => Self::Mm, "in" => Self::In;
-    PrepWord:
+    Preparation:
         "square" => Self::Square, "single-v" => Self::SingleV, "double-v" => Self::DoubleV,
         "single-bevel" => Self::SingleBevel, "double-bevel" => Self::DoubleBevel,
         "single-u" => Self::SingleU, "double-u" => Self::DoubleU,
         "single-j" => Self::SingleJ, "double-j" => Self::DoubleJ;
-    ReachWord: "a" => Self::A, "b" => Self::B, "ab" => Self::Ab;
+    Reach: "a" => Self::A, "b" => Self::B, "ab" => Self::Both;
     Curve: "around" => Self::Around, "along" => Self::Along;
     Place: "outside" => Self::Outside, "inside" => Self::Inside;
     Beyond: "refuse" => Self::Refuse, "hold" => Self::Hold, "slope" => Self::Slope;

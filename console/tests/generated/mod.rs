@@ -241,15 +241,15 @@ impl Source {
 
     fn joint(&mut self) -> Entry {
         let preps = [
-            PrepWord::Square,
-            PrepWord::SingleV,
-            PrepWord::DoubleV,
-            PrepWord::SingleBevel,
-            PrepWord::DoubleBevel,
-            PrepWord::SingleU,
-            PrepWord::DoubleU,
-            PrepWord::SingleJ,
-            PrepWord::DoubleJ,
+            Preparation::Square,
+            Preparation::SingleV,
+            Preparation::DoubleV,
+            Preparation::SingleBevel,
+            Preparation::DoubleBevel,
+            Preparation::SingleU,
+            Preparation::DoubleU,
+            Preparation::SingleJ,
+            Preparation::DoubleJ,
         ];
         let curvature = self.maybe(|s| {
             let (od, inside) = (s.entered(limits::OD), s.flip());
@@ -273,7 +273,7 @@ impl Source {
             haz: self.maybe(|s| s.length(limits::HAZ)),
             backing: self.maybe(|s| (s.length(limits::BACKING), s.length(limits::BACKING))),
             curvature,
-            reach: self.maybe(|s| s.one(&[ReachWord::A, ReachWord::B, ReachWord::Ab])),
+            reach: self.maybe(|s| s.one(&[Reach::A, Reach::B, Reach::Both])),
         })
     }
 

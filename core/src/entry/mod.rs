@@ -18,8 +18,8 @@ pub use reading::{
     EnteredHeight, Face, ObserveEntry, PointPeaked, ReadingEntry, Side, Steadiness, Sweep, Travel,
 };
 pub use setup::{
-    CurvatureEntry, Date, ElementEntry, JointEntry, LengthUnit, MaterialEntry, PrepWord, ProbeEntry,
-    ReachWord, WedgeHeat,
+    CurvatureEntry, Date, ElementEntry, JointEntry, LengthUnit, MaterialEntry, Preparation, ProbeEntry,
+    Reach, WedgeHeat,
 };
 
 use serde::{Deserialize, Serialize};
