@@ -23,6 +23,18 @@ use crate::entry::{Entry, Name, ReadingEntry};
 use log::Log;
 use pool::Pool;
 
+/// One capacity, and what is used of it.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Room {
+    /// Of what.
+    pub what: &'static str,
+    /// How much is used.
+    pub used: usize,
+    /// How much there is.
+    pub capacity: usize,
+}
+
 /// An examination of fixed capacity.
 ///
 /// The defaults are those of a device: 4 probes (of 16 reference points each), 16 indications, one pool of 512 readings
@@ -234,6 +246,18 @@ impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const
             let reading = readings.next()?;
             Some((reading.number(), reading.is_void(), self.unpack(reading)?))
         })
+    }
+
+    /// What is used of each capacity.
+    #[must_use]
+    pub fn room(&self) -> [Room; 4] {
+        let room = |what, used, capacity| Room { what, used, capacity };
+        [
+            room("readings", self.pool.readings().len(), READINGS),
+            room("indications", self.indications.len(), INDICATIONS),
+            room("probes", self.settings.probes().len(), PROBES),
+            room("bytes of other entries", self.log.used(), LOG),
+        ]
     }
 
     /// What the entries amount to, for the findings.

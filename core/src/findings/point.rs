@@ -80,16 +80,7 @@ impl<'a> Candidate<'a> {
     }
 
     fn view(&self) -> Option<View> {
-        let place = self.finding.place.ok()?;
-        let budget = &self.finding.budget;
-        Some(View {
-            probe: self.reading().probe(),
-            y: place.y.get(),
-            z: Some(place.z.get()),
-            at_face: self.reading().point() == PointPeaked::Corner,
-            of_y: place.y_partials.contributions(budget),
-            of_z: place.z_partials.contributions(budget),
-        })
+        self.finding.view()
     }
 }
 
@@ -171,6 +162,22 @@ fn common_face(candidates: &[Candidate<'_>]) -> Option<f32> {
     };
     let face = candidates.first().and_then(depth)?;
     candidates.iter().all(|candidate| depth(candidate) == Some(face)).then_some(face)
+}
+
+/// The readings that the [`point`] of an indication rests on, the best of each view; upper tips before lower ones.
+#[must_use]
+pub fn point_views<'a>(facts: &Facts<'a>, indication: u8) -> Vec<ReadingFinding<'a>, VIEWS> {
+    let found = |candidates: Option<Vec<Candidate<'a>, VIEWS>>| {
+        candidates.into_iter().flatten().map(|candidate| candidate.finding)
+    };
+    let is_tip = |point| matches!(point, PointPeaked::UpperTip | PointPeaked::LowerTip);
+    let echoes: Vec<_, VIEWS> = found(views(facts, indication, |point| !is_tip(point))).collect();
+    if !echoes.is_empty() {
+        return echoes;
+    }
+    let upper = found(views(facts, indication, |point| point == PointPeaked::UpperTip));
+    let lower = found(views(facts, indication, |point| point == PointPeaked::LowerTip));
+    upper.chain(lower).take(VIEWS).collect()
 }
 
 /// The point of an indication; none when no reading of it has a place.

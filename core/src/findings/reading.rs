@@ -14,6 +14,7 @@ use crate::part::Part;
 use crate::path::Axis;
 use crate::transfer::Transfer;
 use crate::units::{Decibels, Millimetres};
+use crate::views::View;
 
 /// A level and what it rests on.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -47,6 +48,20 @@ impl ReadingFinding<'_> {
     #[must_use]
     pub fn uncertainty(&self) -> Option<(f32, f32)> {
         self.place.ok().map(|place| (place.u_y(&self.budget), place.u_z(&self.budget)))
+    }
+
+    /// The reading as a view to be [fused](crate::views::fuse) with others; none without a place.
+    #[must_use]
+    pub fn view(&self) -> Option<View> {
+        let place = self.place.ok()?;
+        Some(View {
+            probe: self.reading.probe(),
+            y: place.y.get(),
+            z: Some(place.z.get()),
+            at_face: self.reading.point() == PointPeaked::Corner,
+            of_y: place.y_partials.contributions(&self.budget),
+            of_z: place.z_partials.contributions(&self.budget),
+        })
     }
 }
 
