@@ -7,8 +7,7 @@ use core::fmt;
 
 use halfskip::decimal::{Fixed, fixed};
 use halfskip::examination::{Facts, ProbeState};
-use halfskip::joint::Curvature;
-use halfskip::path::Plate;
+use halfskip::part::Part;
 use halfskip::probe::{Element, Probe};
 
 use crate::page::{Lengths, Page};
@@ -50,21 +49,31 @@ impl fmt::Display for Size {
     }
 }
 
-/// Half skip t tan a, full skip twice that; leg t / cos a, V path twice that.
+/// Half skip and leg, full skip and V path twice that.
 fn skips(facts: &Facts<'_>, state: &ProbeState, page: &mut Page<'_>) -> fmt::Result {
     let lengths = page.lengths;
     let (Some((_, joint)), Some(axis)) = (facts.common().joint.as_ref(), state.axis()) else {
         return page.item("skips", format_args!("not known: no joint is recorded"));
     };
-    if matches!(joint.spec().curvature, Curvature::AroundPipe { .. }) {
-        return page.item("skips", format_args!("not answered for a beam that runs around a curved part"));
+    let Some(part) = Part::of(joint) else { return Ok(()) };
+    let (legs, angle) = (part.legs(axis), Fixed(axis.angle().get(), 1));
+    let wall = lengths.typed(part.thickness());
+    match part {
+        Part::Flat(_) => page.item("thickness", format_args!("{wall}, at {angle} deg:"))?,
+        Part::Around(pipe) => {
+            let radius = lengths.typed(pipe.scanned_radius());
+            page.item(
+                "wall",
+                format_args!("{wall}, scanned face of radius {radius}, around it at {angle} deg:"),
+            )?;
+            if let Some(largest) = pipe.largest_angle() {
+                let met =
+                    if legs.misses_bore() { "this beam MISSES the bore, met" } else { "the bore is met" };
+                page.item("", format_args!("{met} below {} deg", Fixed(largest.get(), 1)))?;
+            }
+        }
     }
-    let Ok(plate) = Plate::new(joint.thickness()) else { return Ok(()) };
-    let (half, leg) = (plate.half_skip(axis), plate.leg_length(axis));
-    page.item(
-        "thickness",
-        format_args!("{}, at {} deg:", lengths.typed(plate.thickness()), Fixed(axis.angle().get(), 1)),
-    )?;
+    let (half, leg) = (legs.half_skip(), legs.length());
     page.item("half, full skip", format_args!("{}, {}", lengths.of(half), lengths.of(2.0 * half)))?;
     page.item("leg, V path", format_args!("{}, {}", lengths.of(leg), lengths.of(2.0 * leg)))
 }

@@ -1,5 +1,7 @@
 //! `why ID`: every step from the readings to the verdict: formula, the numbers put in, the result, the source.
 
+mod around;
+mod flat;
 mod height;
 mod length;
 mod level;

@@ -190,7 +190,7 @@ fn missing(facts: &Facts<'_>, number: u32, reason: &Undetermined, page: &mut Pag
             LABEL,
             format_args!("the corner seen with entry {number}, entered with together={together}"),
         ),
-        Undetermined::Curved => page.item(LABEL, format_args!("no reading can: {reason}")),
+        Undetermined::Curved(_) => page.item(LABEL, format_args!("no reading can: {reason}")),
         _ => page.item(LABEL, format_args!("entry {number} read again: {reason}")),
     }
 }
