@@ -20,7 +20,7 @@
 //! timebase  anglecheck  linearity  gainaccuracy   calibration
 //! locate  level                                a reading's place and strength, with uncertainty
 //! sizing/  views                               height, length, both sides
-//! plan/  coverage  expected                   before the probe touches steel
+//! plan/                                        before the probe touches steel
 //! rating  criteria/                            ratings, sheets and verdicts
 //! entry/                                       the fact, and its frame
 //! examination/                                 the fold over entries

@@ -4,11 +4,12 @@ use super::target::targets;
 use super::{Barrier, PlanError};
 use crate::curved::CurvedError;
 use crate::joint::{Joint, Point, Section};
+use crate::limits::PATH;
 use crate::math;
 use crate::part::{Legs, Part};
 use crate::path::Axis;
 use crate::side::Side;
-use crate::units::Millimetres;
+use crate::units::{Degrees, Millimetres};
 
 /// The most legs that a plan counts with.
 pub const MAX_LEGS: u32 = 3;
@@ -56,7 +57,7 @@ impl Default for Limits {
 /// let root = scan.aim(1, Point { y: 1.5, z: 20.0 }).unwrap();
 /// assert!((root.standoff - 33.141).abs() < 0.001);
 /// let land = scan.aim(1, Point { y: 1.5, z: 12.0 });
-/// assert_eq!(land.unwrap_err().to_string(), "cap in the way: stand-off 19.285 mm, 24 mm clears it");
+/// assert_eq!(land.unwrap_err().to_string(), "cap in the way: stand-off 19.2846 mm, 24 mm clears it");
 /// ```
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
@@ -148,9 +149,17 @@ impl Scan {
     /// # Errors
     /// [`CurvedError`] when the leg does not reach that depth at all.
     pub fn standoff(&self, leg: u32, point: Point) -> Result<Aim, CurvedError> {
-        let (path, distance) = self.legs.reach(leg, Millimetres::new(point.z)?)?;
-        let standoff = self.index + distance.get() - self.side.sign() * point.y;
-        Ok(Aim { leg, standoff, path: path.get() })
+        let (path, distance) = match self.legs.reach(leg, Millimetres::new(point.z)?) {
+            Ok((path, distance)) => (path.get(), distance.get()),
+            // Leg 1 starts at the surface: paths too short for an echo still lead there.
+            Err(CurvedError::Range(short)) if short.quantity == PATH.quantity && short.value < PATH.min => {
+                let angle = self.legs.angle_at(0.0).map_or(0.0, Degrees::get);
+                (short.value, short.value * math::sin_cos(angle).0)
+            }
+            Err(error) => return Err(error),
+        };
+        let standoff = self.index + distance - self.side.sign() * point.y;
+        Ok(Aim { leg, standoff, path })
     }
 
     /// The same, only if the probe can stand there and the path is in range.
@@ -173,7 +182,7 @@ impl Scan {
 
     /// A depth that no leg reaches: the bore is missed above it, or the path would leave the range of all paths.
     pub(crate) fn barrier(&self, error: CurvedError) -> Barrier {
-        let longest = crate::limits::PATH.max;
+        let longest = PATH.max;
         match error {
             CurvedError::TooDeep { deepest, .. } => Barrier::BoreMissed { deepest },
             CurvedError::Range(error) if error.value > longest => {
