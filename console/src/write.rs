@@ -40,6 +40,7 @@ pub fn entry(out: &mut dyn fmt::Write, entry: &Entry) -> fmt::Result {
         Entry::Equipment { name, serial } => {
             report::write_text(out, name, serial.as_ref().map(|text| ("serial", text)))
         }
+        Entry::Detail { field, text } => report::write_detail(out, *field, text),
         Entry::Date(date) => report::write_date(out, *date),
         Entry::Units(unit) => report::write_units(out, *unit),
         Entry::Material(entry) => material::write(out, entry),

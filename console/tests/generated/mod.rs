@@ -8,7 +8,7 @@ use halfskip::units::*;
 use heapless::{String, Vec};
 
 /// The kinds of entries that [`Source::entry`] makes.
-pub const KINDS: u32 = 25;
+pub const KINDS: u32 = 26;
 
 /// A seeded sequence.
 pub struct Source(pub u64);
@@ -212,6 +212,10 @@ impl Source {
                 like_clean_length: self.maybe(Self::flip),
             }),
             23 => Entry::Criteria(self.string(1)),
+            24 => Entry::Detail {
+                field: self.one(&[ReportField::Client, ReportField::HeatTreatment, ReportField::Witness]),
+                text: self.string(1),
+            },
             _ => Entry::Void { number: self.below(u32::MAX) + 1, reason: self.string(1) },
         }
     }

@@ -5,6 +5,7 @@
 //! [`Void`](Entry::Void) with a reason takes an earlier entry out.
 
 mod calibration;
+mod detail;
 pub mod frame;
 mod reading;
 mod setup;
@@ -14,6 +15,7 @@ pub use calibration::{
     MAX_SHOTS, MAX_STEPS, ScreenEntry, ScreenLinearityEntry, Shots, TimebaseEntry, ToleranceEntry,
     TransferEntry,
 };
+pub use detail::ReportField;
 pub use reading::{
     EnteredHeight, Face, ObserveEntry, PointPeaked, ReadingEntry, Side, Steadiness, Sweep, Travel,
 };
@@ -122,6 +124,13 @@ pub enum Entry {
         /// Why.
         reason: Text,
     },
+    /// `detail couplant is="..."`
+    Detail {
+        /// The field of the report.
+        field: ReportField,
+        /// What it says.
+        text: Text,
+    },
 }
 
 impl Entry {
@@ -152,6 +161,7 @@ impl Entry {
             Self::Observe(_) => "observe",
             Self::Criteria(_) => "criteria",
             Self::Void { .. } => "void",
+            Self::Detail { .. } => "detail",
         }
     }
 
@@ -171,6 +181,7 @@ impl Entry {
                 Self::Reading(entry) => is_plain(&entry.indication),
                 Self::Observe(entry) => is_plain(&entry.indication),
                 Self::Void { reason, .. } => is_plain(reason),
+                Self::Detail { text, .. } => is_plain(text),
                 _ => true,
             }
     }
