@@ -2,7 +2,6 @@
 
 mod amplitude;
 mod calibration;
-mod curved;
 mod geometry;
 mod sound;
 
@@ -30,7 +29,6 @@ impl Worst {
             geometry::skips,
             geometry::corners,
             geometry::heights,
-            curved::curved,
             sound::refraction,
             sound::beam,
             sound::beam_edges,

@@ -3,7 +3,6 @@
 use core::fmt;
 
 use crate::curve::CurveError;
-use crate::curved::CurvedError;
 use crate::error::RangeError;
 use crate::level::LevelError;
 use crate::locate::TiedError;
@@ -17,8 +16,8 @@ use crate::timebase::TimeBaseError;
 pub enum Undetermined {
     /// No joint is in force and the reading gives no thickness.
     NoJoint,
-    /// The path does not fit the curved part.
-    Curved(CurvedError),
+    /// The beam runs around a curved part, for which flat-plate geometry would be wrong.
+    Curved,
     /// The probe's entry was voided.
     ProbeVoid,
     /// The probe has no time base to turn a time into a path.
@@ -46,7 +45,9 @@ impl fmt::Display for Undetermined {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::NoJoint => f.write_str("no joint is recorded and the reading gives no thickness"),
-            Self::Curved(error) => error.fmt(f),
+            Self::Curved => {
+                f.write_str("the beam runs around a curved part; flat-plate geometry does not hold")
+            }
             Self::ProbeVoid => f.write_str("the probe's entry was voided"),
             Self::NoTimebase => f.write_str("the probe has no time base"),
             Self::TimeBase(error) => error.fmt(f),
@@ -67,14 +68,5 @@ impl core::error::Error for Undetermined {}
 impl From<RangeError> for Undetermined {
     fn from(error: RangeError) -> Self {
         Self::Range(error)
-    }
-}
-
-impl From<CurvedError> for Undetermined {
-    fn from(error: CurvedError) -> Self {
-        match error {
-            CurvedError::Range(error) => Self::Range(error),
-            error => Self::Curved(error),
-        }
     }
 }

@@ -55,11 +55,11 @@ impl From<RangeError> for TiedError {
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct KnownDistance {
-    pub(super) distance: f32,
+    distance: f32,
     /// How the distance depends on the other observation.
-    pub(super) partials: Partials,
-    pub(super) y: Millimetres,
-    pub(super) y_partials: Partials,
+    partials: Partials,
+    y: Millimetres,
+    y_partials: Partials,
 }
 
 impl KnownDistance {

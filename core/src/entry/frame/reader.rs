@@ -40,16 +40,14 @@ impl core::error::Error for Skipped {}
 /// ```
 #[derive(Clone, Debug, Default)]
 pub struct FrameReader {
-    bytes: Vec<u8, MAX_FRAME>,
-    /// How many bytes found no room.
-    beyond: u32,
+    between: Between,
 }
 
 impl FrameReader {
     /// A reader that has seen nothing.
     #[must_use]
     pub const fn new() -> Self {
-        Self { bytes: Vec::new(), beyond: 0 }
+        Self { between: Between::new() }
     }
 
     /// Takes one byte; a zero that closes something gives the entry, or what was skipped.
@@ -57,6 +55,36 @@ impl FrameReader {
     /// # Errors
     /// [`Skipped`]: what stood between the last two zeros is no frame.
     pub fn push(&mut self, byte: u8) -> Option<Result<Entry, Skipped>> {
+        self.between.push(byte, decode)
+    }
+
+    /// Tells of bytes that no zero has closed, when the stream ends, and forgets them.
+    pub fn finish(&mut self) -> Option<Skipped> {
+        let skipped = self.between.skipped(FrameError::Cut);
+        self.between.restart();
+        (skipped.bytes > 0).then_some(skipped)
+    }
+}
+
+/// The bytes between two zeros.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Between {
+    bytes: Vec<u8, MAX_FRAME>,
+    /// How many bytes found no room.
+    beyond: u32,
+}
+
+impl Between {
+    pub(crate) const fn new() -> Self {
+        Self { bytes: Vec::new(), beyond: 0 }
+    }
+
+    /// Takes one byte; a zero that closes something has it decoded.
+    pub(crate) fn push<T>(
+        &mut self,
+        byte: u8,
+        decode: impl FnOnce(&[u8]) -> Result<T, FrameError>,
+    ) -> Option<Result<T, Skipped>> {
         if byte != 0 {
             if self.bytes.push(byte).is_err() {
                 self.beyond = self.beyond.saturating_add(1);
@@ -72,19 +100,12 @@ impl FrameReader {
         Some(result)
     }
 
-    /// Tells of bytes that no zero has closed, when the stream ends, and forgets them.
-    pub fn finish(&mut self) -> Option<Skipped> {
-        let skipped = self.skipped(FrameError::Cut);
-        self.restart();
-        (skipped.bytes > 0).then_some(skipped)
-    }
-
     fn skipped(&self, why: FrameError) -> Skipped {
         let held = u32::try_from(self.bytes.len()).unwrap_or(u32::MAX);
         Skipped { bytes: held.saturating_add(self.beyond), why }
     }
 
-    fn restart(&mut self) {
+    pub(crate) fn restart(&mut self) {
         self.bytes.clear();
         self.beyond = 0;
     }

@@ -1,0 +1,112 @@
+//! The entries of a store, oldest first.
+
+use super::record::{self, Record};
+use super::sector::{self, BLANK, MAX_WORD};
+use super::{Flash, Store, StoreError};
+use crate::entry::Entry;
+use crate::entry::frame::Between;
+
+/// The entries of a store with their numbers, oldest first; what can no longer be read is told by its numbers.
+#[derive(Debug)]
+pub struct Entries<'a, F: Flash> {
+    store: &'a mut Store<F>,
+    records: Records,
+    /// Sectors still to be read, this one included.
+    sectors: usize,
+    /// The number to come.
+    expected: u32,
+    /// A record that came after a gap, which is told first.
+    behind_gap: Option<Record>,
+}
+
+impl<'a, F: Flash> Entries<'a, F> {
+    pub(super) const fn new(store: &'a mut Store<F>) -> Self {
+        let (sectors, sector, expected) = (store.used, store.oldest, store.first);
+        Self { store, records: Records::of(sector), sectors, expected, behind_gap: None }
+    }
+
+    fn gap(&mut self, number: u32) -> StoreError<F::Error> {
+        let first = core::mem::replace(&mut self.expected, number);
+        StoreError::Damaged { first, last: number.saturating_sub(1) }
+    }
+
+    fn step(&mut self) -> Result<Option<(u32, Entry)>, StoreError<F::Error>> {
+        if let Some(record) = self.behind_gap.take() {
+            self.expected = record.number.saturating_add(1);
+            return Ok(Some((record.number, record.entry)));
+        }
+        while self.sectors > 0 {
+            while let Some(record) = self.records.next(&mut self.store.flash).map_err(StoreError::Flash)? {
+                if record.number > self.expected {
+                    let number = record.number;
+                    self.behind_gap = Some(record);
+                    return Err(self.gap(number));
+                }
+                if record.number == self.expected {
+                    self.expected = record.number.saturating_add(1);
+                    return Ok(Some((record.number, record.entry)));
+                }
+            }
+            self.sectors = self.sectors.saturating_sub(1);
+            self.records = Records::of(self.store.following(self.records.sector));
+        }
+        if self.expected <= self.store.last {
+            return Err(self.gap(self.store.last.saturating_add(1)));
+        }
+        Ok(None)
+    }
+}
+
+impl<F: Flash> Iterator for Entries<'_, F> {
+    type Item = Result<(u32, Entry), StoreError<F::Error>>;
+
+    fn next(&mut self) -> Option<Self::Item> {
+        let next = self.step();
+        if matches!(next, Err(StoreError::Flash(_))) {
+            // What cannot be read now is not asked for again and again.
+            self.sectors = 0;
+            self.expected = u32::MAX;
+        }
+        next.transpose()
+    }
+}
+
+/// The records of one sector.
+#[derive(Debug)]
+pub(super) struct Records {
+    sector: usize,
+    /// Where the next chunk begins.
+    at: Option<usize>,
+    chunk: heapless::Deque<u8, MAX_WORD>,
+    between: Between,
+}
+
+impl Records {
+    pub(super) const fn of(sector: usize) -> Self {
+        Self { sector, at: None, chunk: heapless::Deque::new(), between: Between::new() }
+    }
+
+    /// The next record that can be read; what cannot is passed over.
+    pub(super) fn next<F: Flash>(&mut self, flash: &mut F) -> Result<Option<Record>, F::Error> {
+        loop {
+            while let Some(byte) = self.chunk.pop_front() {
+                if let Some(Ok(record)) = self.between.push(byte, record::read) {
+                    return Ok(Some(record));
+                }
+            }
+            let at = self.at.unwrap_or(sector::records_at::<F>());
+            let left = F::SECTOR.saturating_sub(at);
+            if left == 0 {
+                return Ok(None);
+            }
+            let mut bytes = [BLANK; MAX_WORD];
+            let part = match bytes.get_mut(..left) {
+                Some(part) => part,
+                None => &mut bytes,
+            };
+            flash.read(self.sector, at, part)?;
+            self.at = Some(at.saturating_add(part.len()));
+            self.chunk.extend(part.iter().copied());
+        }
+    }
+}

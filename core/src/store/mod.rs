@@ -1,0 +1,325 @@
+//! Entries on flash memory: an append-only log that survives a power cut at any moment.
+//!
+//! An entry whose number was returned is kept; one in the making when power failed is kept whole or not at all. Opening
+//! again needs no repair. When the memory is full that is an error, and the oldest entries only make room when the
+//! caller chose a [`Policy::Ring`] - which suits a logger, and never an examination, whose first entries are the joint
+//! and the probes.
+//!
+//! Sectors are used in their order, round and round. `sector` describes one, `record` what is in it.
+
+mod entries;
+mod error;
+mod flash;
+mod record;
+mod sector;
+
+pub use entries::Entries;
+pub use error::StoreError;
+pub use flash::Flash;
+
+use crate::entry::Entry;
+use crate::entry::frame::MAX_FRAME;
+use entries::Records;
+use record::Words;
+use sector::{BLANK, Found, Head, MAX_WORD, records_at, whole_words};
+
+/// What happens when every sector is full.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub enum Policy {
+    /// No more entries are kept, and [`StoreError::Full`] says so.
+    #[default]
+    Stop,
+    /// The sector with the oldest entries is erased for new ones.
+    Ring,
+}
+
+/// A log of entries on a flash memory.
+///
+/// ```
+/// use core::convert::Infallible;
+/// use halfskip::entry::{Entry, LengthUnit};
+/// use halfskip::store::{Flash, Policy, Store};
+///
+/// /// Two sectors that behave like flash.
+/// struct Ram([[u8; 512]; 2]);
+/// impl Flash for Ram {
+///     type Error = Infallible;
+///     const SECTOR: usize = 512;
+///     const WORD: usize = 4;
+///     fn sectors(&self) -> usize {
+///         2
+///     }
+///     fn read(&mut self, sector: usize, at: usize, into: &mut [u8]) -> Result<(), Infallible> {
+///         into.copy_from_slice(&self.0[sector][at..][..into.len()]);
+///         Ok(())
+///     }
+///     fn program(&mut self, sector: usize, at: usize, bytes: &[u8]) -> Result<(), Infallible> {
+///         self.0[sector][at..].iter_mut().zip(bytes).for_each(|(cell, byte)| *cell &= byte);
+///         Ok(())
+///     }
+///     fn erase(&mut self, sector: usize) -> Result<(), Infallible> {
+///         self.0[sector].fill(0xFF);
+///         Ok(())
+///     }
+/// }
+///
+/// let mut memory = Ram([[0xFF; 512]; 2]);
+/// let mut store = Store::open(&mut memory, Policy::Stop).unwrap();
+/// assert_eq!(store.append(&Entry::Units(LengthUnit::In)), Ok(1));
+/// // Power fails, and comes again.
+/// let mut store = Store::open(&mut memory, Policy::Stop).unwrap();
+/// assert_eq!(store.entries().next(), Some(Ok((1, Entry::Units(LengthUnit::In)))));
+/// ```
+#[derive(Debug)]
+pub struct Store<F: Flash> {
+    flash: F,
+    policy: Policy,
+    /// The sector of the oldest entries.
+    oldest: usize,
+    /// How many sectors are in use, the oldest first.
+    used: usize,
+    /// The sequence of the newest sector.
+    sequence: u32,
+    first: u32,
+    last: u32,
+    /// Where the next record goes in the newest sector; none when no sector is in use.
+    at: Option<usize>,
+    /// What stands before that place was cut.
+    behind_cut: bool,
+    stale: bool,
+}
+
+impl<F: Flash> Store<F> {
+    /// What a flash memory has to be, checked when the program is built.
+    const FITS: () = assert!(
+        F::WORD.is_power_of_two()
+            && F::WORD <= MAX_WORD
+            && F::SECTOR.is_multiple_of(F::WORD)
+            && F::SECTOR >= records_at::<F>() + whole_words::<F>(MAX_FRAME) + F::WORD
+    );
+
+    /// Opens what a memory holds; a blank one is an empty log.
+    ///
+    /// # Errors
+    /// [`StoreError`]: the memory fails, has too few sectors, or holds something else than a log.
+    pub fn open(flash: F, policy: Policy) -> Result<Self, StoreError<F::Error>> {
+        let () = Self::FITS;
+        let sectors = flash.sectors();
+        if sectors < (if policy == Policy::Ring { 2 } else { 1 }) {
+            return Err(StoreError::TooFewSectors { sectors });
+        }
+        let mut store = Self {
+            flash,
+            policy,
+            oldest: 0,
+            used: 0,
+            sequence: 0,
+            first: 1,
+            last: 0,
+            at: None,
+            behind_cut: false,
+            stale: false,
+        };
+        store.find_sectors(sectors).map_err(StoreError::Flash)?;
+        store.refuse_foreign(sectors)?;
+        store.find_end().map_err(StoreError::Flash)?;
+        Ok(store)
+    }
+
+    /// Erases everything. Cut short, it leaves a memory that opens with fewer entries or not at all: format it again.
+    ///
+    /// # Errors
+    /// [`StoreError::Flash`].
+    pub fn format(flash: &mut F) -> Result<(), StoreError<F::Error>> {
+        for sector in 0..flash.sectors() {
+            flash.erase(sector).map_err(StoreError::Flash)?;
+        }
+        Ok(())
+    }
+
+    /// The newest sector is that with the highest sequence; those before it follow one another.
+    fn find_sectors(&mut self, sectors: usize) -> Result<(), F::Error> {
+        let mut newest = None;
+        for sector in 0..sectors {
+            if let Some(head) = sector::head(&mut self.flash, sector)?
+                && head.sequence > self.sequence
+            {
+                (newest, self.sequence) = (Some(sector), head.sequence);
+            }
+        }
+        let Some(mut sector) = newest else { return Ok(()) };
+        let mut sequence = self.sequence;
+        while let Some(head) = sector::head(&mut self.flash, sector)?
+            && head.sequence == sequence
+            && self.used < sectors
+        {
+            (self.oldest, self.first) = (sector, head.first);
+            self.used = self.used.saturating_add(1);
+            sector = sector.checked_sub(1).unwrap_or(sectors.saturating_sub(1));
+            sequence = sequence.saturating_sub(1);
+        }
+        Ok(())
+    }
+
+    /// A sector out of use has to be one that may be erased.
+    fn refuse_foreign(&mut self, sectors: usize) -> Result<(), StoreError<F::Error>> {
+        let mut sector = self.oldest;
+        for place in 0..sectors {
+            if place >= self.used {
+                let may_be_erased = match sector::look(&mut self.flash, sector).map_err(StoreError::Flash)? {
+                    Found::Blank | Found::Spent => true,
+                    // Half of an erased sector.
+                    Found::Foreign => self.policy == Policy::Ring,
+                    Found::Live(_) => false,
+                };
+                if !may_be_erased {
+                    return Err(StoreError::Foreign { sector });
+                }
+            }
+            sector = self.following(sector);
+        }
+        Ok(())
+    }
+
+    fn find_end(&mut self) -> Result<(), F::Error> {
+        if self.used == 0 {
+            return Ok(());
+        }
+        let newest = self.newest();
+        let head = sector::head(&mut self.flash, newest)?;
+        self.last = head.map_or(0, |head| head.first.saturating_sub(1));
+        let mut records = Records::of(newest);
+        while let Some(record) = records.next(&mut self.flash)? {
+            self.last = record.number;
+        }
+        let start = records_at::<F>();
+        let end = sector::last_programmed(&mut self.flash, newest, start, F::SECTOR)?;
+        self.at = Some(end.map_or(start, |(at, _)| whole_words::<F>(at.saturating_add(1))));
+        self.behind_cut = end.is_some_and(|(_, byte)| byte != 0);
+        Ok(())
+    }
+
+    /// Keeps an entry and returns its number; the first is 1. It is on the memory when this returns.
+    ///
+    /// # Errors
+    /// [`StoreError::Full`], and nothing was written. [`StoreError::Flash`]: the store has to be opened again, and
+    /// [`last`](Self::last) then tells whether the entry was kept.
+    pub fn append(&mut self, entry: &Entry) -> Result<u32, StoreError<F::Error>> {
+        if self.stale {
+            return Err(StoreError::Stale);
+        }
+        let number = self.last.checked_add(1).filter(|number| *number < u32::MAX).ok_or(StoreError::Full)?;
+        let mut words = Words::of::<F>(number, entry, self.behind_cut).map_err(StoreError::Record)?;
+        let fits = |at: &usize| at.saturating_add(words.bytes().len()) <= F::SECTOR;
+        let at = match self.at.filter(fits) {
+            Some(at) => at,
+            None => {
+                self.next_sector(number)?;
+                words = Words::of::<F>(number, entry, false).map_err(StoreError::Record)?;
+                records_at::<F>()
+            }
+        };
+        let newest = self.newest();
+        let programmed = program(&mut self.flash, newest, at, words.bytes());
+        self.told(programmed)?;
+        self.at = Some(at.saturating_add(words.bytes().len()));
+        self.behind_cut = false;
+        self.last = number;
+        Ok(number)
+    }
+
+    /// Takes the next sector into use, for entries from `first` on.
+    fn next_sector(&mut self, first: u32) -> Result<(), StoreError<F::Error>> {
+        let sectors = self.flash.sectors();
+        let sequence = self.sequence.checked_add(1).ok_or(StoreError::Full)?;
+        if self.used >= sectors {
+            if self.policy == Policy::Stop {
+                return Err(StoreError::Full);
+            }
+            let done = self.give_up_oldest();
+            self.told(done)?;
+        }
+        let next = if self.used == 0 { self.oldest } else { self.following(self.newest()) };
+        let done = self.take(next, Head { sequence, first });
+        self.told(done)?;
+        if self.used == 0 {
+            self.first = first;
+        }
+        self.used = self.used.saturating_add(1);
+        self.sequence = sequence;
+        self.at = Some(records_at::<F>());
+        self.behind_cut = false;
+        Ok(())
+    }
+
+    fn give_up_oldest(&mut self) -> Result<(), F::Error> {
+        let following = self.following(self.oldest);
+        let head = sector::head(&mut self.flash, following)?;
+        sector::retire(&mut self.flash, self.oldest)?;
+        self.flash.erase(self.oldest)?;
+        self.first = head.map_or(self.first, |head| head.first);
+        self.oldest = following;
+        self.used = self.used.saturating_sub(1);
+        Ok(())
+    }
+
+    fn take(&mut self, sector: usize, head: Head) -> Result<(), F::Error> {
+        if !sector::blank(&mut self.flash, sector, 0, F::SECTOR)? {
+            self.flash.erase(sector)?;
+        }
+        head.program(&mut self.flash, sector)
+    }
+
+    /// After a failure nobody knows what the memory holds.
+    fn told<T>(&mut self, result: Result<T, F::Error>) -> Result<T, StoreError<F::Error>> {
+        self.stale |= result.is_err();
+        result.map_err(StoreError::Flash)
+    }
+
+    /// The entries with their numbers, oldest first.
+    pub const fn entries(&mut self) -> Entries<'_, F> {
+        Entries::new(self)
+    }
+
+    /// The number of the oldest entry that is still held; one more than [`last`](Self::last) when there is none.
+    #[must_use]
+    pub const fn first(&self) -> u32 {
+        self.first
+    }
+
+    /// The number of the newest entry; 0 of none.
+    #[must_use]
+    pub const fn last(&self) -> u32 {
+        self.last
+    }
+
+    /// The memory, for what else its owner does with it.
+    pub fn into_flash(self) -> F {
+        self.flash
+    }
+
+    fn following(&self, sector: usize) -> usize {
+        let next = sector.saturating_add(1);
+        if next < self.flash.sectors() { next } else { 0 }
+    }
+
+    fn newest(&self) -> usize {
+        let sectors = self.flash.sectors();
+        let place = self.oldest.saturating_add(self.used.saturating_sub(1));
+        if place < sectors { place } else { place.saturating_sub(sectors) }
+    }
+}
+
+/// Programs words in rising order, leaving out those that would not change: an error-correcting code would make them
+/// programmed, though they still read as blank.
+fn program<F: Flash>(flash: &mut F, sector: usize, at: usize, bytes: &[u8]) -> Result<(), F::Error> {
+    let mut at = at;
+    for word in bytes.chunks(if F::WORD == 0 { 1 } else { F::WORD }) {
+        if word.iter().any(|byte| *byte != BLANK) {
+            flash.program(sector, at, word)?;
+        }
+        at = at.saturating_add(word.len());
+    }
+    Ok(())
+}

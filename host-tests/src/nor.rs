@@ -1,0 +1,163 @@
+//! A flash memory that loses power, byte by byte, at a moment of one's choosing.
+
+use halfskip::store::Flash;
+
+use crate::drawn::Drawn;
+
+/// Power failed, or has not come back.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct PowerLost;
+
+impl std::fmt::Display for PowerLost {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str("power lost")
+    }
+}
+
+/// What the step does during which power fails.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Cut {
+    /// Nothing.
+    Clean,
+    /// Half of its work: bits of the rest of a word at random, or part of a sector.
+    Torn,
+}
+
+/// The memory. Programming one byte is a step, erasing a sector is a step.
+#[derive(Clone, Debug)]
+pub struct Nor<const SECTOR: usize, const WORD: usize> {
+    cells: Vec<u8>,
+    programmed: Vec<bool>,
+    drawn: Drawn,
+    /// Steps taken since power came.
+    pub steps: u64,
+    /// The step in which power fails.
+    pub cut: Option<(u64, Cut)>,
+    lost: bool,
+    erasing: bool,
+}
+
+impl<const SECTOR: usize, const WORD: usize> Nor<SECTOR, WORD> {
+    /// A blank memory; torn steps draw their bits from the seed.
+    #[must_use]
+    pub fn blank(sectors: usize, seed: u64) -> Self {
+        Self {
+            cells: vec![0xFF; SECTOR * sectors],
+            programmed: vec![false; SECTOR * sectors / WORD],
+            drawn: Drawn::seeded(seed),
+            steps: 0,
+            cut: None,
+            lost: false,
+            erasing: false,
+        }
+    }
+
+    /// Power comes back, and will fail again as told.
+    pub fn power(&mut self, cut: Option<(u64, Cut)>) {
+        (self.steps, self.cut, self.lost) = (0, cut, false);
+    }
+
+    /// Draws the bits of torn steps from another seed.
+    pub const fn reseed(&mut self, seed: u64) {
+        self.drawn = Drawn::seeded(seed);
+    }
+
+    /// Whether the last step was to erase a sector.
+    #[must_use]
+    pub const fn was_erasing(&self) -> bool {
+        self.erasing
+    }
+
+    /// Whether power has failed.
+    #[must_use]
+    pub const fn is_lost(&self) -> bool {
+        self.lost
+    }
+
+    /// Every byte.
+    pub fn cells(&mut self) -> &mut [u8] {
+        &mut self.cells
+    }
+
+    /// Counts a step; how it is cut, when it is.
+    fn step(&mut self, erasing: bool) -> Option<Cut> {
+        let now = self.steps;
+        self.erasing = erasing;
+        self.steps += 1;
+        let how = self.cut.and_then(|(at, how)| (at == now).then_some(how));
+        self.lost |= how.is_some();
+        how
+    }
+
+    fn on(&self) -> Result<(), PowerLost> {
+        if self.lost { Err(PowerLost) } else { Ok(()) }
+    }
+}
+
+impl<const SECTOR: usize, const WORD: usize> Flash for Nor<SECTOR, WORD> {
+    type Error = PowerLost;
+    const SECTOR: usize = SECTOR;
+    const WORD: usize = WORD;
+
+    fn sectors(&self) -> usize {
+        self.cells.len() / SECTOR
+    }
+
+    fn read(&mut self, sector: usize, at: usize, into: &mut [u8]) -> Result<(), PowerLost> {
+        self.on()?;
+        assert!(at + into.len() <= SECTOR, "read beyond the sector");
+        into.copy_from_slice(&self.cells[sector * SECTOR + at..][..into.len()]);
+        Ok(())
+    }
+
+    fn program(&mut self, sector: usize, at: usize, bytes: &[u8]) -> Result<(), PowerLost> {
+        self.on()?;
+        assert!(at + bytes.len() <= SECTOR, "programmed beyond the sector");
+        assert!(at.is_multiple_of(WORD) && bytes.len().is_multiple_of(WORD), "part of a word programmed");
+        let start = sector * SECTOR + at;
+        for (word, bytes) in bytes.chunks(WORD).enumerate() {
+            let begin = start + word * WORD;
+            assert!(!self.programmed[begin / WORD], "a word programmed twice without erasing");
+            self.programmed[begin / WORD] = true;
+            for (place, byte) in bytes.iter().enumerate() {
+                match self.step(false) {
+                    None => self.cells[begin + place] &= byte,
+                    Some(Cut::Clean) => {}
+                    Some(Cut::Torn) => {
+                        for (cell, byte) in self.cells[begin..begin + WORD].iter_mut().zip(bytes).skip(place)
+                        {
+                            *cell &= byte | self.drawn.bits() as u8;
+                        }
+                    }
+                }
+                if self.lost {
+                    // A word in which nothing shows cannot be told from a blank one.
+                    self.programmed[begin / WORD] =
+                        self.cells[begin..begin + WORD].iter().any(|cell| *cell != 0xFF);
+                    return Err(PowerLost);
+                }
+            }
+        }
+        Ok(())
+    }
+
+    fn erase(&mut self, sector: usize) -> Result<(), PowerLost> {
+        self.on()?;
+        let cut = self.step(true);
+        let choice = self.drawn.bits() % 3;
+        let part = (self.drawn.bits() % SECTOR as u64) as usize;
+        let cells = &mut self.cells[sector * SECTOR..][..SECTOR];
+        match (cut, choice) {
+            (None, _) => cells.fill(0xFF),
+            (Some(Cut::Clean), _) => {}
+            (Some(Cut::Torn), 0) => cells[..part].fill(0xFF),
+            (Some(Cut::Torn), 1) => cells[part..].fill(0xFF),
+            (Some(Cut::Torn), _) => cells.iter_mut().for_each(|cell| *cell |= self.drawn.bits() as u8),
+        }
+        if cut.is_some() {
+            return Err(PowerLost);
+        }
+        self.programmed[sector * SECTOR / WORD..][..SECTOR / WORD].fill(false);
+        Ok(())
+    }
+}
