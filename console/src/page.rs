@@ -4,7 +4,7 @@
 mod figure;
 mod wrap;
 
-pub(crate) use figure::{Lengths, Plus, level};
+pub(crate) use figure::{Lengths, Plus, level, percent};
 
 use core::fmt::{self, Write};
 
@@ -15,6 +15,8 @@ use wrap::Wrap;
 pub const WIDTH: usize = 78;
 /// Column that the text behind a label starts in.
 const LABEL: usize = 20;
+/// Column that a step starts in.
+const SYMBOL: usize = 9;
 
 /// A page, written from the top.
 pub(crate) struct Page<'w> {
@@ -40,8 +42,17 @@ impl<'w> Page<'w> {
 
     /// A label and what there is to say under it.
     pub fn item(&mut self, label: &str, text: fmt::Arguments<'_>) -> fmt::Result {
-        write!(self.out, "  {} ", Left(LABEL - 3, &label))?;
-        self.wrapped_from(LABEL, LABEL, text)
+        self.labelled(label, LABEL, text)
+    }
+
+    /// A step of a derivation behind its symbol.
+    pub fn step(&mut self, symbol: &str, text: fmt::Arguments<'_>) -> fmt::Result {
+        self.labelled(symbol, SYMBOL, text)
+    }
+
+    fn labelled(&mut self, label: &str, column: usize, text: fmt::Arguments<'_>) -> fmt::Result {
+        write!(self.out, "  {} ", Left(column.saturating_sub(3), &label))?;
+        self.wrapped_from(column, column, text)
     }
 
     /// A sentence behind a mark, such as "- ".

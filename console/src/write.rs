@@ -4,7 +4,7 @@
 use core::fmt;
 
 use halfskip::decimal::Entered;
-use halfskip::entry::{Calibrated, Entry};
+use halfskip::entry::{Calibrated, Entry, is_plain};
 use halfskip::units::Quantity;
 
 use crate::parse::Choice;
@@ -40,6 +40,7 @@ pub fn entry(out: &mut dyn fmt::Write, entry: &Entry) -> fmt::Result {
         Entry::Equipment { name, serial } => {
             report::write_text(out, name, serial.as_ref().map(|text| ("serial", text)))
         }
+        Entry::Detail { field, text } => report::write_detail(out, *field, text),
         Entry::Date(date) => report::write_date(out, *date),
         Entry::Units(unit) => report::write_units(out, *unit),
         Entry::Material(entry) => material::write(out, entry),
@@ -120,13 +121,13 @@ impl Writer<'_> {
 
     /// A name: bare when it reads the same without quotes.
     pub fn name(&mut self, name: &str) -> fmt::Result {
-        let bare = !name.is_empty() && !name.contains([' ', '\t', '"', '#', '=']);
-        if bare && !name.contains(char::is_control) { self.out.write_str(name) } else { self.text(name) }
+        let quoted = |char: char| matches!(char, ' ' | '"' | '#' | '=') || char.is_control();
+        if name.is_empty() || name.contains(quoted) { self.text(name) } else { self.out.write_str(name) }
     }
 
     /// A text in quotes.
     pub fn text(&mut self, text: &str) -> fmt::Result {
-        if text.contains(char::is_control) {
+        if !is_plain(text) {
             return Err(fmt::Error);
         }
         self.out.write_str("\"")?;

@@ -25,6 +25,8 @@ procedure "Invented procedure 1"
 equipment "instrument" serial="0001"
 note "a \"quoted\" word, a back\\slash, a # that is no comment"
 date 2026-03-14
+detail couplant is="water (invented)"
+detail witness is="none"
 units mm
 units in
 material steel

@@ -22,11 +22,15 @@ fn child() {
     let Ok(arguments) = env::var(ARGUMENTS) else {
         return;
     };
-    let exit = program(arguments.lines(), Tally::default, |run| {
-        let mut tally = Tally::default();
-        read_job(&run.job, &mut tally, &mut std::io::stderr())?;
-        Ok(if run.strict { Exit::Findings } else { Exit::Done })
-    });
+    let exit = program(
+        arguments.lines(),
+        |_| Tally::default(),
+        |run| {
+            let mut tally = Tally::default();
+            read_job(&run.job, &mut tally, &mut std::io::stderr())?;
+            Ok(if run.strict { Exit::Findings } else { Exit::Done })
+        },
+    );
     std::process::exit(exit.status().into());
 }
 

@@ -5,19 +5,22 @@
 //!
 //! # Layers
 //!
-//! Imports only go down this list; a test holds the picture to the code.
+//! Imports only go back in this list, up its lines and from right to left in one; a test holds the picture to the code.
 //!
 //! ```text
-//! math  error  decimal  limits  line           line: least squares, shared by the fits
+//! math  decimal  error  limits  line           decimal: numbers as text; line: least squares, shared by the fits
 //! units/            one quantity a file
+//! decimal/entered   a quantity as it was typed
 //! decibels  attenuation  laws                  heights and gains, far-field laws
 //! side  material  refraction  probe            physics and things
 //! beam  joint/                                 edges of the beam; the weld and its cross-section
-//! path                                         flat: sound path -> leg, depth, surface distance
+//! path  curved/                                flat, around a pipe: sound path -> leg, depth, surface distance
+//! part                                         either of them, and the legs of a beam in it
 //! curve  transfer                              gain lines
 //! timebase  anglecheck  linearity  gainaccuracy   calibration
 //! locate  level                                a reading's place and strength, with uncertainty
 //! sizing/  views                               height, length, both sides
+//! plan/                                        before the probe touches steel
 //! rating  criteria/                            ratings, sheets and verdicts
 //! entry/                                       the fact, and its frame
 //! store/                                       entries on flash memory
@@ -42,6 +45,7 @@
 //! - **\[R10\]** UFGS-15216N, 3.5.5: length rule for pressure piping.
 //! - **\[R11\]** ISO 22232-2:2020, velocities of the reference steel for probe data.
 //! - **\[R12\]** CRC Handbook of Chemistry and Physics, section 14: speed of sound.
+//! - **\[R13\]** Preparatory notes for ASNT Level III ultrasonic testing (2014), p. 1285: largest angle on a tube.
 #![no_std]
 
 #[cfg(test)]
@@ -52,6 +56,7 @@ pub mod attenuation;
 pub mod beam;
 pub mod criteria;
 pub mod curve;
+pub mod curved;
 pub mod decibels;
 pub mod decimal;
 #[cfg(feature = "record")]
@@ -71,7 +76,9 @@ pub mod linearity;
 pub mod locate;
 pub mod material;
 pub mod math;
+pub mod part;
 pub mod path;
+pub mod plan;
 pub mod probe;
 pub mod rating;
 pub mod refraction;

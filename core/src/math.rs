@@ -43,6 +43,18 @@ pub fn atan2(opposite: f64, adjacent: f64) -> f32 {
     (libm::atan2(opposite, adjacent) / DEGREE) as f32
 }
 
+/// The arc that a radius sweeps over the angle of a right triangle, `radius · atan2(opposite, adjacent)`, in `f64`.
+#[must_use]
+pub fn arc(radius: f64, opposite: f64, adjacent: f64) -> f64 {
+    radius * libm::atan2(opposite, adjacent)
+}
+
+/// Sine and cosine of the angle that an arc subtends at its radius, in `f64`.
+#[must_use]
+pub fn sin_cos_of_arc(arc: f64, radius: f64) -> (f64, f64) {
+    libm::sincos(arc / radius)
+}
+
 /// One degree in radians, for derivatives with respect to an angle.
 pub const RADIANS_PER_DEGREE: f32 = DEGREE as f32;
 

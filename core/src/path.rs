@@ -105,7 +105,7 @@ pub struct Unfolded {
 }
 
 /// How close to a face, relative to the unfolded depth, counts as at it: the rounding of one product and one quotient.
-const AT_A_FACE: f32 = 4e-7;
+pub(crate) const AT_A_FACE: f32 = 4e-7;
 
 /// The leg of an unfolded depth, and its depth below the scanned face.
 ///

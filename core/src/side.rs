@@ -14,6 +14,24 @@ pub enum Side {
 }
 
 impl Side {
+    /// Its letter, as a line of text names it.
+    #[must_use]
+    pub const fn letter(self) -> &'static str {
+        match self {
+            Self::A => "a",
+            Self::B => "b",
+        }
+    }
+
+    /// The side across the weld.
+    #[must_use]
+    pub const fn opposite(self) -> Self {
+        match self {
+            Self::A => Self::B,
+            Self::B => Self::A,
+        }
+    }
+
     /// g: +1 on side A, −1 on side B.
     #[must_use]
     pub const fn sign(self) -> f32 {

@@ -357,6 +357,37 @@ def chi_square():
     write("chi_square", ["degrees", "quantile_95"], rows)
 
 
+def curved():
+    """Around a pipe: the cosine rule within a leg, the legs after it mirrored; a chord that misses the bore is two legs."""
+    inputs, rows = Inputs(18), []
+    while len(rows) < 400:
+        od, share = inputs.draw_over_decades(20.0, 50000.0), inputs.random.uniform(0.01, 0.45)
+        wall, a, inside = single(od * share), inputs.draw(10.0, 85.0), inputs.random.random() < 0.4
+        if len(rows) >= 300:  # large radii: where the difference of two radii would show
+            wall, od = inputs.draw(3.0, 40.0), inputs.draw_over_decades(5000.0, 100000.0)
+        if not 0.5 <= wall <= 1000 or not 5 <= od <= 100000:
+            continue
+        outer, angle = mpf(od) / 2, mpf(a) * DEGREE
+        inner = outer - mpf(wall)
+        q, o, k = (inner, outer, 1) if inside else (outer, inner, -1)
+        square = o**2 - q**2 * sin(angle) ** 2
+        if abs(square) < mpf("1e-3") * q**2 * (wall / outer):
+            continue  # grazing the bore
+        leg = k * (sqrt(square) - q * cos(angle)) if square > 0 else q * cos(angle)
+        s = single(float(leg) * inputs.random.uniform(0.02, 4.9))
+        n = int(mp.ceil(s / leg))
+        if not 0.01 <= s <= 10000 or abs(s / leg - mp.nint(s / leg)) < mpf("1e-5") * n:
+            continue
+        turn = lambda path: atan2(path * sin(angle), q + k * path * cos(angle))
+        within = s - (n - 1) * leg if n % 2 else n * leg - s
+        phi = (n - 1) * turn(leg) + turn(within) if n % 2 else n * turn(leg) - turn(within)
+        depth = k * (sqrt(q**2 + within**2 + 2 * k * q * within * cos(angle)) - q)
+        half = asin(sqrt((leg**2 - mpf(wall) ** 2) / (4 * q * o))) if square > 0 else mpf(0)
+        rows.append([od, wall, "inside" if inside else "outside", a, s, leg, n, depth, mpf(s), q * phi, q * turn(leg), 2 * q * half])
+    write("curved", ["od_mm", "wall_mm", "scanned", "angle_deg", "path_mm", "leg_mm", "leg", "depth_mm", "term_mm", "arc_mm", "turn_mm",
+                     "corner_arc_mm"], rows)
+
+
 if __name__ == "__main__":
-    for table in (flat_path, skips, snell, beam, edge_drops, rectangles, beam_edges, near_field_left, corner, heights, peaked_apart, level, decibels, true_angle, time_base, laws, chi_square):
+    for table in (flat_path, skips, snell, beam, edge_drops, rectangles, beam_edges, near_field_left, corner, heights, peaked_apart, level, decibels, true_angle, time_base, laws, chi_square, curved):
         table()

@@ -4,6 +4,7 @@
 
 mod calibration;
 mod criteria;
+mod curved;
 mod height;
 mod kinds;
 mod laws;
@@ -28,6 +29,7 @@ pub fn answer(case: &Case) -> Option<Answer> {
         refraction::answer,
         material::answer,
         path::answer,
+        curved::answer,
         probe::answer,
         level::answer,
         transfer::answer,
@@ -49,12 +51,9 @@ pub const UNBOUND: &[(&str, &str)] = &[
     ("interface_energy_reflected", INTERFACES),
     ("energy_db", "the library knows decibels of amplitudes only"),
     ("water_attenuation_db_per_cm", "attenuation is measured, never computed from a constant"),
-    ("largest_angle_deg", CURVED),
-    ("deepest_point_mm", CURVED),
 ];
 
 const INTERFACES: &str = "reflection at interfaces is not in the library";
-const CURVED: &str = "curved parts are not in the library";
 
 type Asked = Result<f64, &'static str>;
 

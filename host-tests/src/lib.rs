@@ -2,8 +2,10 @@
 
 pub mod accuracy;
 pub mod bound;
+pub mod circles;
 pub mod drawn;
 pub mod frames;
+pub mod job;
 pub mod measured;
 pub mod nor;
 pub mod printed;

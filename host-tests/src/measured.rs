@@ -2,6 +2,7 @@
 
 mod amplitude;
 mod calibration;
+mod curved;
 mod geometry;
 mod sound;
 
@@ -29,6 +30,7 @@ impl Worst {
             geometry::skips,
             geometry::corners,
             geometry::heights,
+            curved::curved,
             sound::refraction,
             sound::beam,
             sound::beam_edges,

@@ -28,7 +28,7 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
         let found = indication::<SERIES>(facts, *place_in_list, rule);
         let verdict = ground.verdict(*place_in_list, &extents);
         page.heading(format_args!("Indication {name}: {}", Word(verdict.as_ref())))?;
-        page.item("because", format_args!("{}", Because(verdict.as_ref())))?;
+        page.item("because", format_args!("{}", Because(facts, verdict.as_ref())))?;
         strength(facts, &found.strongest, page)?;
         place(found.point.as_ref(), page)?;
         length("length", rule, &found.length, page)?;

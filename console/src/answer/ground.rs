@@ -2,7 +2,7 @@
 
 use halfskip::criteria::{LengthBy, Sheet};
 use halfskip::entry::{Entry, Name};
-use halfskip::examination::{Examination, Facts};
+use halfskip::examination::{Examination, Facts, Room};
 use halfskip::findings::{Extent, LengthRule, VerdictFinding, extent, verdict};
 use heapless::Vec;
 
@@ -61,6 +61,9 @@ impl<'a, const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>
 pub(crate) trait Entries {
     /// Tells every entry in order: number, whether voided, entry.
     fn each(&self, tell: &mut dyn FnMut(u32, bool, &Entry));
+
+    /// What is used of each capacity.
+    fn room(&self) -> [Room; 4];
 }
 
 impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const LOG: usize> Entries
@@ -70,5 +73,9 @@ impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const
         for (number, voided, entry) in self.entries() {
             tell(number, voided, &entry);
         }
+    }
+
+    fn room(&self) -> [Room; 4] {
+        Self::room(self)
     }
 }

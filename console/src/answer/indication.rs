@@ -3,12 +3,13 @@
 use core::fmt;
 
 use halfskip::criteria;
-use halfskip::entry::{Entry, ObserveEntry};
-use halfskip::examination::Facts;
+use halfskip::entry::{Entry, Name, ObserveEntry};
+use halfskip::examination::{Facts, Pooled};
 use halfskip::findings::{
-    Basis, HeightFinding, LengthRule, NoLength, Point, ReadingFinding, Strongest, Undetermined,
-    VerdictFinding,
+    Basis, Blocked, HeightFinding, LengthRule, NoLength, Point, ReadingFinding, Strongest, Undetermined,
+    VerdictFinding, evaluate,
 };
+use halfskip::level::Bound;
 use halfskip::side::Face;
 use halfskip::sizing::length::Length;
 
@@ -41,6 +42,9 @@ pub(super) fn strength(
     match strongest {
         Ok(found) => {
             page.item("level", format_args!("{}, {}", level(found.level), Source(facts, found.finding)))?;
+            if let Some(number) = left_the_screen(facts, found) {
+                page.item("", format_args!("entry {number} left the screen and may be stronger"))?;
+            }
             match found.without_level {
                 Some((number, reason)) => page
                     .item("", format_args!("entry {number} has no level and may be the strongest: {reason}")),
@@ -52,6 +56,18 @@ pub(super) fn strength(
         }
         Err(None) => page.item("level", format_args!("not known: no reading of it is in force")),
     }
+}
+
+/// The reading that makes an exact strongest level only "at least".
+fn left_the_screen(facts: &Facts<'_>, found: &Strongest<'_>) -> Option<u32> {
+    let own = found.finding.level.ok()?.level.bound;
+    if own == found.level.bound {
+        return None;
+    }
+    let over = facts.readings_of(found.finding.reading.indication()).find(|reading| {
+        evaluate(facts, reading).level.is_ok_and(|found| found.level.bound == Bound::AtLeast)
+    });
+    over.map(Pooled::number)
 }
 
 /// Where it lies.
@@ -227,11 +243,17 @@ impl fmt::Display for Word<'_> {
 }
 
 /// Why the verdict is what it is.
-pub(super) struct Because<'a>(pub Option<&'a VerdictFinding>);
+pub(super) struct Because<'a>(pub &'a Facts<'a>, pub Option<&'a VerdictFinding>);
 
 impl fmt::Display for Because<'_> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self.0 {
+        match self.1 {
+            Some(VerdictFinding {
+                blocked: Some(Blocked::NeighbourWithoutLength { indication }), ..
+            }) => {
+                let name = self.0.indications().get(usize::from(*indication)).map_or("", Name::as_str);
+                write!(f, "the sheet groups neighbours, and indication {name} has no length")
+            }
             Some(found) => found.fmt(f),
             None => f.write_str("no criteria sheet is in force"),
         }

@@ -136,7 +136,7 @@ pub(super) const fn side(reading: &Pooled) -> &'static str {
 }
 
 /// A level for a column of decibels.
-struct Short(Level);
+pub(super) struct Short(pub Level);
 
 impl fmt::Display for Short {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {

@@ -1,13 +1,18 @@
 //! The program around the shell: arguments, terminal, job files and exit status.
 
 pub mod args;
+pub mod csv;
+pub mod desk;
 pub mod exit;
 pub mod feed;
 pub mod job;
+pub mod json;
 pub mod lines;
 pub mod program;
+pub mod run;
 pub mod session;
 pub mod sheet;
+pub mod stream;
 pub mod terminal;
 
 use core::fmt;

@@ -2,6 +2,7 @@
 
 use std::ffi::OsString;
 use std::io::{self, IsTerminal, Write};
+use std::path::Path;
 
 use super::Lines;
 use super::args::{CAUTION, Command, HELP, Run, VERSION, parse};
@@ -13,7 +14,7 @@ use super::session::Session;
 /// `run` writes the findings itself; when nobody reads them any more it still knows the exit status.
 pub fn program<I, L>(
     arguments: I,
-    lines: impl FnOnce() -> L,
+    lines: impl FnOnce(Option<&Path>) -> L,
     run: impl FnOnce(&Run) -> Result<Exit, Stop>,
 ) -> Exit
 where
@@ -29,8 +30,8 @@ where
                 say(&[VERSION, CAUTION])?;
             }
             let mut session = match job {
-                Some(path) => Session::open(lines(), &path, &mut io::stderr())?,
-                None => Session::new(lines()),
+                Some(path) => Session::open(lines(Some(&path)), &path, &mut io::stderr())?,
+                None => Session::new(lines(None)),
             };
             session.run()
         }

@@ -2,13 +2,13 @@
 
 use core::fmt;
 
-use halfskip::decimal::Fixed;
+use halfskip::decimal::{Fixed, fixed};
 use halfskip::entry::LengthUnit;
 use halfskip::level::{Bound, Level};
 
 const INCH: f32 = 25.4;
 
-/// How lengths are written: in millimetres with one decimal, in inches with three.
+/// How lengths are written: in millimetres with one decimal, in inches with three; a derivation takes one more.
 #[derive(Clone, Copy)]
 pub(crate) struct Lengths(pub LengthUnit);
 
@@ -40,9 +40,29 @@ impl Lengths {
         Fixed(self.convert(mm), self.places())
     }
 
+    /// The number alone, with one more decimal.
+    pub const fn fine(self, mm: f32) -> Fixed {
+        Fixed(self.convert(mm), self.places() + 1)
+    }
+
     /// Number and unit.
     pub fn of(self, mm: f32) -> impl fmt::Display {
         With(self.bare(mm), self.unit())
+    }
+
+    /// Number and unit, with one more decimal.
+    pub fn finely(self, mm: f32) -> impl fmt::Display {
+        With(self.fine(mm), self.unit())
+    }
+
+    /// Number with its sign, and unit.
+    pub fn signed(self, mm: f32) -> impl fmt::Display {
+        With(Plus(self.convert(mm), self.places()), self.unit())
+    }
+
+    /// Number and unit of a length that was typed: no decimal more than it needs.
+    pub fn typed(self, mm: f32) -> impl fmt::Display {
+        With(fixed(self.convert(mm)), self.unit())
     }
 
     /// Where a true index point lies that is so far ahead of its mark.
@@ -117,6 +137,11 @@ impl fmt::Display for Told {
     }
 }
 
+/// A height of the screen.
+pub(crate) fn percent(height: f32) -> impl fmt::Display {
+    With(fixed(height), "%")
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -134,5 +159,6 @@ mod tests {
             format!("{}, {}", inches.of(25.4), inches.within(12.7, 0.254)),
             "1.000 in, 0.500 +/- 0.010 in"
         );
+        assert_eq!(format!("{}", inches.typed(9.525)), "0.375 in");
     }
 }

@@ -1,6 +1,8 @@
 //! Values that are one of a few words.
 
-use halfskip::entry::{Beyond, Face, LengthUnit, PointPeaked, PrepWord, ReachWord, Side, Steadiness, Sweep};
+use halfskip::entry::{
+    Beyond, Face, LengthUnit, PointPeaked, Preparation, Reach, ReportField, Side, Steadiness, Sweep,
+};
 
 use super::fields::Reads;
 use super::numbers::{plain, unexpected};
@@ -62,12 +64,12 @@ macro_rules! choices {
 
 choices! {
     LengthUnit: "mm" => Self::Mm, "in" => Self::In;
-    PrepWord:
+    Preparation:
         "square" => Self::Square, "single-v" => Self::SingleV, "double-v" => Self::DoubleV,
         "single-bevel" => Self::SingleBevel, "double-bevel" => Self::DoubleBevel,
         "single-u" => Self::SingleU, "double-u" => Self::DoubleU,
         "single-j" => Self::SingleJ, "double-j" => Self::DoubleJ;
-    ReachWord: "a" => Self::A, "b" => Self::B, "ab" => Self::Ab;
+    Reach: "a" => Self::A, "b" => Self::B, "ab" => Self::Both;
     Curve: "around" => Self::Around, "along" => Self::Along;
     Place: "outside" => Self::Outside, "inside" => Self::Inside;
     Beyond: "refuse" => Self::Refuse, "hold" => Self::Hold, "slope" => Self::Slope;
@@ -76,6 +78,17 @@ choices! {
     Sweep: "along" => Self::Along, "across" => Self::Across, "swivel" => Self::Swivel, "orbit" => Self::Orbit;
     PointPeaked: "corner" => Self::Corner, "upper-tip" => Self::UpperTip, "lower-tip" => Self::LowerTip;
     Steadiness: "ragged" => Self::Ragged, "smooth" => Self::Smooth, "steady" => Self::Steady;
+    ReportField:
+        "client" => Self::Client, "project" => Self::Project, "report-number" => Self::ReportNumber,
+        "place" => Self::Place, "standard" => Self::Standard, "item" => Self::Item, "drawing" => Self::Drawing,
+        "weld" => Self::Weld, "product-form" => Self::ProductForm, "process" => Self::Process,
+        "heat-treatment" => Self::HeatTreatment, "surface" => Self::Surface, "temperature" => Self::Temperature,
+        "instrument-calibrated" => Self::InstrumentCalibrated, "cable" => Self::Cable,
+        "couplant" => Self::Couplant, "blocks" => Self::Blocks, "range" => Self::Range,
+        "damping" => Self::Damping, "testing-level" => Self::TestingLevel, "directions" => Self::Directions,
+        "length-examined" => Self::LengthExamined, "not-covered" => Self::NotCovered,
+        "lamination" => Self::Lamination, "supplementary" => Self::Supplementary, "repair" => Self::Repair,
+        "reviewer" => Self::Reviewer, "witness" => Self::Witness;
     YesNo: "yes" => Self(true), "no" => Self(false);
     Seen: "seen" => Self(true), "not-seen" => Self(false);
 }

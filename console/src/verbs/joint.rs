@@ -2,7 +2,7 @@
 
 use core::fmt;
 
-use halfskip::entry::{CurvatureEntry, Entry, JointEntry, PrepWord, ReachWord};
+use halfskip::entry::{CurvatureEntry, Entry, JointEntry, Preparation, Reach};
 use halfskip::error::Range;
 use halfskip::limits;
 use halfskip::units::{Degrees, Millimetres};
@@ -19,7 +19,7 @@ const fn length(range: Range) -> Kind {
 
 const KEYS: &[Key] = &[
     Key::needed("thickness", length(limits::THICKNESS), "of the plate or wall"),
-    Key::needed("prep", Kind::Choice(PrepWord::WORDS), "preparation"),
+    Key::needed("prep", Kind::Choice(Preparation::WORDS), "preparation"),
     Key::given("bevel", Kind::Number(Measure::of::<Degrees>(limits::BEVEL)), "from the vertical, per side"),
     Key::given("gap", length(limits::GAP), "at the root"),
     Key::given("land", length(limits::LAND), "height of the root face"),
@@ -41,7 +41,7 @@ const KEYS: &[Key] = &[
     ),
     Key::given("od", length(limits::OD), "outside diameter of a curved part"),
     Key::given("from", Kind::Choice(Place::WORDS), "the surface scanned; absent = outside"),
-    Key::given("reach", Kind::Choice(ReachWord::WORDS), "the sides that a probe can use"),
+    Key::given("reach", Kind::Choice(Reach::WORDS), "the sides that a probe can use"),
 ];
 
 pub(super) const VERBS: &[Verb] = &[Verb {

@@ -1,8 +1,8 @@
-//! The report's head: title, examiner, procedure, equipment, note, date; and the unit of bare lengths.
+//! The report's head: title, examiner, procedure, equipment, note, date, other details; and the unit of bare lengths.
 
 use core::fmt;
 
-use halfskip::entry::{Date, Entry, LengthUnit, Text};
+use halfskip::entry::{Date, Entry, LengthUnit, ReportField, Text};
 
 use super::{Fields, Form, Key, Kind, Line, Verb, fact};
 use crate::keys::Group;
@@ -13,6 +13,8 @@ use crate::write::Writer;
 const CERTIFICATE: &[Key] = &[Key::given("certificate", Kind::Text, "number and level of the certificate")];
 const SERIAL: &[Key] = &[Key::given("serial", Kind::Text, "serial number")];
 const TEXT: Key = Key::needed("TEXT", Kind::Text, "the text");
+const FIELD: Key = Key::needed("FIELD", Kind::Choice(ReportField::WORDS), "the field of the report");
+const DETAIL: &[Key] = &[Key::needed("is", Kind::Reason, "what it says")];
 const DATE: Key = Key::needed("DATE", Kind::Date, "the day of the examination");
 const UNIT: Key = Key::needed("UNIT", Kind::Choice(LengthUnit::WORDS), "the unit");
 
@@ -41,6 +43,11 @@ pub(super) const VERBS: &[Verb] = &[
         "date",
         "the day of the examination",
         &[Form { name: Some(DATE), ..Form::new(date, "date 2026-03-14") }],
+    ),
+    verb(
+        "detail",
+        "what else the report has to name",
+        &[Form { name: Some(FIELD), keys: DETAIL, ..Form::new(detail, r#"detail couplant is="water""#) }],
     ),
     verb(
         "units",
@@ -79,6 +86,10 @@ fn note<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
     fact(Entry::Note(fields.name()?))
 }
 
+fn detail<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
+    fact(Entry::Detail { field: fields.name()?, text: fields.needed(const { at(DETAIL, "is") })? })
+}
+
 fn date<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
     fact(Entry::Date(fields.name()?))
 }
@@ -95,6 +106,12 @@ pub(crate) fn write_text(out: &mut Writer<'_>, text: &Text, more: Option<(&str, 
         out.key(key)?;
         out.text(text)
     })
+}
+
+pub(crate) fn write_detail(out: &mut Writer<'_>, field: ReportField, text: &Text) -> fmt::Result {
+    out.plain(&field.word().unwrap_or_default())?;
+    out.key("is")?;
+    out.text(text)
 }
 
 pub(crate) fn write_date(out: &mut Writer<'_>, date: Date) -> fmt::Result {

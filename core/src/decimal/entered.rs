@@ -71,13 +71,6 @@ impl<Q: Quantity> Entered<Q> {
         Self::new(number).map_err(|_| DecimalError::TooLargeOrSmall)
     }
 
-    /// Zero, for a fallback that is never reached.
-    #[cfg(feature = "record")]
-    pub(crate) fn zero() -> Self {
-        let bits = NonZeroU32::new(Decimal::default().pack()).unwrap_or(NonZeroU32::MIN);
-        Self { bits, quantity: PhantomData }
-    }
-
     /// The packed form, as a frame and a pool of readings keep it.
     #[cfg(feature = "serde")]
     pub(crate) const fn bits(self) -> u32 {
@@ -98,7 +91,8 @@ impl<Q: Quantity> Entered<Q> {
         Ok(entered)
     }
 
-    fn packed(bits: u32) -> Self {
+    /// Takes bits that [`Self::bits`] gave for this very quantity, without a second look.
+    pub(crate) fn packed(bits: u32) -> Self {
         let bits = NonZeroU32::new(bits).unwrap_or(NonZeroU32::MIN);
         Self { bits, quantity: PhantomData }
     }

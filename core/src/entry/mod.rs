@@ -5,6 +5,7 @@
 //! [`Void`](Entry::Void) with a reason takes an earlier entry out.
 
 mod calibration;
+mod detail;
 pub mod frame;
 mod reading;
 mod setup;
@@ -14,12 +15,13 @@ pub use calibration::{
     MAX_SHOTS, MAX_STEPS, ScreenEntry, ScreenLinearityEntry, Shots, TimebaseEntry, ToleranceEntry,
     TransferEntry,
 };
+pub use detail::ReportField;
 pub use reading::{
     EnteredHeight, Face, ObserveEntry, PointPeaked, ReadingEntry, Side, Steadiness, Sweep, Travel,
 };
 pub use setup::{
-    CurvatureEntry, Date, ElementEntry, JointEntry, LengthUnit, MaterialEntry, PrepWord, ProbeEntry,
-    ReachWord, WedgeHeat,
+    CurvatureEntry, Date, ElementEntry, JointEntry, LengthUnit, MaterialEntry, Preparation, ProbeEntry,
+    Reach, WedgeHeat,
 };
 
 use serde::{Deserialize, Serialize};
@@ -28,6 +30,17 @@ use serde::{Deserialize, Serialize};
 pub type Name = heapless::String<16>;
 /// A text of the report: up to 120 bytes.
 pub type Text = heapless::String<120>;
+
+/// Whether a text can stand in a line and on a screen: no control character but a tab.
+///
+/// ```
+/// assert!(halfskip::entry::is_plain("Schweißnaht 7"));
+/// assert!(!halfskip::entry::is_plain("two\nlines"));
+/// ```
+#[must_use]
+pub fn is_plain(text: &str) -> bool {
+    !text.chars().any(|char| char.is_control() && char != '\t')
+}
 
 /// One fact.
 ///
@@ -111,6 +124,13 @@ pub enum Entry {
         /// Why.
         reason: Text,
     },
+    /// `detail couplant is="..."`
+    Detail {
+        /// The field of the report.
+        field: ReportField,
+        /// What it says.
+        text: Text,
+    },
 }
 
 impl Entry {
@@ -141,7 +161,29 @@ impl Entry {
             Self::Observe(_) => "observe",
             Self::Criteria(_) => "criteria",
             Self::Void { .. } => "void",
+            Self::Detail { .. } => "detail",
         }
+    }
+
+    /// Whether all texts of the entry are [plain](is_plain). No line holds others; a program can make them.
+    #[must_use]
+    pub fn is_plain(&self) -> bool {
+        let given = |text: &Option<Text>| text.as_ref().is_none_or(|text| is_plain(text));
+        self.probe().is_none_or(|probe| is_plain(probe))
+            && match self {
+                Self::Title(text) | Self::Procedure(text) | Self::Note(text) | Self::Criteria(text) => {
+                    is_plain(text)
+                }
+                Self::Examiner { name, certificate: more } | Self::Equipment { name, serial: more } => {
+                    is_plain(name) && given(more)
+                }
+                Self::Material(entry) => is_plain(&entry.name),
+                Self::Reading(entry) => is_plain(&entry.indication),
+                Self::Observe(entry) => is_plain(&entry.indication),
+                Self::Void { reason, .. } => is_plain(reason),
+                Self::Detail { text, .. } => is_plain(text),
+                _ => true,
+            }
     }
 
     /// The probe that the entry is about, when it is about one.

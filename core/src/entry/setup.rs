@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::Name;
 use crate::decimal::Entered;
+pub use crate::joint::{Preparation, Reach};
 use crate::units::{DecibelsPerMillimetre, Degrees, Megahertz, Millimetres, MillimetresPerMicrosecond};
 
 /// The default unit of bare lengths from here on.
@@ -81,34 +82,6 @@ pub struct MaterialEntry {
     pub attenuation: Option<Entered<DecibelsPerMillimetre>>,
 }
 
-/// The word of a weld preparation.
-#[derive(Clone, Copy, PartialEq, Eq, Debug, Serialize, Deserialize)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-#[expect(missing_docs, reason = "the words of the trade")]
-pub enum PrepWord {
-    Square,
-    SingleV,
-    DoubleV,
-    SingleBevel,
-    DoubleBevel,
-    SingleU,
-    DoubleU,
-    SingleJ,
-    DoubleJ,
-}
-
-/// The sides that the probe can use.
-#[derive(Clone, Copy, PartialEq, Eq, Debug, Serialize, Deserialize)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub enum ReachWord {
-    /// Side A only.
-    A,
-    /// Side B only.
-    B,
-    /// Both.
-    Ab,
-}
-
 /// Curvature of the part.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Serialize, Deserialize)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
@@ -135,7 +108,7 @@ pub enum CurvatureEntry {
 #[expect(missing_docs, reason = "one field a key of the joint line")]
 pub struct JointEntry {
     pub thickness: Entered<Millimetres>,
-    pub prep: PrepWord,
+    pub prep: Preparation,
     pub bevel: Option<Entered<Degrees>>,
     pub gap: Option<Entered<Millimetres>>,
     pub land: Option<Entered<Millimetres>>,
@@ -147,7 +120,7 @@ pub struct JointEntry {
     pub haz: Option<Entered<Millimetres>>,
     pub backing: Option<(Entered<Millimetres>, Entered<Millimetres>)>,
     pub curvature: Option<CurvatureEntry>,
-    pub reach: Option<ReachWord>,
+    pub reach: Option<Reach>,
 }
 
 /// The element of a probe: in the plane of incidence by across it, or round.

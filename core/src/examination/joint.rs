@@ -2,8 +2,8 @@
 
 use super::Refusal;
 use crate::decimal::Entered;
-use crate::entry::{CurvatureEntry, JointEntry, PrepWord, ReachWord};
-use crate::joint::{Backing, Curvature, Joint, JointSpec, Preparation, Reach, ScannedFrom};
+use crate::entry::{CurvatureEntry, JointEntry};
+use crate::joint::{Backing, Curvature, Joint, JointSpec, ScannedFrom};
 
 pub(super) fn build(entry: &JointEntry) -> Result<Joint, Refusal> {
     let from = |inside: bool| if inside { ScannedFrom::Inside } else { ScannedFrom::Outside };
@@ -30,26 +30,8 @@ pub(super) fn build(entry: &JointEntry) -> Result<Joint, Refusal> {
                 Curvature::AlongPipe { od: od.quantity(), from: from(inside) }
             }
         },
-        reach: match entry.reach {
-            Some(ReachWord::A) => Reach::A,
-            Some(ReachWord::B) => Reach::B,
-            Some(ReachWord::Ab) | None => Reach::Both,
-        },
-        ..JointSpec::new(entry.thickness.quantity(), preparation(entry.prep))
+        reach: entry.reach.unwrap_or_default(),
+        ..JointSpec::new(entry.thickness.quantity(), entry.prep)
     };
     Joint::new(spec).map_err(Refusal::Joint)
-}
-
-const fn preparation(word: PrepWord) -> Preparation {
-    match word {
-        PrepWord::Square => Preparation::Square,
-        PrepWord::SingleV => Preparation::SingleV,
-        PrepWord::DoubleV => Preparation::DoubleV,
-        PrepWord::SingleBevel => Preparation::SingleBevel,
-        PrepWord::DoubleBevel => Preparation::DoubleBevel,
-        PrepWord::SingleU => Preparation::SingleU,
-        PrepWord::DoubleU => Preparation::DoubleU,
-        PrepWord::SingleJ => Preparation::SingleJ,
-        PrepWord::DoubleJ => Preparation::DoubleJ,
-    }
 }

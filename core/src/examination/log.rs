@@ -21,6 +21,10 @@ impl<const BYTES: usize> Log<BYTES> {
         Self { bytes: Vec::new() }
     }
 
+    pub(super) fn used(&self) -> usize {
+        self.bytes.len()
+    }
+
     pub(super) fn push(&mut self, number: u32, entry: &Entry) -> Result<(), Refusal> {
         let full = Refusal::Full { what: "bytes of entries other than readings", capacity: BYTES as u32 };
         let mut buffer = [0u8; MAX_FRAME];

@@ -18,9 +18,22 @@ pub use probe::{HOLES, ProbeState};
 pub use refusal::Refusal;
 pub use settings::{CheckLimits, Checked, Common, Settings};
 
+use crate::decimal::Entered;
 use crate::entry::{Entry, Name, ReadingEntry};
 use log::Log;
 use pool::Pool;
+
+/// One capacity, and what is used of it.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Room {
+    /// Of what.
+    pub what: &'static str,
+    /// How much is used.
+    pub used: usize,
+    /// How much there is.
+    pub capacity: usize,
+}
 
 /// An examination of fixed capacity.
 ///
@@ -81,8 +94,7 @@ impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const
     /// [`Refusal`]: the entry contradicts what is recorded, names what is not, or does not fit. Nothing has changed
     /// then.
     pub fn record(&mut self, entry: Entry) -> Result<u32, Refusal> {
-        let number = self.last.checked_add(1).filter(|number| *number <= pool::MAX_NUMBER);
-        let number = number.ok_or(Refusal::Full { what: "entries", capacity: pool::MAX_NUMBER })?;
+        let number = self.next()?;
         match entry {
             Entry::Reading(reading) => self.record_reading(number, &reading)?,
             Entry::Void { number: taken_out, .. } => {
@@ -108,6 +120,35 @@ impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const
         }
         self.last = number;
         Ok(number)
+    }
+
+    /// Takes a reading in place of those before it, for streams that keep none; the settings stay.
+    ///
+    /// Readings seen together with it stay too, while there is room for them, since a tip needs its corner.
+    ///
+    /// # Errors
+    /// [`Refusal`] as [`Self::record`] gives it.
+    pub fn pass(&mut self, reading: &ReadingEntry) -> Result<u32, Refusal> {
+        let number = self.next()?;
+        let goes_on = reading.together.is_some()
+            && self.pool.readings().last().is_some_and(|last| {
+                let probe = self.settings.probe(last.probe()).map(ProbeState::name);
+                let indication = self.indications.get(usize::from(last.indication()));
+                (probe, indication, last.side(), Some(last.together()))
+                    == (Some(&reading.probe), Some(&reading.indication), reading.side, reading.together)
+            });
+        if !goes_on || self.pool.is_full() {
+            self.pool.clear();
+            self.indications.clear();
+        }
+        self.record_reading(number, reading)?;
+        self.last = number;
+        Ok(number)
+    }
+
+    fn next(&self) -> Result<u32, Refusal> {
+        let number = self.last.checked_add(1).filter(|number| *number <= pool::MAX_NUMBER);
+        number.ok_or(Refusal::Full { what: "entries", capacity: pool::MAX_NUMBER })
     }
 
     fn record_reading(&mut self, number: u32, reading: &ReadingEntry) -> Result<(), Refusal> {
@@ -148,7 +189,13 @@ impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const
 
     /// Folds the settings again from the entries in force.
     fn fold_again(&mut self) {
-        self.settings.forget();
+        // Reference points are kept at the reference height that holds now, whenever it was set.
+        let reference =
+            self.log.iter().filter(|(_, voided, _)| !voided).filter_map(|(.., entry)| match entry {
+                Entry::Screen(screen) => screen.reference,
+                _ => None,
+            });
+        self.settings.forget(reference.last().map(Entered::quantity));
         for (number, voided, entry) in self.log.iter() {
             if !voided {
                 // What was taken once is taken again; a fact that rests on a voided one is left out until that returns.
@@ -199,6 +246,18 @@ impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const
             let reading = readings.next()?;
             Some((reading.number(), reading.is_void(), self.unpack(reading)?))
         })
+    }
+
+    /// What is used of each capacity.
+    #[must_use]
+    pub fn room(&self) -> [Room; 4] {
+        let room = |what, used, capacity| Room { what, used, capacity };
+        [
+            room("readings", self.pool.readings().len(), READINGS),
+            room("indications", self.indications.len(), INDICATIONS),
+            room("probes", self.settings.probes().len(), PROBES),
+            room("bytes of other entries", self.log.used(), LOG),
+        ]
     }
 
     /// What the entries amount to, for the findings.

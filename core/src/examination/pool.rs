@@ -5,7 +5,7 @@ use heapless::Vec;
 use super::Refusal;
 use crate::decimal::Entered;
 use crate::entry::{EnteredHeight, Face, Name, PointPeaked, ReadingEntry, Side, Sweep, Travel};
-use crate::units::{Decibels, Degrees, Millimetres, Quantity};
+use crate::units::{Decibels, Degrees, Millimetres};
 
 /// The largest entry number: the top bits of its word are flags.
 pub(super) const MAX_NUMBER: u32 = (1 << 28) - 1;
@@ -175,9 +175,9 @@ impl Pooled {
     #[must_use]
     pub fn travel(&self) -> Travel {
         if self.number & TIME == 0 {
-            Travel::Path(entered(self.travel))
+            Travel::Path(Entered::packed(self.travel))
         } else {
-            Travel::Time(entered(self.travel))
+            Travel::Time(Entered::packed(self.travel))
         }
     }
 
@@ -187,7 +187,7 @@ impl Pooled {
         match (self.number & UNREAD != 0, self.height) {
             (true, OVER) => EnteredHeight::Over,
             (true, _) => EnteredHeight::Under,
-            (false, bits) => EnteredHeight::Shown(entered(bits)),
+            (false, bits) => EnteredHeight::Shown(Entered::packed(bits)),
         }
     }
 
@@ -210,11 +210,6 @@ impl Pooled {
     }
 }
 
-/// Bits that came from an entered quantity read back; the fallback is not reachable.
-fn entered<Q: Quantity>(bits: u32) -> Entered<Q> {
-    Entered::from_bits(bits).unwrap_or(Entered::zero())
-}
-
 /// At most `READINGS` readings, in the order of their numbers.
 #[derive(Clone)]
 pub(super) struct Pool<const READINGS: usize> {
@@ -228,6 +223,14 @@ impl<const READINGS: usize> Pool<READINGS> {
 
     pub(super) fn push(&mut self, reading: Pooled) -> Result<(), Refusal> {
         self.readings.push(reading).map_err(|_| Refusal::Full { what: "readings", capacity: READINGS as u32 })
+    }
+
+    pub(super) fn is_full(&self) -> bool {
+        self.readings.is_full()
+    }
+
+    pub(super) fn clear(&mut self) {
+        self.readings.clear();
     }
 
     pub(super) fn readings(&self) -> &[Pooled] {

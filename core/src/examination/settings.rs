@@ -124,10 +124,10 @@ impl<const PROBES: usize> Settings<PROBES> {
     }
 
     /// Nothing in force, but every probe keeps its place: readings refer to it.
-    pub(super) fn forget(&mut self) {
+    pub(super) fn forget(&mut self, reference: Option<ScreenPercent>) {
         self.common = Common::new();
         for state in &mut self.probes {
-            state.forget(Screen::DEFAULT.reference());
+            state.forget(reference.unwrap_or(Screen::DEFAULT.reference()));
         }
     }
 

@@ -5,8 +5,9 @@ use core::fmt;
 use super::suspect::suspicion_of_probe;
 use super::{Suspicion, evaluate, point, suspicion};
 use crate::curve::How;
-use crate::decimal::fixed;
+use crate::decimal::{Fixed, fixed};
 use crate::examination::{Facts, Pooled};
+use crate::part::Part;
 
 /// The cautions that stand under every answer.
 pub const STANDING: [&str; 4] = [
@@ -66,6 +67,15 @@ pub enum Caution {
         /// The reading.
         number: u32,
     },
+    /// The beam of a probe passes the bore of the pipe without meeting it.
+    BoreMissed {
+        /// The probe, by its place.
+        probe: u8,
+        /// Its refracted angle, degrees.
+        angle: f32,
+        /// The angle at and beyond which the bore is missed.
+        largest: f32,
+    },
     /// The views of an indication disagree.
     ViewsDisagree {
         /// The indication, by its place.
@@ -114,6 +124,16 @@ impl fmt::Display for Told<'_> {
             Caution::OutOfReach { number } => {
                 write!(f, "reading {number} is from a side that the joint says cannot be reached")
             }
+            Caution::BoreMissed { probe, angle, largest } => {
+                let name = self.facts.probe(probe).map_or("", |state| state.name().as_str());
+                write!(
+                    f,
+                    "probe {name}: the beam of {} deg misses the bore, which is met below {} deg; leg 2 has not been \
+                     reflected there",
+                    Fixed(angle, 1),
+                    Fixed(largest, 2)
+                )
+            }
             Caution::ViewsDisagree { indication } => {
                 let name =
                     self.facts.indications().get(usize::from(indication)).map_or("", |name| name.as_str());
@@ -133,6 +153,9 @@ pub fn cautions(facts: &Facts<'_>, sheet_checked: Option<bool>, mut tell: impl F
     for place in (0u8..=u8::MAX).take(facts.probes().len()) {
         if let Some(suspicion) = suspicion_of_probe(facts, place) {
             tell(Caution::Probe { probe: place, suspicion });
+        }
+        if let Some((angle, largest)) = bore_missed(facts, place) {
+            tell(Caution::BoreMissed { probe: place, angle, largest });
         }
     }
     // Readings in a row that share a reason are told once.
@@ -156,6 +179,15 @@ pub fn cautions(facts: &Facts<'_>, sheet_checked: Option<bool>, mut tell: impl F
             tell(Caution::ViewsDisagree { indication });
         }
     }
+}
+
+/// A probe's angle and the largest that meets the bore, when it misses it.
+fn bore_missed(facts: &Facts<'_>, probe: u8) -> Option<(f32, f32)> {
+    let (_, joint) = facts.common().joint.as_ref()?;
+    let axis = facts.probe(probe)?.axis()?;
+    let Part::Around(pipe) = Part::of(joint)? else { return None };
+    let largest = pipe.largest_angle()?;
+    (axis.angle() >= largest).then(|| (axis.angle().get(), largest.get()))
 }
 
 fn tell_run(run: Option<(u32, u32, u32, Suspicion)>, tell: &mut impl FnMut(Caution)) {

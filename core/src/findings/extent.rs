@@ -77,15 +77,11 @@ fn run(reading: &Pooled) -> Run {
     (reading.probe(), reading.side(), reading.face())
 }
 
-/// The length of an indication by the sweep along the weld that holds its strongest echo, of at most `N` samples.
+/// The sweep along the weld that holds an indication's strongest echo, of at most `N` samples.
 ///
 /// # Errors
 /// [`NoLength`] with the reason.
-pub fn extent<const N: usize>(
-    facts: &Facts<'_>,
-    indication: u8,
-    rule: LengthRule,
-) -> Result<Length, NoLength> {
+pub fn sweep<const N: usize>(facts: &Facts<'_>, indication: u8) -> Result<Series<N>, NoLength> {
     let members = facts.readings_of(indication).filter(|reading| reading.sweep() == Some(Sweep::Along));
     let mut strongest: Option<(f32, Run)> = None;
     let mut first = None;
@@ -106,6 +102,19 @@ pub fn extent<const N: usize>(
         let travel: Millimetres = finding.place.map_or(reading.x(), |place| place.x);
         series.insert(Sample { travel, level }).map_err(|_| NoLength::Full { capacity: N as u32 })?;
     }
+    Ok(series)
+}
+
+/// The length of an indication by its [`sweep`] along the weld, of at most `N` samples.
+///
+/// # Errors
+/// [`NoLength`] with the reason.
+pub fn extent<const N: usize>(
+    facts: &Facts<'_>,
+    indication: u8,
+    rule: LengthRule,
+) -> Result<Length, NoLength> {
+    let series = sweep::<N>(facts, indication)?;
     match rule {
         LengthRule::Drop(drop) => by_drop(&series, drop),
         LengthRule::EndPeaks { drop, floor } => by_end_peaks(&series, drop, floor),

@@ -15,10 +15,10 @@ mod undetermined;
 mod verdict;
 
 pub use caution::{Caution, STANDING, cautions};
-pub use extent::{LengthRule, NoLength, extent};
+pub use extent::{LengthRule, NoLength, extent, sweep};
 pub use group::{Extent, Grouped, grouped};
 pub use indication::{IndicationFinding, indication};
-pub use point::{Basis, Point, point};
+pub use point::{Basis, Point, point, point_views};
 pub use reading::{LevelFound, ReadingFinding, evaluate};
 pub use strongest::{Strongest, strongest};
 pub use suspect::{Suspicion, suspicion, suspicion_of_probe};

@@ -80,16 +80,7 @@ impl<'a> Candidate<'a> {
     }
 
     fn view(&self) -> Option<View> {
-        let place = self.finding.place.ok()?;
-        let budget = &self.finding.budget;
-        Some(View {
-            probe: self.reading().probe(),
-            y: place.y.get(),
-            z: Some(place.z.get()),
-            at_face: self.reading().point() == PointPeaked::Corner,
-            of_y: place.y_partials.contributions(budget),
-            of_z: place.z_partials.contributions(budget),
-        })
+        self.finding.view()
     }
 }
 
@@ -155,7 +146,38 @@ fn is_peak(facts: &Facts<'_>, candidate: &Candidate<'_>) -> bool {
 }
 
 fn fused(candidates: &[Candidate<'_>]) -> Option<Fused> {
-    fuse(candidates.iter().filter_map(Candidate::view))
+    let views = candidates.iter().filter_map(Candidate::view);
+    let Some(face) = common_face(candidates) else { return fuse(views) };
+    // Corners of one face know their depth: only y is left to find.
+    let found = fuse(views.map(|view| View { z: None, ..view }))?;
+    let u_z = candidates.first().and_then(|corner| corner.finding.uncertainty()).map(|(_, u_z)| u_z);
+    Some(Fused { z: Some(face), u_z, ..found })
+}
+
+/// The depth that all candidates share when all are corners of one face.
+fn common_face(candidates: &[Candidate<'_>]) -> Option<f32> {
+    let depth = |corner: &Candidate<'_>| {
+        let at_face = corner.reading().point() == PointPeaked::Corner;
+        corner.finding.place.ok().filter(|_| at_face).map(|place| place.z.get())
+    };
+    let face = candidates.first().and_then(depth)?;
+    candidates.iter().all(|candidate| depth(candidate) == Some(face)).then_some(face)
+}
+
+/// The readings that the [`point`] of an indication rests on, the best of each view; upper tips before lower ones.
+#[must_use]
+pub fn point_views<'a>(facts: &Facts<'a>, indication: u8) -> Vec<ReadingFinding<'a>, VIEWS> {
+    let found = |candidates: Option<Vec<Candidate<'a>, VIEWS>>| {
+        candidates.into_iter().flatten().map(|candidate| candidate.finding)
+    };
+    let is_tip = |point| matches!(point, PointPeaked::UpperTip | PointPeaked::LowerTip);
+    let echoes: Vec<_, VIEWS> = found(views(facts, indication, |point| !is_tip(point))).collect();
+    if !echoes.is_empty() {
+        return echoes;
+    }
+    let upper = found(views(facts, indication, |point| point == PointPeaked::UpperTip));
+    let lower = found(views(facts, indication, |point| point == PointPeaked::LowerTip));
+    upper.chain(lower).take(VIEWS).collect()
 }
 
 /// The point of an indication; none when no reading of it has a place.

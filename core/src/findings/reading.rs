@@ -6,10 +6,15 @@ use crate::entry::{EnteredHeight, PointPeaked, Travel};
 use crate::examination::{Facts, Pooled, ProbeState};
 use crate::joint::Curvature;
 use crate::level::{EchoHeight, Level, level};
-use crate::locate::{Budget, KnownDistance, Place, Position, locate, locate_corner, locate_tied};
-use crate::path::{Axis, Plate};
+use crate::locate::{
+    Budget, KnownDistance, Place, Position, locate, locate_around, locate_corner, locate_corner_around,
+    locate_tied, locate_tied_around,
+};
+use crate::part::Part;
+use crate::path::Axis;
 use crate::transfer::Transfer;
 use crate::units::{Decibels, Millimetres};
+use crate::views::View;
 
 /// A level and what it rests on.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -43,6 +48,20 @@ impl ReadingFinding<'_> {
     #[must_use]
     pub fn uncertainty(&self) -> Option<(f32, f32)> {
         self.place.ok().map(|place| (place.u_y(&self.budget), place.u_z(&self.budget)))
+    }
+
+    /// The reading as a view to be [fused](crate::views::fuse) with others; none without a place.
+    #[must_use]
+    pub fn view(&self) -> Option<View> {
+        let place = self.place.ok()?;
+        Some(View {
+            probe: self.reading.probe(),
+            y: place.y.get(),
+            z: Some(place.z.get()),
+            at_face: self.reading.point() == PointPeaked::Corner,
+            of_y: place.y_partials.contributions(&self.budget),
+            of_z: place.z_partials.contributions(&self.budget),
+        })
     }
 }
 
@@ -78,24 +97,22 @@ fn path(state: &ProbeState, reading: &Pooled) -> Result<Millimetres, Undetermine
 /// What a reading is placed with.
 struct Stand<'s> {
     axis: &'s Axis,
-    plate: Plate,
+    part: Part,
     position: Position,
 }
 
 fn stand<'s>(facts: &Facts<'_>, state: &'s ProbeState, reading: &Pooled) -> Result<Stand<'s>, Undetermined> {
     let joint = facts.common().joint.as_ref().map(|(_, joint)| joint);
-    if joint.is_some_and(|joint| matches!(joint.spec().curvature, Curvature::AroundPipe { .. })) {
-        return Err(Undetermined::Curved);
-    }
+    let curvature = joint.map_or(Curvature::Flat, |joint| joint.spec().curvature);
     let thickness = reading.thickness().or(joint.map(|joint| joint.spec().thickness));
-    let plate = Plate::new(thickness.ok_or(Undetermined::NoJoint)?)?;
+    let part = Part::new(thickness.ok_or(Undetermined::NoJoint)?, curvature)?;
     let position =
         Position::new(reading.side(), reading.x(), reading.standoff(), state.index())?.on(reading.face());
     let position = match reading.skew() {
         Some(skew) => position.skewed(skew)?,
         None => position,
     };
-    Ok(Stand { axis: state.axis().ok_or(Undetermined::ProbeVoid)?, plate, position })
+    Ok(Stand { axis: state.axis().ok_or(Undetermined::ProbeVoid)?, part, position })
 }
 
 /// The reflector's place: corners by thickness and path, tips seen together by the fixed probe position, everything
@@ -106,15 +123,25 @@ fn place(
     reading: &Pooled,
     path: Millimetres,
 ) -> Result<Place, Undetermined> {
-    let Stand { axis, plate, position } = stand(facts, state, reading)?;
-    match reading.point() {
-        PointPeaked::Corner => locate_corner(axis, &plate, &position, path).map_err(Undetermined::Corner),
-        PointPeaked::UpperTip | PointPeaked::LowerTip if reading.together() > 0 => {
-            let known = known_distance(facts, state, reading, &position)?;
-            locate_tied(axis, &plate, &position, path, &known).map_err(Undetermined::Tied)
+    let Stand { axis, part, position } = stand(facts, state, reading)?;
+    let tied = reading.together() > 0;
+    Ok(match (part, reading.point()) {
+        (Part::Flat(plate), PointPeaked::Corner) => {
+            locate_corner(axis, &plate, &position, path).map_err(Undetermined::Corner)?
         }
-        _ => Ok(locate(axis, &plate, &position, path)?),
-    }
+        (Part::Around(pipe), PointPeaked::Corner) => locate_corner_around(axis, &pipe, &position, path)?,
+        (part, PointPeaked::UpperTip | PointPeaked::LowerTip) if tied => {
+            let known = known_distance(facts, state, reading, &position)?;
+            match part {
+                Part::Flat(plate) => {
+                    locate_tied(axis, &plate, &position, path, &known).map_err(Undetermined::Tied)?
+                }
+                Part::Around(pipe) => locate_tied_around(axis, &pipe, &position, path, &known)?,
+            }
+        }
+        (Part::Flat(plate), _) => locate(axis, &plate, &position, path)?,
+        (Part::Around(pipe), _) => locate_around(axis, &pipe, &position, path)?,
+    })
 }
 
 /// The surface distance of a tied tip: from the corner seen with it, else from a view of the same indication that was

@@ -3,6 +3,7 @@
 use core::fmt;
 
 use crate::curve::CurveError;
+use crate::curved::CurvedError;
 use crate::error::RangeError;
 use crate::level::LevelError;
 use crate::locate::TiedError;
@@ -16,8 +17,8 @@ use crate::timebase::TimeBaseError;
 pub enum Undetermined {
     /// No joint is in force and the reading gives no thickness.
     NoJoint,
-    /// The beam runs around a curved part, for which flat-plate geometry would be wrong.
-    Curved,
+    /// The path does not fit the curved part.
+    Curved(CurvedError),
     /// The probe's entry was voided.
     ProbeVoid,
     /// The probe has no time base to turn a time into a path.
@@ -45,9 +46,7 @@ impl fmt::Display for Undetermined {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::NoJoint => f.write_str("no joint is recorded and the reading gives no thickness"),
-            Self::Curved => {
-                f.write_str("the beam runs around a curved part; flat-plate geometry does not hold")
-            }
+            Self::Curved(error) => error.fmt(f),
             Self::ProbeVoid => f.write_str("the probe's entry was voided"),
             Self::NoTimebase => f.write_str("the probe has no time base"),
             Self::TimeBase(error) => error.fmt(f),
@@ -68,5 +67,14 @@ impl core::error::Error for Undetermined {}
 impl From<RangeError> for Undetermined {
     fn from(error: RangeError) -> Self {
         Self::Range(error)
+    }
+}
+
+impl From<CurvedError> for Undetermined {
+    fn from(error: CurvedError) -> Self {
+        match error {
+            CurvedError::Range(error) => Self::Range(error),
+            error => Self::Curved(error),
+        }
     }
 }

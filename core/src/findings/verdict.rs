@@ -298,33 +298,42 @@ fn lowest_rating(
     Ok((number, rating, if saturated { Bound::AtLeast } else { bound }))
 }
 
-/// The strongest measure among the members of a group.
+/// The strongest measure among the members of a group: seen members before unseen ones, and only "at least as strong"
+/// when one of them went over the screen.
 fn strongest_of<const ROWS: usize>(facts: &Facts<'_>, sheet: &Sheet<ROWS>, group: &Grouped) -> Measured {
     let weighted = matches!(sheet.head().measure, Measure::Weighted(_));
-    let mut worst: Option<Measured> = None;
-    let mut bounded = false;
+    // A high level is strong, a low rating is.
+    let strength = |measure: Measured| match measure {
+        Measured::Exact(db) => Some((db, Bound::Exact)),
+        Measured::AtLeast(db) => Some((db, if weighted { Bound::AtMost } else { Bound::AtLeast })),
+        Measured::AtMost(db) => Some((db, if weighted { Bound::AtLeast } else { Bound::AtMost })),
+        Measured::Unknown(_) => None,
+    };
+    let mut worst: Option<(Decibels, Bound)> = None;
+    let mut saturated = false;
     for member in &group.members {
         let (measure, ..) = measured(facts, sheet, *member);
-        let Some(value) = value(measure) else { return measure };
-        bounded |= !matches!(measure, Measured::Exact(_));
-        let worse =
-            worst.and_then(self::value).is_none_or(|held| if weighted { value < held } else { value > held });
-        if worse {
-            worst = Some(measure);
+        let Some((db, bound)) = strength(measure) else { return measure };
+        saturated |= bound == Bound::AtLeast;
+        let stronger = worst.is_none_or(|(held, held_bound)| {
+            match (bound != Bound::AtMost, held_bound != Bound::AtMost) {
+                (true, false) => true,
+                (false, true) => false,
+                _ if weighted => db < held,
+                _ => db > held,
+            }
+        });
+        if stronger {
+            worst = Some((db, bound));
         }
     }
-    match (worst.and_then(value), bounded, weighted) {
-        (Some(db), true, true) => Measured::AtMost(db),
-        (Some(db), true, false) => Measured::AtLeast(db),
-        (Some(db), false, _) => Measured::Exact(db),
-        (None, ..) => Measured::Unknown("no reading has a level"),
-    }
-}
-
-const fn value(measure: Measured) -> Option<Decibels> {
-    match measure {
-        Measured::Exact(db) | Measured::AtLeast(db) | Measured::AtMost(db) => Some(db),
-        Measured::Unknown(_) => None,
+    match worst {
+        None => Measured::Unknown("no reading has a level"),
+        Some((db, _)) if saturated && weighted => Measured::AtMost(db),
+        Some((db, _)) if saturated => Measured::AtLeast(db),
+        Some((db, Bound::AtMost)) if weighted => Measured::AtLeast(db),
+        Some((db, Bound::AtMost)) => Measured::AtMost(db),
+        Some((db, _)) => Measured::Exact(db),
     }
 }
 

@@ -39,6 +39,7 @@ pub struct Section {
     side_b: Profile,
     thickness: f32,
     cap: Option<Reinforcement>,
+    cap_edge: Option<f32>,
     bead: Option<Reinforcement>,
     backing: Option<(f32, f32)>,
     haz: Option<f32>,
@@ -63,6 +64,7 @@ impl Section {
             side_b,
             thickness: spec.thickness.get(),
             cap: Reinforcement::new(spec.cap, spec.crown),
+            cap_edge: spec.cap.map(|cap| 0.5 * cap.get()),
             bead: Reinforcement::new(spec.bead, spec.excess),
             backing: spec.backing.map(|bar| (0.5 * bar.width.get(), bar.height.get())),
             haz: spec.haz.map(Millimetres::get),
@@ -172,6 +174,13 @@ impl Section {
         self.half_width(side, z).is_some_and(|limit| y.abs() <= limit)
             || self.cap.is_some_and(|cap| cap.contains(y, -z))
             || self.bead.is_some_and(|bead| bead.contains(y, z - self.thickness))
+    }
+
+    /// Distance of the weld's edge at the scanned face from the centreline: the cap's, or the groove's where no cap is
+    /// known.
+    #[must_use]
+    pub fn edge(&self, side: Side) -> f32 {
+        self.cap_edge.or(self.half_width(side, 0.0)).unwrap_or(0.0)
     }
 
     /// The heat-affected zone beside one prepared face at a depth, as two distances from the centreline; `None` when its

@@ -171,11 +171,18 @@ impl JointSpec {
         let preparation = self.preparation;
         let prepared = preparation != Preparation::Square;
         let radius = self.radius.is_some();
+        // A zero written out says that there is none.
+        let zero = |length: Option<Millimetres>| length.is_some_and(|length| length.get() == 0.0);
         let table = [
             ("gap", self.gap.is_some(), true, true),
-            ("bevel", self.bevel.is_some(), prepared, prepared),
-            ("land", self.land.is_some(), prepared, prepared),
-            ("radius", radius, false, preparation.has_radius()),
+            (
+                "bevel",
+                self.bevel.is_some(),
+                prepared,
+                prepared || self.bevel.is_some_and(|bevel| bevel.get() == 0.0),
+            ),
+            ("land", self.land.is_some(), prepared, prepared || zero(self.land)),
+            ("radius", radius, false, preparation.has_radius() || zero(self.radius)),
             ("bevelled side", self.bevelled.is_some(), false, !preparation.is_symmetric()),
         ];
         for (quantity, given, needed, used) in table {

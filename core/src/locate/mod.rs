@@ -12,11 +12,13 @@
 //!
 //! y = g (−p + e + s sin a cos s_k), x = x_probe + s sin a sin s_k. Source: \[R1\], \[R4\].
 
+mod around;
 mod budget;
 mod corner;
 mod tied;
 
 pub use crate::side::{Face, Side};
+pub use around::{locate_around, locate_corner_around, locate_tied_around};
 pub use budget::{Budget, Contributions, Partials};
 pub use corner::locate_corner;
 pub use tied::{KnownDistance, TiedError, locate_tied};

@@ -55,11 +55,11 @@ impl From<RangeError> for TiedError {
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct KnownDistance {
-    distance: f32,
+    pub(super) distance: f32,
     /// How the distance depends on the other observation.
-    partials: Partials,
-    y: Millimetres,
-    y_partials: Partials,
+    pub(super) partials: Partials,
+    pub(super) y: Millimetres,
+    pub(super) y_partials: Partials,
 }
 
 impl KnownDistance {

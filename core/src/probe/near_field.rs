@@ -99,7 +99,7 @@ pub fn near_field_rectangular(
 pub(super) fn rectangle_factor(one_side: f32, other_side: f32) -> f32 {
     let (short, long) = if one_side < other_side { (one_side, other_side) } else { (other_side, one_side) };
     let tenths = 10.0 * short / long;
-    let mut below = FACTORS[0];
+    let [mut below, ..] = FACTORS;
     for (step, &above) in FACTORS.iter().enumerate() {
         let beyond = step as f32 - tenths;
         if beyond >= 0.0 {

@@ -106,15 +106,15 @@ pub fn fuse<I: Iterator<Item = View> + Clone>(views: I) -> Option<Fused> {
     whole.add_prior(0);
     whole.eliminate_leading(1);
     let unknowns = if with_depth { 2 } else { 1 };
-    let Unknowns { values, variances, chi_squared } = whole.solve_trailing(unknowns)?;
+    let Unknowns { values: [y, z], variances: [of_y, of_z], chi_squared } = whole.solve_trailing(unknowns)?;
     let depths = if with_depth { depths_told(views.clone()) } else { 0 };
     let observed = count.saturating_add(depths);
     let u = |variance: f64| math::sqrt_f64(variance).map(|sigma| (2.0 * sigma) as f32);
     Some(Fused {
-        y: (f64::from(first.y) + values[0]) as f32,
-        z: first.z.filter(|_| with_depth).map(|z| (f64::from(z) + values[1]) as f32),
-        u_y: u(variances[0])?,
-        u_z: if with_depth { u(variances[1]) } else { None },
+        y: (f64::from(first.y) + y) as f32,
+        z: first.z.filter(|_| with_depth).map(|origin| (f64::from(origin) + z) as f32),
+        u_y: u(of_y)?,
+        u_z: if with_depth { u(of_z) } else { None },
         views: count,
         chi_squared: math::larger(chi_squared as f32, 0.0),
         degrees_of_freedom: observed.saturating_sub(unknowns as u32),
@@ -124,20 +124,12 @@ pub fn fuse<I: Iterator<Item = View> + Clone>(views: I) -> Option<Fused> {
 /// How many independent depths the views tell: each echo's own, and one for each face that corners share.
 fn depths_told(views: impl Iterator<Item = View> + Clone) -> u32 {
     let echoes = views.clone().filter(|view| !view.at_face).count() as u32;
-    let corners = views.clone().filter(|view| view.at_face);
-    let faces = corners.clone().filter(|view| {
+    let corners = views.filter(|view| view.at_face);
+    let faces = corners.clone().enumerate().filter(|(place, corner)| {
         // Counted at the first corner of each face.
-        corners.clone().find(|first| first.z == view.z).is_some_and(|first| first == *view)
+        !corners.clone().take(*place).any(|earlier| earlier.z == corner.z)
     });
-    let mut different = 0u32;
-    let mut last = None;
-    for face in faces {
-        if last != Some(face.z) {
-            different = different.saturating_add(1);
-        }
-        last = Some(face.z);
-    }
-    echoes.saturating_add(different)
+    echoes.saturating_add(faces.count() as u32)
 }
 
 fn next_probe(views: impl Iterator<Item = View>, after: Option<u8>) -> Option<u8> {

@@ -101,11 +101,11 @@ impl Normal<3> {
         if determinant <= 0.0 {
             return None;
         }
-        let values = [(d * p - b * q) / determinant, (a * q - b * p) / determinant];
+        let (y, z) = ((d * p - b * q) / determinant, (a * q - b * p) / determinant);
         Some(Unknowns {
-            values,
+            values: [y, z],
             variances: [d / determinant, a / determinant],
-            chi_squared: self.squares - values[0] * p - values[1] * q,
+            chi_squared: self.squares - y * p - z * q,
         })
     }
 }

@@ -3,6 +3,7 @@
 use halfskip::anglecheck::AngleCheckError;
 use halfskip::attenuation::AttenuationError;
 use halfskip::curve::CurveError;
+use halfskip::curved::CurvedError;
 use halfskip::decibels::DecibelsError;
 use halfskip::error::RangeError;
 use halfskip::laws::LawError;
@@ -76,6 +77,17 @@ impl Kind for CornerError {
         match self {
             Self::Range(_) => OUT_OF_RANGE,
             Self::TooShort { .. } => "corner-too-short",
+            _ => OTHER,
+        }
+    }
+}
+
+impl Kind for CurvedError {
+    fn kind(&self) -> &'static str {
+        match self {
+            Self::Range(_) => OUT_OF_RANGE,
+            Self::NoBore { .. } => "no-bore",
+            Self::TooDeep { .. } => "too-deep",
             _ => OTHER,
         }
     }

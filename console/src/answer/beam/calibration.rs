@@ -1,0 +1,147 @@
+//! What the calibration of a probe says: angle and index point, time base, sensitivity.
+
+use core::fmt;
+
+use halfskip::curve::Beyond;
+use halfskip::decimal::{Fixed, fixed};
+use halfskip::examination::{Facts, ProbeState};
+use halfskip::probe::Probe;
+
+use super::{Marked, judged};
+use crate::page::{Page, Plus, Right, percent};
+
+/// Nominal and measured angle, index point, and how well the holes fit.
+pub(super) fn angle(
+    facts: &Facts<'_>,
+    state: &ProbeState,
+    probe: &Probe,
+    page: &mut Page<'_>,
+) -> fmt::Result {
+    let (lengths, budget) = (page.lengths, &facts.common().budget);
+    page.item("angle, nominal", format_args!("{}", Marked(probe)))?;
+    let Some(check) = state.angle_check() else {
+        return page.item("angle, measured", format_args!("no hole was peaked: the nominal angle is used"));
+    };
+    let holes = state.holes().len();
+    let within = judged(check.angle_verdict(probe.nominal(), budget.angle));
+    page.item(
+        "angle, measured",
+        format_args!(
+            "{} deg from {holes} hole{}, {} deg off nominal: {within} {} deg",
+            Fixed(check.angle().get(), 1),
+            if holes == 1 { "" } else { "s" },
+            Plus(check.deviation(probe.nominal()), 1),
+            fixed(budget.angle.get())
+        ),
+    )?;
+    match (check.index(), check.index_verdict(budget.index)) {
+        (Some(index), Some(within)) => page.item(
+            "index point",
+            format_args!(
+                "{}: {} {}",
+                lengths.ahead(index.get()),
+                judged(within),
+                lengths.typed(budget.index.get())
+            ),
+        )?,
+        _ => page.item("index point", format_args!("one hole cannot tell: the mark is used"))?,
+    }
+    if check.largest_residual().is_none() {
+        return Ok(());
+    }
+    for hole in state.holes() {
+        if let Ok(off) = check.residual(*hole) {
+            page.item(
+                "",
+                format_args!(
+                    "hole {} deep: {} off the fitted line",
+                    lengths.of(hole.0.get()),
+                    lengths.signed(off.get())
+                ),
+            )?;
+        }
+    }
+    Ok(())
+}
+
+/// Velocity, delay, and how well the echoes fit.
+pub(super) fn timebase(facts: &Facts<'_>, state: &ProbeState, page: &mut Page<'_>) -> fmt::Result {
+    let (lengths, tolerance) = (page.lengths, facts.common().budget.path);
+    let Some(fit) = state.timebase() else {
+        return page.item("time base", format_args!("none recorded: paths are taken as shown"));
+    };
+    let (velocity, delay) = (fit.base().velocity.get(), fit.base().delay.get());
+    page.item("time base", format_args!("{} mm/us, delay {} us", Fixed(velocity, 3), Fixed(delay, 2)))?;
+    match (fit.largest_residual(), fit.verdict(tolerance)) {
+        (Some(largest), Some(within)) => page.item(
+            "",
+            format_args!(
+                "echoes off by {} at most: {} {}",
+                lengths.of(largest.get()),
+                judged(within),
+                lengths.typed(tolerance.get())
+            ),
+        ),
+        _ => page.item("", format_args!("two echoes leave nothing to judge the fit by")),
+    }
+}
+
+/// Reference points, transfer, scanning margin.
+pub(super) fn sensitivity(facts: &Facts<'_>, state: &ProbeState, page: &mut Page<'_>) -> fmt::Result {
+    let lengths = page.lengths;
+    let reference = facts.common().screen.reference();
+    let points = state.dac().points();
+    let count = points.len();
+    if count == 0 {
+        page.item("reference", format_args!("none: no reference point has been recorded"))?;
+    } else {
+        page.item("reference", format_args!("gain that brings it to {}", percent(reference.get())))?;
+    }
+    for point in points {
+        page.item(
+            "",
+            format_args!(
+                "path {} {}  {} dB",
+                Right(6, &lengths.bare(point.path.get())),
+                lengths.unit(),
+                Right(5, &Fixed(point.gain.get(), 1))
+            ),
+        )?;
+    }
+    let outside = match (count, state.beyond()) {
+        (0, _) => "",
+        (1, _) => "one point alone is the reference at every path",
+        (_, Beyond::Refuse) => "outside these paths there is no level",
+        (_, Beyond::Hold) => "outside these paths the end value is held",
+        (_, Beyond::Slope) => "outside these paths the fitted slope goes on",
+    };
+    if !outside.is_empty() {
+        page.item("", format_args!("{outside}"))?;
+    }
+    transfer(state, page)?;
+    match state.margin() {
+        Some(margin) => page.item(
+            "scanning margin",
+            format_args!("{} dB, recorded only: it enters no level", fixed(margin.get())),
+        ),
+        None => page.item("scanning margin", format_args!("none recorded")),
+    }
+}
+
+fn transfer(state: &ProbeState, page: &mut Page<'_>) -> fmt::Result {
+    let Some(transfer) = state.transfer() else {
+        return page.item("transfer", format_args!("none recorded: 0 dB is used"));
+    };
+    let surface = Plus(transfer.surface().get(), 1);
+    if transfer.slope() == 0.0 {
+        return page.item("transfer", format_args!("{surface} dB at every path"));
+    }
+    let slope = Plus(transfer.slope(), 4);
+    page.item("transfer", format_args!("{surface} dB and {slope} dB for each mm of path"))?;
+    match transfer.largest_departure() {
+        Some(departure) => {
+            page.item("", format_args!("shots off their lines by {} dB at most", Fixed(departure.get(), 1)))
+        }
+        None => Ok(()),
+    }
+}

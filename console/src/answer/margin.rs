@@ -1,0 +1,116 @@
+//! `margin ID`: how far the sheet's word is from another one, and what would settle an undetermined one.
+
+mod settle;
+
+use core::fmt;
+
+use halfskip::criteria::{Change, Facts as Asked, Length, Measured, Sheet, margin};
+use halfskip::decimal::Fixed;
+use halfskip::entry::EnteredHeight;
+use halfskip::examination::Facts;
+use halfskip::findings::strongest;
+use halfskip::level::{Bound, level_uncertainty};
+use halfskip::units::Decibels;
+
+use super::Ground;
+use super::indication::{Because, Word};
+use super::rate::Said;
+use crate::page::Page;
+
+/// Answers `margin ID`.
+pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
+    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    name: &str,
+    page: &mut Page<'_>,
+) -> fmt::Result {
+    let Some(indication) = super::indication(ground, name, page)? else { return Ok(()) };
+    let verdict = ground.verdict(indication, &ground.extents());
+    page.heading(format_args!("Indication {name}: {}", Word(verdict.as_ref())))?;
+    page.item("because", format_args!("{}", Because(&ground.facts, verdict.as_ref())))?;
+    let (Some(sheet), Some(found)) = (ground.sheet, &verdict) else {
+        return page.item("to settle it", format_args!("a criteria sheet"));
+    };
+    if let Some((asked, _)) = &found.own {
+        limits(ground, sheet, indication, asked, page)?;
+    }
+    if found.group.is_some() {
+        page.item("", format_args!("These are of the indication by itself; its group is longer."))?;
+    }
+    if found.verdict.is_none() { settle::answer(ground, sheet, indication, found, page) } else { Ok(()) }
+}
+
+fn limits<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
+    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    sheet: &Sheet<ROWS>,
+    indication: u8,
+    asked: &Asked,
+    page: &mut Page<'_>,
+) -> fmt::Result {
+    let (lengths, margin) = (page.lengths, margin(sheet, asked));
+    match (&margin.measure, asked.measure) {
+        (Some(change), _) => {
+            let by = Fixed(change.by.get().abs(), 1);
+            let way = if change.by.get() < 0.0 { "down" } else { "up" };
+            page.item("nearest limit", format_args!("{by} dB {way}: {}", Beyond(change)))?;
+        }
+        (None, Measured::Exact(_)) => {
+            page.item("nearest limit", format_args!("no level changes the verdict"))?
+        }
+        (None, known) => page.item("nearest limit", format_args!("in dB not known: {known}"))?,
+    }
+    uncertain(&ground.facts, indication, margin.measure.as_ref(), page)?;
+    match &margin.length {
+        Some(change) => {
+            let by = lengths.of(change.by.get().abs());
+            let way = if change.by.get() < 0.0 { "shorter" } else { "longer" };
+            page.item("nearest length", format_args!("{by} {way}: {}", Beyond(change)))
+        }
+        None => match asked.length {
+            Length::Known { open: false, .. } => {
+                page.item("nearest length", format_args!("no length changes the verdict"))
+            }
+            known => page.item("nearest length", format_args!("not known: {known}")),
+        },
+    }
+}
+
+/// What lies beyond a limit.
+struct Beyond<'a, Q>(&'a Change<Q>);
+
+impl<Q> fmt::Display for Beyond<'_, Q> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        Said(self.0.verdict, &self.0.class).fmt(f)?;
+        match self.0.row {
+            Some(row) => write!(f, " (row {row})"),
+            None => Ok(()),
+        }
+    }
+}
+
+/// The level's own uncertainty against the distance to the nearest limit.
+fn uncertain(
+    facts: &Facts<'_>,
+    indication: u8,
+    nearest: Option<&Change<Decibels>>,
+    page: &mut Page<'_>,
+) -> fmt::Result {
+    let Ok(found) = strongest(facts, indication) else { return Ok(()) };
+    let (EnteredHeight::Shown(height), Bound::Exact) = (found.finding.reading.height(), found.level.bound)
+    else {
+        return Ok(());
+    };
+    let label = "uncertainty";
+    match level_uncertainty(height.quantity(), found.finding.budget.height) {
+        Err(error) => page.item(label, format_args!("not known: {error}")),
+        Ok(expanded) => {
+            let reaches = nearest.map(|change| change.by.get().abs() <= expanded.get());
+            let told = match reaches {
+                Some(true) => ": it REACHES that limit",
+                Some(false) => ": it does not reach that limit",
+                None => "",
+            };
+            let expanded = Fixed(expanded.get(), 1);
+            page.item(label, format_args!("+/- {expanded} dB (k = 2) from the reading of the height{told}"))
+        }
+    }
+}

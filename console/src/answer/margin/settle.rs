@@ -1,0 +1,209 @@
+//! What one more reading, or what else, would settle an undetermined verdict.
+
+use core::fmt;
+
+use halfskip::criteria::{Because, Depth, Facts as Asked, Length, Measured, Need, Sheet, decide};
+use halfskip::curve::CurveError;
+use halfskip::examination::Facts;
+use halfskip::findings::{
+    Blocked, ReadingFinding, Suspicion, Undetermined, VerdictFinding, point, point_views,
+};
+use halfskip::units::{Decibels, Millimetres};
+
+use super::Ground;
+use crate::page::Page;
+
+const LABEL: &str = "to settle it";
+
+/// Tells what would settle the verdict.
+pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
+    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    sheet: &Sheet<ROWS>,
+    indication: u8,
+    found: &VerdictFinding,
+    page: &mut Page<'_>,
+) -> fmt::Result {
+    if let Some(blocked) = &found.blocked {
+        return unblock(ground, indication, blocked, page);
+    }
+    let deciding = match (&found.group, &found.own) {
+        (Some(group), _) if group.decision.verdict.is_none() => Some((None, &group.decision.because)),
+        (_, Some((asked, own))) => Some((Some(asked), &own.because)),
+        (_, None) => None,
+    };
+    let Some((asked, because)) = deciding else { return Ok(()) };
+    let Because::Needs { need, .. } = because else {
+        return page.item(LABEL, format_args!("no reading can: {because}"));
+    };
+    needed(need, page)?;
+    asked.map_or(Ok(()), |asked| further(sheet, asked, need, page))
+}
+
+/// The reading that answers a row's question.
+fn needed(need: &Need, page: &mut Page<'_>) -> fmt::Result {
+    let lengths = page.lengths;
+    match need {
+        Need::Level(Measured::AtLeast(_)) | Need::Rating(Measured::AtMost(_)) => {
+            page.item(LABEL, format_args!("the peak read at less gain, so that it stays on the screen"))
+        }
+        Need::Level(Measured::AtMost(_)) | Need::Rating(Measured::AtLeast(_)) => {
+            page.item(LABEL, format_args!("the echo read at more gain, so that it rises above the noise"))
+        }
+        Need::Level(_) => page.item(LABEL, format_args!("a reading that has a level")),
+        Need::Rating(_) => {
+            page.item(LABEL, format_args!("a reading by a probe with one reference point, and no more"))
+        }
+        Need::Length(Length::Known { length, .. }) => page.item(
+            LABEL,
+            format_args!(
+                "the sweep along the weld carried on past its open end, until the echo has fallen; so far it is \
+                 {} long",
+                lengths.of(length.get())
+            ),
+        ),
+        Need::Length(Length::Unknown(_)) => {
+            page.item(LABEL, format_args!("a sweep along the weld, past both ends: readings with sweep=along"))
+        }
+        Need::Depth(Depth::Within { .. }) => page.item(
+            LABEL,
+            format_args!("a peaked reading by another probe, side or leg, to narrow the depth"),
+        ),
+        Need::Depth(Depth::Unknown(_)) => page.item(LABEL, format_args!("a peaked reading that has a place")),
+        Need::Shape => page.item(
+            LABEL,
+            format_args!("no single reading: the examiner's judgement of the shape, planar or not"),
+        ),
+        _ => Ok(()),
+    }
+}
+
+/// Whether the answer settles the verdict whatever it is, found by trying; if not, what is asked next.
+fn further<const ROWS: usize>(
+    sheet: &Sheet<ROWS>,
+    asked: &Asked,
+    need: &Need,
+    page: &mut Page<'_>,
+) -> fmt::Result {
+    let mut open = None;
+    let mut try_it = |asked: Asked| {
+        let decision = decide(sheet, &asked);
+        if decision.verdict.is_none() {
+            open = open.take().or(Some(decision.because));
+        }
+    };
+    match need {
+        Need::Level(_) | Need::Rating(_) => {
+            for value in (-60i16..=60).filter_map(|db| Decibels::new(f32::from(db)).ok()) {
+                try_it(Asked { measure: Measured::Exact(value), ..*asked });
+            }
+        }
+        Need::Length(known) => {
+            // An open length can only grow.
+            let least = if let Length::Known { length, .. } = known { length.get() } else { 0.0 };
+            for step in 0u8..=200 {
+                if let Ok(length) = Millimetres::new(least + f32::from(step)) {
+                    try_it(Asked { length: Length::Known { length, open: false }, ..*asked });
+                }
+            }
+        }
+        Need::Depth(_) => {
+            for part in [0.0, 0.5] {
+                if let Ok(depth) = Millimetres::new(asked.thickness.get() * part) {
+                    try_it(Asked { depth: Depth::Within { from: depth, to: depth }, ..*asked });
+                }
+            }
+        }
+        Need::Shape => {
+            for planar in [true, false] {
+                try_it(Asked { planar: Some(planar), ..*asked });
+            }
+        }
+        _ => return Ok(()),
+    }
+    match open {
+        None => page.item("", format_args!("That settles it, whatever it says.")),
+        Some(because) => page.item("", format_args!("That may not be enough; then {because}.")),
+    }
+}
+
+/// What takes an obstacle away.
+fn unblock<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
+    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    indication: u8,
+    blocked: &Blocked,
+    page: &mut Page<'_>,
+) -> fmt::Result {
+    let facts = &ground.facts;
+    match *blocked {
+        Blocked::NoThickness => {
+            page.item(LABEL, format_args!("the joint, or a reading with thickness= of its own"))
+        }
+        Blocked::NoReading => page.item(LABEL, format_args!("a reading of it, by a probe in force")),
+        Blocked::WithoutLevel { number, reason } | Blocked::WithoutPlace { number, reason } => {
+            missing(facts, number, &reason, page)
+        }
+        Blocked::Suspect { number, suspicion: Suspicion::Check { .. } } => page.item(
+            LABEL,
+            format_args!("a check within its limits, then entry {number} and its like read again after it"),
+        ),
+        Blocked::Suspect { .. } => page.item(
+            LABEL,
+            format_args!("no reading can: the calibration, put right first; then the readings again"),
+        ),
+        Blocked::ViewsDisagree { .. } => match furthest(facts, indication) {
+            Some(number) => page.item(
+                LABEL,
+                format_args!("entry {number} read again: it lies furthest from what all views say together"),
+            ),
+            None => page.item(LABEL, format_args!("its views read again")),
+        },
+        Blocked::NeighbourWithoutLength { indication } => page.item(
+            LABEL,
+            format_args!("a sweep along the weld over its neighbour, indication {}", ground.name(indication)),
+        ),
+        _ => Ok(()),
+    }
+}
+
+/// What gives a reading the place or level that it lacks.
+fn missing(facts: &Facts<'_>, number: u32, reason: &Undetermined, page: &mut Page<'_>) -> fmt::Result {
+    let reading = facts.readings().find(|reading| reading.number() == number);
+    let state = reading.and_then(|reading| facts.probe(reading.probe()));
+    let probe = state.map_or("", |state| state.name().as_str());
+    match reason {
+        Undetermined::NoJoint => {
+            page.item(LABEL, format_args!("the joint, or a reading with thickness= of its own"))
+        }
+        Undetermined::Curve(CurveError::Empty) => {
+            page.item(LABEL, format_args!("a reference point of probe {probe}: its dac line"))
+        }
+        Undetermined::Curve(CurveError::Outside { path, .. }) => page.item(
+            LABEL,
+            format_args!(
+                "a reference point of probe {probe} that takes in a path of {}, or the same echo in another leg",
+                page.lengths.of(path.get())
+            ),
+        ),
+        Undetermined::NoTimebase => page.item(LABEL, format_args!("the time base of probe {probe}")),
+        Undetermined::ProbeVoid => page.item(LABEL, format_args!("probe {probe} entered again")),
+        Undetermined::NothingTogether { together } => page.item(
+            LABEL,
+            format_args!("the corner seen with entry {number}, entered with together={together}"),
+        ),
+        Undetermined::Curved(_) => page.item(LABEL, format_args!("no reading can: {reason}")),
+        _ => page.item(LABEL, format_args!("entry {number} read again: {reason}")),
+    }
+}
+
+/// The view that lies furthest from the fused point, counted in its own uncertainty.
+fn furthest(facts: &Facts<'_>, indication: u8) -> Option<u32> {
+    let point = point(facts, indication)?;
+    let views = point_views(facts, indication);
+    let distance = |found: &ReadingFinding<'_>| {
+        let (place, (u_y, u_z)) = (found.place.ok()?, found.uncertainty()?);
+        let (y, z) = ((place.y.get() - point.y) / u_y, (place.z.get() - point.z) / u_z);
+        Some((found.reading.number(), y * y + z * z))
+    };
+    let farther = |held: (u32, f32), other: (u32, f32)| if other.1 > held.1 { other } else { held };
+    views.iter().filter_map(distance).reduce(farther).map(|(number, _)| number)
+}

@@ -1,0 +1,132 @@
+//! `sides ID`: every view of an indication, what each side says alone, and whether they are of one reflector.
+
+use core::fmt::{self, Write};
+
+use halfskip::entry::PointPeaked;
+use halfskip::examination::Facts;
+use halfskip::findings::{Basis, Point, ReadingFinding, point, point_views};
+use halfskip::side::Side;
+use halfskip::views::{Fused, fuse, quantile_95};
+
+use super::Ground;
+use super::locate::{Short, side};
+use crate::page::{Left, Page, Right};
+use halfskip::decimal::Fixed;
+
+/// Answers `sides ID`.
+pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
+    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    name: &str,
+    page: &mut Page<'_>,
+) -> fmt::Result {
+    let facts = &ground.facts;
+    let Some(indication) = super::indication(ground, name, page)? else { return Ok(()) };
+    let views = point_views(facts, indication);
+    let Some(point) = point(facts, indication) else {
+        return page.heading(format_args!("no reading of indication {name} has a place"));
+    };
+    page.heading(format_args!("Indication {name}, the best reading of each view"))?;
+    table(facts, &views, page)?;
+    let lengths = page.lengths;
+    let one_side = |side| {
+        fuse(views.iter().filter(|found| found.reading.side() == side).filter_map(ReadingFinding::view))
+    };
+    let (a, b) = (one_side(Side::A), one_side(Side::B));
+    if let (Some(a), Some(b), Basis::Echoes) = (&a, &b, point.basis) {
+        for (label, fused) in [("from side A", a), ("from side B", b)] {
+            page.item(label, format_args!("y {}", lengths.within(fused.y, fused.u_y)))?;
+        }
+    }
+    page.item(
+        "all together",
+        format_args!("y {}, z {}", lengths.within(point.y, point.u_y), lengths.within(point.z, point.u_z)),
+    )?;
+    judgement(&point, page)?;
+    match (point.consistent, a, b, point.basis) {
+        (Some(false), Some(a), Some(b), Basis::Echoes) => apart(&a, &b, at_far_face(facts, &point), page),
+        _ => Ok(()),
+    }
+}
+
+fn table(facts: &Facts<'_>, views: &[ReadingFinding<'_>], page: &mut Page<'_>) -> fmt::Result {
+    let longest = facts.probes().iter().map(|state| state.name().chars().count()).max().unwrap_or(0);
+    let (probe, lengths) = (longest.max(5), page.lengths);
+    let unit = lengths.unit();
+    writeln!(
+        page,
+        "entry {} side leg {} {}  +/- {}  +/-      dB",
+        Left(probe, &"probe"),
+        Left(9, &"point"),
+        Right(7, &format_args!("y {unit}")),
+        Right(7, &format_args!("z {unit}")),
+    )?;
+    for found in views {
+        let Ok(place) = found.place else { continue };
+        let reading = found.reading;
+        let name = facts.probe(reading.probe()).map_or("", |state| state.name().as_str());
+        let point = match reading.point() {
+            PointPeaked::Echo => "echo",
+            PointPeaked::Corner => "corner",
+            PointPeaked::UpperTip => "upper tip",
+            PointPeaked::LowerTip => "lower tip",
+        };
+        write!(
+            page,
+            "{} {} {} {} {} {} {} {} {}",
+            Right(5, &reading.number()),
+            Left(probe, &name),
+            Left(4, &side(reading)),
+            Right(3, &place.leg),
+            Left(9, &point),
+            Right(7, &lengths.bare(place.y.get())),
+            Right(4, &lengths.bare(place.u_y(&found.budget))),
+            Right(7, &lengths.bare(place.z.get())),
+            Right(4, &lengths.bare(place.u_z(&found.budget))),
+        )?;
+        match found.level {
+            Ok(found) => writeln!(page, " {}", Right(7, &Short(found.level)))?,
+            Err(_) => writeln!(page, " {}", Right(7, &"-"))?,
+        }
+    }
+    Ok(())
+}
+
+/// The chi-square test in words.
+fn judgement(point: &Point, page: &mut Page<'_>) -> fmt::Result {
+    let freedom = point.degrees_of_freedom;
+    let (chi_squared, limit) = (Fixed(point.chi_squared, 1), Fixed(quantile_95(freedom), 1));
+    match point.consistent {
+        None => page.item("agreement", format_args!("one view alone agrees with nothing")),
+        Some(true) => page.item(
+            "agreement",
+            format_args!(
+                "the views can be of one reflector: chi-squared {chi_squared} does not exceed {limit}, which \
+                 {freedom} degrees of freedom exceed in 5 % of cases. That finds no fault; it proves nothing."
+            ),
+        ),
+        Some(false) => page.item(
+            "agreement",
+            format_args!(
+                "the views DISAGREE: chi-squared {chi_squared} exceeds {limit}, which {freedom} degrees of \
+                 freedom exceed in 5 % of cases. They may be of two reflectors, or one reading is wrong."
+            ),
+        ),
+    }
+}
+
+/// Whether the point can lie at the far face.
+fn at_far_face(facts: &Facts<'_>, point: &Point) -> bool {
+    let joint = facts.common().joint.as_ref();
+    joint.is_some_and(|(_, joint)| point.z + point.u_z >= joint.thickness().get())
+}
+
+/// How two sides that disagree lie to each other across the weld, and what that means at the root.
+fn apart(a: &Fused, b: &Fused, at_root: bool, page: &mut Page<'_>) -> fmt::Result {
+    let beyond = page.lengths.of((a.y - b.y).abs());
+    let (how, like) = if a.y > b.y {
+        ("cross over: each plots beyond the other, by", ", as an echo of the root bead does")
+    } else {
+        ("fall short of each other by", ", as echoes of the two root edges do")
+    };
+    page.item("", format_args!("The two sides {how} {beyond}{}.", if at_root { like } else { "" }))
+}

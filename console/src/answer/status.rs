@@ -1,0 +1,133 @@
+//! `status`: what is used, what is set, what is missing, what is suspect.
+
+use core::fmt;
+
+use halfskip::criteria::Sheet;
+use halfskip::decimal::fixed;
+use halfskip::entry::LengthUnit;
+use halfskip::examination::Facts;
+use halfskip::findings::{suspicion, suspicion_of_probe};
+
+use super::Ground;
+use super::findings::sheet;
+use crate::page::{Page, percent};
+
+/// Answers `status`.
+pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
+    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    page: &mut Page<'_>,
+) -> fmt::Result {
+    let facts = &ground.facts;
+    let mut used = Told { label: "used", count: 0 };
+    for room in ground.entries.room() {
+        used.tell(page, format_args!("{} of {} {}", room.used, room.capacity, room.what))?;
+    }
+    set(facts, page)?;
+    sheet(ground.sheet, page)?;
+    let mut missing = Told { label: "missing", count: 0 };
+    lacking(facts, ground.sheet, &mut missing, page)?;
+    missing.end(page)?;
+    let mut suspect = Told { label: "suspect", count: 0 };
+    doubtful(facts, &mut suspect, page)?;
+    suspect.end(page)
+}
+
+/// Things told one below the other under one label.
+struct Told {
+    label: &'static str,
+    count: u32,
+}
+
+impl Told {
+    fn tell(&mut self, page: &mut Page<'_>, text: fmt::Arguments<'_>) -> fmt::Result {
+        let label = if self.count == 0 { self.label } else { "" };
+        self.count = self.count.saturating_add(1);
+        page.item(label, text)
+    }
+
+    fn end(&self, page: &mut Page<'_>) -> fmt::Result {
+        if self.count == 0 { page.item(self.label, format_args!("nothing")) } else { Ok(()) }
+    }
+}
+
+fn set(facts: &Facts<'_>, page: &mut Page<'_>) -> fmt::Result {
+    let (common, lengths) = (facts.common(), page.lengths);
+    let unit = if common.units == LengthUnit::Mm { "mm" } else { "in" };
+    page.item("bare lengths", format_args!("in {unit}"))?;
+    let screen = &common.screen;
+    page.item(
+        "screen",
+        format_args!(
+            "up to {}, noise {}, reference height {}",
+            percent(screen.max().get()),
+            percent(screen.noise().get()),
+            percent(screen.reference().get())
+        ),
+    )?;
+    let budget = &common.budget;
+    page.item(
+        "half widths",
+        format_args!(
+            "angle {} deg, path {}, index {}, stand-off {}, thickness {}, velocity {} mm/us, height {}",
+            fixed(budget.angle.get()),
+            lengths.typed(budget.path.get()),
+            lengths.typed(budget.index.get()),
+            lengths.typed(budget.standoff.get()),
+            lengths.typed(budget.thickness.get()),
+            fixed(common.velocity),
+            percent(budget.height.get())
+        ),
+    )
+}
+
+fn lacking<const ROWS: usize>(
+    facts: &Facts<'_>,
+    sheet: Option<&Sheet<ROWS>>,
+    missing: &mut Told,
+    page: &mut Page<'_>,
+) -> fmt::Result {
+    let common = facts.common();
+    if common.joint.is_none() {
+        missing.tell(page, format_args!("the joint: no reading without its own thickness has a place"))?;
+    }
+    if common.material.is_none() {
+        missing.tell(page, format_args!("the material: wavelength and beam edges are not known"))?;
+    }
+    if sheet.is_none() {
+        missing.tell(page, format_args!("a criteria sheet: nothing is held against a criterion"))?;
+    }
+    if facts.probes().iter().all(|state| state.probe().is_none()) {
+        missing.tell(page, format_args!("a probe"))?;
+    }
+    for state in facts.probes() {
+        let name = state.name();
+        if state.probe().is_none() {
+            missing.tell(page, format_args!("probe {name}: its entry was voided"))?;
+            continue;
+        }
+        if state.dac().points().len() == 0 {
+            missing.tell(page, format_args!("probe {name}: no reference point, so no levels"))?;
+        }
+        if state.angle_check().is_none() {
+            missing.tell(page, format_args!("probe {name}: no hole peaked, the nominal angle is used"))?;
+        }
+        if state.transfer().is_none() {
+            missing.tell(page, format_args!("probe {name}: no transfer correction, 0 dB is used"))?;
+        }
+    }
+    Ok(())
+}
+
+fn doubtful(facts: &Facts<'_>, suspect: &mut Told, page: &mut Page<'_>) -> fmt::Result {
+    for (state, place) in facts.probes().iter().zip(0u8..) {
+        if let Some(why) = suspicion_of_probe(facts, place) {
+            suspect.tell(page, format_args!("probe {}: {why}", state.name()))?;
+        }
+    }
+    let doubtful = facts.readings().filter(|reading| suspicion(facts, reading).is_some()).count();
+    if doubtful > 0 {
+        let are = if doubtful == 1 { "reading is" } else { "readings are" };
+        suspect.tell(page, format_args!("{doubtful} {are} suspect; 'locate' marks them"))?;
+    }
+    Ok(())
+}

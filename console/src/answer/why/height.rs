@@ -1,0 +1,105 @@
+//! From tips to the height.
+
+use core::fmt;
+
+use halfskip::examination::Facts;
+use halfskip::findings::{HeightMethod, HeightObservation, Point, height};
+use halfskip::side::Face;
+
+use super::place::expanded;
+use super::steps::{Source, Steps};
+
+/// Steps to the height.
+pub(super) fn answer(
+    facts: &Facts<'_>,
+    indication: u8,
+    point: Option<&Point>,
+    observations: &[HeightObservation<'_>],
+    steps: &mut Steps<'_, '_>,
+) -> fmt::Result {
+    steps.page.heading(format_args!("Height through the wall"))?;
+    if observations.is_empty() {
+        return steps.given("h", format_args!("not known: no tip tells it"));
+    }
+    for observation in observations {
+        one(facts, point, observation, steps)?;
+    }
+    let Some(found) = height(facts, indication) else { return Ok(()) };
+    let lengths = steps.page.lengths;
+    if found.observations < 2 {
+        return Ok(());
+    }
+    let agree = match found.consistent {
+        Some(false) => "which DISAGREE",
+        _ => "which agree",
+    };
+    steps.step(
+        "h",
+        format_args!(
+            "least squares over the {} observations, {agree}: {}",
+            found.observations,
+            lengths.within(found.height, found.uncertainty)
+        ),
+        Source::Gum,
+    )
+}
+
+fn one(
+    facts: &Facts<'_>,
+    point: Option<&Point>,
+    observation: &HeightObservation<'_>,
+    steps: &mut Steps<'_, '_>,
+) -> fmt::Result {
+    let (lengths, tip) = (steps.page.lengths, &observation.tip);
+    let Ok(place) = tip.place else { return Ok(()) };
+    let (z, h) = (lengths.fine(place.z.get()), lengths.fine(observation.height.height));
+    let number = tip.reading.number();
+    match (&observation.lower, point.and_then(|point| point.corner_at)) {
+        (Some(lower), _) => {
+            let Ok(below) = lower.place else { return Ok(()) };
+            steps.step(
+                "h",
+                format_args!(
+                    "z_lower - z_upper = {} - {z} = {h}, entries {} and {number}",
+                    lengths.fine(below.z.get()),
+                    lower.reading.number()
+                ),
+                Source::Geometry,
+            )?;
+        }
+        (None, Some(Face::Near)) => {
+            steps.step(
+                "h",
+                format_args!("z_tip = {h}, entry {number}{}", Way(observation)),
+                Source::Geometry,
+            )?;
+        }
+        (None, _) => {
+            let joint = facts.common().joint.as_ref().map(|(_, joint)| joint.thickness());
+            let thickness = tip.reading.thickness().or(joint).map_or(0.0, |thickness| thickness.get());
+            steps.step(
+                "h",
+                format_args!(
+                    "t - z_tip = {} - {z} = {h}, entry {number}{}",
+                    lengths.fine(thickness),
+                    Way(observation)
+                ),
+                Source::Geometry,
+            )?;
+        }
+    }
+    expanded("U(h)", &observation.height.partials, &tip.budget, steps)
+}
+
+/// How corner and tip were seen: the two ways have different geometry.
+struct Way<'a>(&'a HeightObservation<'a>);
+
+impl fmt::Display for Way<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self.0.method {
+            HeightMethod::SeenTogether => ", corner and tip seen together",
+            HeightMethod::PeakedApart => ", the tip peaked by itself",
+            HeightMethod::BetweenTips => "",
+        })
+    }
+}

@@ -1,0 +1,158 @@
+//! From the findings to the sheet's word.
+
+use core::fmt;
+
+use halfskip::criteria::{self, Decision, Measure, Sheet};
+use halfskip::decimal::{Fixed, fixed};
+use halfskip::findings::{VerdictFinding, evaluate};
+use halfskip::rating::{PathUnit, Rounding, Weighted};
+
+use super::steps::{Source, Steps};
+use crate::answer::Ground;
+use crate::answer::findings::sheet;
+use crate::answer::indication::{Because, Word};
+use crate::page::Plus;
+
+/// Steps to the verdict.
+pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
+    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    indication: u8,
+    steps: &mut Steps<'_, '_>,
+) -> fmt::Result {
+    steps.page.heading(format_args!("Verdict"))?;
+    sheet(ground.sheet, steps.page)?;
+    let found = ground.verdict(indication, &ground.extents());
+    if let (Some(sheet), Some(found)) = (ground.sheet, &found) {
+        if let Measure::Weighted(rule) = &sheet.head().measure {
+            rating(ground, rule, found, steps)?;
+        }
+        if let Some((asked, decision)) = &found.own {
+            facts(asked, steps)?;
+            decided(sheet, decision, steps)?;
+        }
+        if let Some(group) = &found.group {
+            let length = steps.page.lengths.of(group.group.length());
+            let members = group.group.members.len();
+            steps.given("group", format_args!("{members} indications count as one, {length} long:"))?;
+            decided(sheet, &group.decision, steps)?;
+        }
+    }
+    steps.given("so", format_args!("{}: {}", Word(found.as_ref()), Because(&ground.facts, found.as_ref())))
+}
+
+/// a, b, c and d.
+fn rating<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
+    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    rule: &Weighted,
+    found: &VerdictFinding,
+    steps: &mut Steps<'_, '_>,
+) -> fmt::Result {
+    let Some((number, rating)) = &found.rating else {
+        return steps.given("d", format_args!("not known"));
+    };
+    let reading = ground.facts.readings().find(|reading| reading.number() == *number);
+    let Some(reading) = reading.map(|reading| evaluate(&ground.facts, reading)) else { return Ok(()) };
+    let (a, b, c) = (rating.a.get(), rating.b.get(), rating.c.get());
+    if let Ok(found) = reading.level {
+        steps.step(
+            "a",
+            format_args!(
+                "b - L = {} - ({}) = {}, the gain that brings entry {number} to the reference height",
+                Fixed(b, 2),
+                Plus(found.level.db.get(), 2),
+                Fixed(a, 2)
+            ),
+            Source::Rating,
+        )?;
+    }
+    let attenuation = rule.attenuation;
+    let (path, unit) = match (reading.path, attenuation.unit()) {
+        (Ok(path), PathUnit::Inch) => (path.get() / 25.4, "in"),
+        (Ok(path), PathUnit::Millimetre) => (path.get(), "mm"),
+        (Err(_), _) => return Ok(()),
+    };
+    steps.step(
+        "c",
+        format_args!(
+            "k (s - s0) = {} dB/{unit} ({} - {}) {unit} = {}{}",
+            fixed(attenuation.per()),
+            Fixed(path, 3),
+            fixed(attenuation.beyond()),
+            Fixed(c, 2),
+            rounded(rule.round)
+        ),
+        Source::Rating,
+    )?;
+    steps.step(
+        "d",
+        format_args!(
+            "a - b - c = {} - {} - {} = {} dB{}",
+            Fixed(a, 2),
+            Fixed(b, 2),
+            Fixed(c, 2),
+            Plus(rating.d.get(), 2),
+            rounded(rule.round_d)
+        ),
+        Source::Rating,
+    )
+}
+
+const fn rounded(rounding: Rounding) -> &'static str {
+    match rounding {
+        Rounding::None => "",
+        Rounding::HalfUp => ", rounded half up",
+        Rounding::Floor => ", rounded down",
+    }
+}
+
+/// What the sheet was asked with.
+fn facts(asked: &criteria::Facts, steps: &mut Steps<'_, '_>) -> fmt::Result {
+    let thickness = steps.page.lengths.typed(asked.thickness.get());
+    let planar = match asked.planar {
+        Some(true) => "planar",
+        Some(false) => "not planar",
+        None => "not settled",
+    };
+    steps.given(
+        "asked",
+        format_args!(
+            "thickness {thickness}, nominal angle {} deg, measure: {}, length: {}, depth: {}, shape: {planar}",
+            fixed(asked.angle.get()),
+            asked.measure,
+            asked.length,
+            Deep(asked.depth)
+        ),
+    )
+}
+
+struct Deep(criteria::Depth);
+
+impl fmt::Display for Deep {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.0 {
+            criteria::Depth::Within { from, to } => {
+                write!(f, "{} to {} mm", Fixed(from.get(), 1), Fixed(to.get(), 1))
+            }
+            criteria::Depth::Unknown(why) => f.write_str(why),
+        }
+    }
+}
+
+/// The row that decides, or the one that cannot be answered.
+fn decided<const ROWS: usize>(
+    sheet: &Sheet<ROWS>,
+    decision: &Decision,
+    steps: &mut Steps<'_, '_>,
+) -> fmt::Result {
+    let row = decision.row.and_then(|number| Some((number, sheet.rows().get(number.checked_sub(1)?)?)));
+    match row {
+        Some((number, row)) => steps.step(
+            "row",
+            format_args!(
+                "{number}: {row}. It surely holds, and no earlier row that might hold says otherwise."
+            ),
+            Source::Sheet,
+        ),
+        None => steps.step("row", format_args!("none decides: {}", decision.because), Source::Sheet),
+    }
+}

@@ -1,0 +1,269 @@
+//! Findings as JSON, schema 1. What is not known is null, never a guess.
+
+use std::format;
+use std::io::{self, Write};
+use std::string::{String, ToString};
+use std::vec::Vec;
+
+use halfskip::criteria::{self, Sheet};
+use halfskip::examination::Facts;
+use halfskip::findings::{
+    Extent, IndicationFinding, LengthRule, ReadingFinding, STANDING, VerdictFinding, cautions, evaluate,
+    indication, verdict,
+};
+use halfskip::level::{Bound, Level};
+use halfskip::locate::Side;
+use serde::Serialize;
+
+use super::desk::{SERIES, length_rule};
+
+/// The version of this layout.
+pub const SCHEMA: u32 = 1;
+
+/// Everything an examination says.
+#[derive(Serialize)]
+pub struct Findings<'a> {
+    schema: u32,
+    readings: Vec<Reading<'a>>,
+    indications: Vec<Indication<'a>>,
+    coverage: Coverage,
+    cautions: Vec<String>,
+}
+
+/// One reading.
+#[derive(Serialize)]
+pub struct Reading<'a> {
+    pub(super) n: u32,
+    pub(super) indication: &'a str,
+    pub(super) probe: &'a str,
+    pub(super) side: &'static str,
+    pub(super) leg: Option<u32>,
+    pub(super) x_mm: Option<f32>,
+    pub(super) y_mm: Option<f32>,
+    pub(super) z_mm: Option<f32>,
+    pub(super) path_mm: Option<f32>,
+    pub(super) unfolded_mm: Option<f32>,
+    pub(super) level_db: Option<f32>,
+    pub(super) level_bound: Option<&'static str>,
+    pub(super) u_y_mm: Option<f32>,
+    pub(super) u_z_mm: Option<f32>,
+}
+
+/// One indication.
+#[derive(Serialize)]
+pub struct Indication<'a> {
+    pub(super) id: &'a str,
+    pub(super) x_mm: Option<f32>,
+    pub(super) y_mm: Option<f32>,
+    pub(super) z_mm: Option<f32>,
+    pub(super) u_y_mm: Option<f32>,
+    pub(super) u_z_mm: Option<f32>,
+    pub(super) views: u32,
+    pub(super) consistent: Option<bool>,
+    pub(super) level_db: Option<f32>,
+    pub(super) level_bound: Option<&'static str>,
+    pub(super) x_start_mm: Option<f32>,
+    pub(super) x_end_mm: Option<f32>,
+    pub(super) length_mm: Option<f32>,
+    pub(super) length_open: Option<bool>,
+    pub(super) height_mm: Option<f32>,
+    pub(super) u_height_mm: Option<f32>,
+    nature: Nature,
+    geometry: Geometry,
+    pub(super) rating_db: Option<f32>,
+    pub(super) class: Option<String>,
+    pub(super) verdict: &'static str,
+    pub(super) because: String,
+}
+
+#[derive(Serialize)]
+struct Nature {
+    shape: Option<&'static str>,
+    breaks: Option<&'static str>,
+    evidence: Vec<String>,
+}
+
+#[derive(Serialize)]
+struct Geometry {
+    r#match: Option<String>,
+}
+
+#[derive(Serialize)]
+struct Coverage {
+    fraction: Option<f32>,
+    by_probe: Vec<f32>,
+}
+
+const fn bound(level: Level) -> Option<&'static str> {
+    match level.bound {
+        Bound::Exact => None,
+        Bound::AtLeast => Some("at-least"),
+        Bound::AtMost => Some("at-most"),
+    }
+}
+
+const fn side(side: Side) -> &'static str {
+    match side {
+        Side::A => "a",
+        Side::B => "b",
+    }
+}
+
+/// A reading's finding in the layout of the schema.
+#[must_use]
+pub fn reading<'a>(facts: &Facts<'a>, finding: &ReadingFinding<'a>) -> Reading<'a> {
+    let place = finding.place.ok();
+    let level = finding.level.ok().map(|found| found.level);
+    let uncertainty = finding.uncertainty();
+    Reading {
+        n: finding.reading.number(),
+        indication: facts
+            .indications()
+            .get(usize::from(finding.reading.indication()))
+            .map_or("", |name| name),
+        probe: facts.probe(finding.reading.probe()).map_or("", |state| state.name()),
+        side: side(finding.reading.side()),
+        leg: place.map(|place| place.leg),
+        x_mm: place.map(|place| place.x.get()),
+        y_mm: place.map(|place| place.y.get()),
+        z_mm: place.map(|place| place.z.get()),
+        path_mm: finding.path.ok().map(|path| path.get()),
+        unfolded_mm: place.map(|place| place.unfolded.get()),
+        level_db: level.map(|level| level.db.get()),
+        level_bound: level.and_then(bound),
+        u_y_mm: uncertainty.map(|(u_y, _)| u_y),
+        u_z_mm: uncertainty.map(|(_, u_z)| u_z),
+    }
+}
+
+/// The word of a verdict; what is not decided is undetermined.
+#[must_use]
+pub const fn verdict_word(verdict: Option<criteria::Verdict>) -> &'static str {
+    match verdict {
+        Some(verdict) => verdict.word(),
+        None => "undetermined",
+    }
+}
+
+/// The ends of every indication by the sheet's own length rule.
+#[must_use]
+pub fn extents(facts: &Facts<'_>, rule: LengthRule) -> Vec<Extent> {
+    let places = (0..=u8::MAX).take(facts.indications().len());
+    let in_force = places.filter(|place| facts.readings_of(*place).next().is_some());
+    in_force
+        .map(|place| {
+            let length = halfskip::findings::extent::<SERIES>(facts, place, rule).ok();
+            Extent {
+                indication: place,
+                ends: length.map(|length| (length.start, length.end)),
+                open: length.is_some_and(|length| length.is_open()),
+            }
+        })
+        .collect()
+}
+
+/// Every indication with readings in force, in the order of first appearance.
+#[must_use]
+pub fn indications<'a, const ROWS: usize>(
+    facts: &Facts<'a>,
+    sheet: Option<&Sheet<ROWS>>,
+) -> Vec<Indication<'a>> {
+    let rule = length_rule(sheet);
+    let extents = extents(facts, rule);
+    extents
+        .iter()
+        .map(|extent| {
+            let found = indication::<SERIES>(facts, extent.indication, rule);
+            let judged = sheet.map(|sheet| verdict(facts, sheet, extent.indication, &extents, None));
+            of_indication(facts, &found, judged.as_ref())
+        })
+        .collect()
+}
+
+fn of_indication<'a>(
+    facts: &Facts<'a>,
+    found: &IndicationFinding<'a>,
+    judged: Option<&VerdictFinding>,
+) -> Indication<'a> {
+    let point = found.point.as_ref();
+    let length = found.length.ok();
+    let level = found.strongest.as_ref().ok().map(|strongest| strongest.level);
+    let because = judged.map_or_else(|| "no criteria sheet is in force".to_string(), ToString::to_string);
+    let breaks = point.and_then(|point| point.corner_at).map(|face| match face {
+        halfskip::locate::Face::Near => "near-face",
+        halfskip::locate::Face::Far => "far-face",
+    });
+    let class = judged.map(|judged| judged.class.as_str()).filter(|class| !class.is_empty());
+    Indication {
+        id: facts.indications().get(usize::from(found.indication)).map_or("", |name| name),
+        x_mm: point.map(|point| point.x),
+        y_mm: point.map(|point| point.y),
+        z_mm: point.map(|point| point.z),
+        u_y_mm: point.map(|point| point.u_y),
+        u_z_mm: point.map(|point| point.u_z),
+        views: point.map_or(0, |point| point.views),
+        consistent: point.and_then(|point| point.consistent),
+        level_db: level.map(|level| level.db.get()),
+        level_bound: level.and_then(bound),
+        x_start_mm: length.map(|length| length.start.get()),
+        x_end_mm: length.map(|length| length.end.get()),
+        length_mm: length.map(|length| length.length().get()),
+        length_open: length.map(|length| length.is_open()),
+        height_mm: found.height.map(|height| height.height),
+        u_height_mm: found.height.map(|height| height.uncertainty),
+        nature: Nature { shape: None, breaks, evidence: Vec::new() },
+        geometry: Geometry { r#match: None },
+        rating_db: judged.and_then(|judged| judged.rating).map(|(_, rating)| rating.d.get()),
+        class: class.map(ToString::to_string),
+        verdict: verdict_word(judged.and_then(|judged| judged.verdict)),
+        because,
+    }
+}
+
+/// Every caution: those that the facts call for, what is undetermined and why, and the standing ones.
+#[must_use]
+pub fn all_cautions(facts: &Facts<'_>, sheet_checked: Option<bool>) -> Vec<String> {
+    let mut told = Vec::new();
+    cautions(facts, sheet_checked, |caution| told.push(caution.told(facts).to_string()));
+    for reading in facts.readings() {
+        let (finding, n) = (evaluate(facts, reading), reading.number());
+        match (&finding.path, &finding.place, &finding.level) {
+            (Err(reason), ..) => told.push(format!("reading {n} is undetermined: {reason}")),
+            (_, place, level) => {
+                if let Err(reason) = place {
+                    told.push(format!("reading {n} has no place: {reason}"));
+                }
+                if let Err(reason) = level {
+                    told.push(format!("reading {n} has no level: {reason}"));
+                }
+            }
+        }
+    }
+    told.extend(STANDING.map(ToString::to_string));
+    told
+}
+
+/// Everything an examination says, in the layout of the schema.
+#[must_use]
+pub fn findings<'a, const ROWS: usize>(facts: &Facts<'a>, sheet: Option<&Sheet<ROWS>>) -> Findings<'a> {
+    Findings {
+        schema: SCHEMA,
+        readings: facts.readings().map(|found| reading(facts, &evaluate(facts, found))).collect(),
+        indications: indications(facts, sheet),
+        coverage: Coverage { fraction: None, by_probe: Vec::new() },
+        cautions: all_cautions(facts, sheet.map(Sheet::is_checked)),
+    }
+}
+
+/// Writes the findings as one line of JSON.
+///
+/// # Errors
+/// That the output cannot be written.
+pub fn write<const ROWS: usize>(
+    facts: &Facts<'_>,
+    sheet: Option<&Sheet<ROWS>>,
+    out: &mut impl Write,
+) -> io::Result<()> {
+    serde_json::to_writer(&mut *out, &findings(facts, sheet))?;
+    out.write_all(b"\n")
+}

@@ -1,0 +1,72 @@
+//! `halfskip run`: a job evaluated as a whole, its findings written once.
+
+use std::io::{self, BufWriter, Write};
+use std::path::Path;
+use std::string::String;
+
+use halfskip::criteria::Sheet;
+use halfskip::examination::Facts;
+use halfskip::findings::{evaluate, suspicion, suspicion_of_probe, verdict};
+
+use super::args::{Format, Run, Source};
+use super::desk::{Desk, length_rule};
+use super::exit::{Exit, Stop};
+use super::feed::read_job;
+use super::{Lines, csv, json, stream};
+
+/// Evaluates a job. Any bad line is told with its place, and nothing is evaluated then.
+///
+/// # Errors
+/// [`Stop`]: the job cannot be had, a line of it is bad, or the findings cannot be written.
+pub fn run(asked: &Run) -> Result<Exit, Stop> {
+    if asked.stream {
+        return stream::run(&asked.job);
+    }
+    let mut desk = Desk::new(folder(&asked.job));
+    read_job(&asked.job, &mut desk, &mut io::stderr())?;
+    let facts = desk.shell().examination().facts();
+    let sheet = desk.shell().sheet();
+    let mut out = BufWriter::new(io::stdout().lock());
+    let written = match asked.format {
+        Format::Json => json::write(&facts, sheet, &mut out),
+        Format::Csv => csv::write(&facts, sheet, &mut out),
+        Format::Text => text(&mut desk, &mut out),
+    };
+    written.and_then(|()| out.flush()).map_err(|error| Stop::writing(&error))?;
+    drop(out);
+    let facts = desk.shell().examination().facts();
+    let open = asked.strict && !settled(&facts, desk.shell().sheet());
+    Ok(if open { Exit::Findings } else { Exit::Done })
+}
+
+/// The file that sheets lie beside.
+fn folder(job: &Source) -> Option<&Path> {
+    match job {
+        Source::Standard => None,
+        Source::File(path) => Some(path),
+    }
+}
+
+/// The findings for a person: the same answer that the shell gives.
+fn text(desk: &mut Desk, out: &mut impl Write) -> io::Result<()> {
+    let mut answer = String::new();
+    desk.line(b"findings", &mut answer);
+    out.write_all(answer.as_bytes())
+}
+
+/// Whether every reading is determined, nothing is out of tolerance, and every indication has a verdict.
+fn settled<const ROWS: usize>(facts: &Facts<'_>, sheet: Option<&Sheet<ROWS>>) -> bool {
+    let probes = (0..=u8::MAX).take(facts.probes().len());
+    let calibrated = probes.into_iter().all(|probe| suspicion_of_probe(facts, probe).is_none());
+    let checked =
+        facts.common().checks.iter().all(|check| check.good) && facts.common().failed_linearity.is_empty();
+    let determined = facts.readings().all(|reading| {
+        let finding = evaluate(facts, reading);
+        finding.place.is_ok() && finding.level.is_ok() && suspicion(facts, reading).is_none()
+    });
+    let extents = json::extents(facts, length_rule(sheet));
+    let decided = extents.iter().all(|extent| {
+        sheet.is_some_and(|sheet| verdict(facts, sheet, extent.indication, &extents, None).verdict.is_some())
+    });
+    calibrated && checked && determined && decided
+}

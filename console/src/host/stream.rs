@@ -1,0 +1,69 @@
+//! `halfskip run --stream`: one JSON line a reading as it comes; none is kept, so that a job may have any length.
+
+use core::fmt::Write as _;
+use std::boxed::Box;
+use std::io::{self, BufWriter, Write};
+use std::string::String;
+use std::vec::Vec;
+
+use halfskip::entry::Entry;
+use halfskip::examination::Examination;
+use halfskip::findings::evaluate;
+
+use super::args::Source;
+use super::desk::first_word;
+use super::exit::{Exit, Stop};
+use super::feed::{feed, open};
+use super::{Outcome, json};
+use crate::parse::{Line, line};
+
+/// Room for the settings of a job and for the readings seen at one probe position.
+type Passing = Examination<16, 16, 16, 1_048_576>;
+
+/// Answers each reading of a source on standard output; every bad line is told and passed over.
+///
+/// # Errors
+/// [`Stop`]: the source cannot be had, or an answer cannot be written.
+pub fn run(source: &Source) -> Result<Exit, Stop> {
+    let mut passing = Box::new(Passing::new());
+    let mut out = BufWriter::with_capacity(1 << 16, io::stdout().lock());
+    let mut row = Vec::with_capacity(512);
+    let take = |text: &[u8], answer: &mut String| Ok(pass(&mut passing, text, answer, &mut row));
+    let exit = feed(&source.name(), open(source)?, take, &mut out, &mut io::stderr())?;
+    out.flush().map_err(|error| Stop::writing(&error))?;
+    Ok(exit)
+}
+
+fn pass(passing: &mut Passing, text: &[u8], answer: &mut String, row: &mut Vec<u8>) -> Outcome {
+    let unit = passing.settings().common().units;
+    let recorded = match line(text, unit) {
+        Ok(None) => return Outcome::Quiet,
+        Ok(Some(Line::Question(_))) => return Outcome::Answered,
+        Ok(Some(Line::Fact(Entry::Reading(reading)))) => passing.pass(&reading).map(|_| true),
+        Ok(Some(Line::Fact(entry))) => passing.record(entry).map(|_| false),
+        Err(refusal) => {
+            // Writing to a string cannot fail.
+            let _ = writeln!(answer, "{}", refusal.kind);
+            return Outcome::Refused { column: Some(usize::from(refusal.column)) };
+        }
+    };
+    match recorded {
+        Err(refusal) => {
+            let _ = writeln!(answer, "not recorded: {refusal}");
+            Outcome::Refused { column: first_word(text) }
+        }
+        Ok(false) => Outcome::Recorded,
+        Ok(true) => {
+            let facts = passing.facts();
+            if let Some(last) = facts.readings().last() {
+                row.clear();
+                let reading = json::reading(&facts, &evaluate(&facts, last));
+                // Serialising plain figures and texts into memory cannot fail.
+                let _ = serde_json::to_writer(&mut *row, &reading);
+                answer.push_str(core::str::from_utf8(row).unwrap_or_default());
+                answer.push('\n');
+            }
+            Outcome::Recorded
+        }
+    }
+}

@@ -1,0 +1,88 @@
+//! A tip seen at the same probe position as another echo of the reflector: its arc is known from that echo, and its own
+//! path gives the depth.
+
+use super::{Course, CurvedError};
+use crate::math;
+use crate::units::Millimetres;
+
+/// A tip: its leg and depth, and how the depth depends on the path, the arc and the two radii.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub(crate) struct Tip {
+    pub leg: u32,
+    pub depth: f64,
+    pub per_path: f64,
+    pub per_arc: f64,
+    pub per_scanned: f64,
+    pub per_other: f64,
+}
+
+/// Places a tip by its path and its known arc, reading square to the weld.
+///
+/// Leg 1: ρ = q cos φ + k √(s² − q² sin² φ), depth = k (ρ − q); in the wall that is the answer. Otherwise the ray is the
+/// one of n ≥ 2 legs, near the axis, whose path s ends at that arc.
+pub(crate) fn at_once(course: &Course, path: Millimetres, arc: f64) -> Result<Tip, CurvedError> {
+    let s = f64::from(crate::limits::PATH.check(path.get())?);
+    let pipe = course.pipe();
+    let (q, k) = (pipe.scanned(), pipe.inward());
+    let (sin, cos) = math::sin_cos_of_arc(arc, q);
+    let short = CurvedError::TipTooShort { path: path.get(), distance: arc as f32 };
+    // ρ − q cos φ = k √(s² − q² sin² φ)
+    let beyond = math::sqrt_f64((s - q * sin) * (s + q * sin)).filter(|beyond| *beyond > 0.0).ok_or(short)?;
+    let rho = q * cos + k * beyond;
+    let depth = k * (rho - q);
+    if depth < 0.0 {
+        return Err(short);
+    }
+    let rises = course.misses_bore() && s > course.leg_exact();
+    if depth > f64::from(pipe.thickness()) || rises {
+        return on_a_later_leg(course, s, arc);
+    }
+    // (ρ − q cos φ) dρ = s ds − ρ sin φ q dφ − (q − ρ cos φ) dq, and q dφ = d(arc) − φ dq
+    let per_rho = 1.0 / beyond;
+    let per_arc = -per_rho * rho * sin;
+    let per_scanned = -k - per_rho * (q - rho * cos) - per_arc * arc / q;
+    Ok(Tip { leg: 1, depth, per_path: per_rho * s, per_arc, per_scanned, per_other: 0.0 })
+}
+
+/// How often the ray's direction is corrected at most, and when it is near enough, in units of arc.
+const CORRECTIONS: u32 = 40;
+const NEAR_ENOUGH: f64 = 1e-10;
+/// The largest single correction.
+const LARGEST: f64 = 0.05;
+
+/// Newton's rule on the refracted angle, from the axis: arc(a, s) = arc.
+fn on_a_later_leg(course: &Course, s: f64, arc: f64) -> Result<Tip, CurvedError> {
+    let none = CurvedError::NoRay { path: s as f32, distance: arc as f32 };
+    let mut ray = *course;
+    for _ in 0..CORRECTIONS {
+        let end = ray.trace(s);
+        let wanted = (arc - end.arc) / end.of_arc.angle;
+        if wanted.abs() <= NEAR_ENOUGH {
+            // At a fixed arc: dz = z_x dx − z_a (arc_x dx − d(arc)) / arc_a
+            let turn = end.of_depth.angle / end.of_arc.angle;
+            return Ok(Tip {
+                leg: end.leg,
+                depth: end.depth,
+                per_path: end.of_depth.path - turn * end.of_arc.path,
+                per_arc: turn,
+                per_scanned: end.of_depth.scanned - turn * end.of_arc.scanned,
+                per_other: end.of_depth.other - turn * end.of_arc.other,
+            });
+        }
+        let step = match wanted {
+            step if step > LARGEST => LARGEST,
+            step if step < -LARGEST => -LARGEST,
+            // What is no number ends the search.
+            step if step.abs() <= LARGEST => step,
+            _ => return Err(none),
+        };
+        let (by_sin, by_cos) = math::sin_cos_of_arc(step, 1.0);
+        let (sin, cos) = ray.sin_cos();
+        let (sin, cos) = (sin * by_cos + cos * by_sin, cos * by_cos - sin * by_sin);
+        ray = Course::turned(sin, cos, course.pipe());
+        if sin <= 0.0 || cos <= 0.0 || ray.misses_bore() != course.misses_bore() {
+            return Err(none);
+        }
+    }
+    Err(none)
+}

@@ -1,0 +1,214 @@
+//! Places on a curved part, the beam running around its circumference.
+//!
+//! y is measured along the scanned surface, as the stand-off is, and z along the radius, from the scanned face. A
+//! reading from the opposite face has its stand-off along that one; its arcs are scaled to the scanned face by κ, the
+//! ratio of the radii: y = g κ (−p + e + arc).
+
+use super::{KnownDistance, Partials, Place, Position};
+use crate::curved::{Course, CurvedError, Pipe, Slopes, at_once, corner};
+use crate::math::{self, RADIANS_PER_DEGREE};
+use crate::path::Axis;
+use crate::side::Face;
+use crate::units::Millimetres;
+
+/// The pipe as the probe meets it, and κ with its change per millimetre of thickness.
+struct Met {
+    pipe: Pipe,
+    scale: f64,
+    of_scale: f64,
+}
+
+impl Met {
+    fn new(pipe: &Pipe, face: Face) -> Self {
+        match face {
+            Face::Near => Self { pipe: *pipe, scale: 1.0, of_scale: 0.0 },
+            Face::Far => {
+                let met = pipe.turned();
+                // κ = near / far, and the bore's radius is what the thickness moves
+                let (near, far) = (pipe.scanned(), pipe.other());
+                let of_scale = if pipe.inward() < 0.0 { near / (far * far) } else { -1.0 / far };
+                Self { pipe: met, scale: near / far, of_scale }
+            }
+        }
+    }
+
+    /// y = g κ (−p + e + arc) and its partials; `of_arc` holds the arc's own.
+    fn across(&self, position: &Position, arc: f64, of_arc: &Partials) -> (f32, Partials) {
+        let g = f64::from(position.side.sign());
+        let ahead = f64::from(position.index) - f64::from(position.standoff) + arc;
+        let factor = (g * self.scale) as f32;
+        let mut partials = of_arc.scaled(factor);
+        partials.standoff = -factor;
+        partials.index = factor;
+        partials.thickness += (g * self.of_scale * ahead) as f32;
+        ((g * self.scale * ahead) as f32, partials)
+    }
+}
+
+/// Partials from slopes: the angle in degrees, the velocity as the path times its partial.
+fn partials(pipe: &Pipe, slopes: &Slopes, per_path: f64, per_angle: f64, path: f64) -> Partials {
+    Partials {
+        angle: per_angle as f32 * RADIANS_PER_DEGREE,
+        path: per_path as f32,
+        standoff: 0.0,
+        index: 0.0,
+        thickness: pipe.per_thickness(slopes) as f32,
+        velocity: (per_path * path) as f32,
+    }
+}
+
+/// Places an echo on the beam's axis in a curved part.
+///
+/// A skewed beam keeps its direction along the pipe at every face, so that its cross-section is an unskewed beam: with
+/// f = √(1 − sin² a sin² s_k) the path there is s f, its angle has the sine sin a cos s_k / f, and x = x_probe + s sin a
+/// sin s_k.
+///
+/// # Errors
+/// [`CurvedError::Range`] for a path outside 0.01 to 10 000 mm.
+///
+/// ```
+/// use halfskip::curved::Pipe;
+/// use halfskip::joint::ScannedFrom;
+/// use halfskip::locate::{Position, Side, locate_around};
+/// use halfskip::path::Axis;
+/// use halfskip::units::{Degrees, Millimetres};
+/// let mm = |value| Millimetres::new(value).unwrap();
+/// let pipe = Pipe::new(mm(600.0), mm(25.0), ScannedFrom::Outside).unwrap();
+/// let axis = Axis::new(Degrees::new(60.0).unwrap()).unwrap();
+/// let probe = Position::new(Side::A, mm(0.0), mm(38.0), mm(0.0)).unwrap();
+/// let place = locate_around(&axis, &pipe, &probe, mm(40.0)).unwrap();
+/// // 300 − √(300² + 40² − 2 · 300 · 40 cos 60°), and 300 atan2(40 sin 60°, 300 − 40 cos 60°) − 38
+/// assert!((place.z.get() - 17.865).abs() < 0.001);
+/// assert!((place.y.get() + 1.072).abs() < 0.001);
+/// assert!(locate_around(&axis, &pipe, &probe, mm(0.0)).is_err());
+/// ```
+pub fn locate_around(
+    axis: &Axis,
+    pipe: &Pipe,
+    position: &Position,
+    path: Millimetres,
+) -> Result<Place, CurvedError> {
+    let s = f64::from(crate::limits::PATH.check(path.get())?);
+    let met = Met::new(pipe, position.face);
+    let (sin, cos) = math::sin_cos_f64(axis.angle().get());
+    let (skew_sin, skew_cos) = (f64::from(position.skew_sin), f64::from(position.skew_cos));
+    let f = math::sqrt_f64(1.0 - sin * sin * skew_sin * skew_sin).unwrap_or(1.0);
+    let end = Course::turned(sin * skew_cos / f, cos / f, &met.pipe).trace(s * f);
+    let told = |slopes: &Slopes| {
+        // d(s f)/da = −s sin a cos a sin² s_k / f; the angle in the cross-section turns by cos s_k / f² per unit
+        let per_angle =
+            slopes.path * s * -(sin * cos * skew_sin * skew_sin / f) + slopes.angle * skew_cos / (f * f);
+        partials(&met.pipe, slopes, slopes.path * f, per_angle, s)
+    };
+    let (y, y_partials) = met.across(position, end.arc, &told(&end.of_arc));
+    let thickness = pipe.thickness();
+    let (z, z_partials) = position.counted_from_near(end.depth as f32, told(&end.of_depth), thickness);
+    let along = s * sin * skew_sin;
+    let distance = math::sqrt_f64(end.arc * end.arc + along * along).unwrap_or(end.arc);
+    Ok(Place {
+        leg: end.leg,
+        x: Millimetres::new(position.x + along as f32)?,
+        y: Millimetres::new(y)?,
+        z: Millimetres::new(z)?,
+        unfolded: Millimetres::new((s * cos) as f32)?,
+        distance: Millimetres::new(distance as f32)?,
+        y_partials,
+        z_partials,
+    })
+}
+
+/// Places a peaked corner echo in a curved part: thickness and path fix it, the angle drops out.
+///
+/// # Errors
+/// [`CurvedError`]: path out of range or too short, through the bore, or the probe skewed.
+///
+/// ```
+/// use halfskip::curved::Pipe;
+/// use halfskip::joint::ScannedFrom;
+/// use halfskip::locate::{Position, Side, locate_corner_around};
+/// use halfskip::path::Axis;
+/// use halfskip::units::{Degrees, Millimetres};
+/// let mm = |value| Millimetres::new(value).unwrap();
+/// let pipe = Pipe::new(mm(200.0), mm(20.0), ScannedFrom::Outside).unwrap();
+/// let axis = Axis::new(Degrees::new(45.0).unwrap()).unwrap();
+/// let probe = Position::new(Side::A, mm(0.0), mm(0.0), mm(0.0)).unwrap();
+/// let place = locate_corner_around(&axis, &pipe, &probe, mm(33.0)).unwrap();
+/// // 100 acos((100² + 80² − 33²) / (2 · 100 · 80))
+/// assert!((place.y.get() - 29.453).abs() < 0.001);
+/// assert_eq!(place.z.get(), 20.0);
+/// assert!(locate_corner_around(&axis, &pipe, &probe, mm(15.0)).is_err());
+/// ```
+pub fn locate_corner_around(
+    axis: &Axis,
+    pipe: &Pipe,
+    position: &Position,
+    path: Millimetres,
+) -> Result<Place, CurvedError> {
+    if position.skew_sin != 0.0 {
+        return Err(CurvedError::Skewed);
+    }
+    let met = Met::new(pipe, position.face);
+    let end = corner(&Course::new(axis, &met.pipe), path)?;
+    let s = f64::from(path.get());
+    let of_arc = partials(&met.pipe, &end.of_arc, end.of_arc.path, 0.0, s);
+    let (y, y_partials) = met.across(position, end.arc, &of_arc);
+    let thickness = pipe.thickness();
+    let (depth, per_thickness) = if end.opposite { (thickness, 1.0) } else { (0.0, 0.0) };
+    let of_depth = Partials { thickness: per_thickness, ..Partials::default() };
+    let (z, z_partials) = position.counted_from_near(depth, of_depth, thickness);
+    Ok(Place {
+        leg: end.leg,
+        x: Millimetres::new(position.x)?,
+        y: Millimetres::new(y)?,
+        z: Millimetres::new(z)?,
+        unfolded: Millimetres::new(path.get() * axis.cos())?,
+        distance: Millimetres::new(end.arc as f32)?,
+        y_partials,
+        z_partials,
+    })
+}
+
+/// Places an echo in a curved part whose surface distance is known from another echo of the same reflector.
+///
+/// # Errors
+/// [`CurvedError`]: path out of range or too short, no such ray, or the probe skewed.
+pub fn locate_tied_around(
+    axis: &Axis,
+    pipe: &Pipe,
+    position: &Position,
+    path: Millimetres,
+    known: &KnownDistance,
+) -> Result<Place, CurvedError> {
+    if position.skew_sin != 0.0 {
+        return Err(CurvedError::Skewed);
+    }
+    let met = Met::new(pipe, position.face);
+    // y = g κ (−p + e + arc) solved for the arc
+    let (g, y) = (f64::from(position.side.sign()), f64::from(known.y.get()));
+    let ahead = g * y / met.scale;
+    let arc = ahead + f64::from(position.standoff) - f64::from(position.index);
+    let tip = at_once(&Course::new(axis, &met.pipe), path, arc)?;
+    let per_arc = (tip.per_arc / met.scale) as f32;
+    let from_arc = known.partials.scaled(per_arc);
+    let radii = Slopes { scanned: tip.per_scanned, other: tip.per_other, ..Slopes::default() };
+    let (s, own) = (path.get(), tip.per_path as f32);
+    let of_scale = (tip.per_arc * ahead * met.of_scale / met.scale) as f32;
+    let of_depth = Partials {
+        // Two independent readings of a path: their squares add.
+        path: math::sqrt(own * own + from_arc.path * from_arc.path).unwrap_or(own.abs()),
+        thickness: from_arc.thickness + met.pipe.per_thickness(&radii) as f32 - of_scale,
+        velocity: from_arc.velocity + own * s,
+        ..from_arc
+    };
+    let (z, z_partials) = position.counted_from_near(tip.depth as f32, of_depth, pipe.thickness());
+    Ok(Place {
+        leg: tip.leg,
+        x: Millimetres::new(position.x)?,
+        y: known.y,
+        z: Millimetres::new(z)?,
+        unfolded: Millimetres::new(s * axis.cos())?,
+        distance: Millimetres::new(arc as f32)?,
+        y_partials: known.y_partials,
+        z_partials,
+    })
+}

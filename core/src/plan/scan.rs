@@ -1,0 +1,218 @@
+//! A probe on one side of a joint, as it can be moved.
+
+use super::target::targets;
+use super::{Barrier, PlanError};
+use crate::curved::CurvedError;
+use crate::joint::{Joint, Point, Section};
+use crate::limits::PATH;
+use crate::math;
+use crate::part::{Legs, Part};
+use crate::path::Axis;
+use crate::side::Side;
+use crate::units::{Degrees, Millimetres};
+
+/// The most legs that a plan counts with.
+pub const MAX_LEGS: u32 = 3;
+
+/// How far a plan may go.
+#[derive(Clone, Copy, PartialEq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Limits {
+    /// The last leg that may be used, 1 to [`MAX_LEGS`].
+    pub legs: u32,
+    /// The longest path that may be used; `None` when nothing limits it.
+    pub range: Option<Millimetres>,
+}
+
+impl Default for Limits {
+    /// Two legs, any path.
+    fn default() -> Self {
+        Self { legs: 2, range: None }
+    }
+}
+
+/// A probe on one side of a joint.
+///
+/// ```
+/// use halfskip::joint::{Joint, JointSpec, Point, Preparation};
+/// use halfskip::path::Axis;
+/// use halfskip::plan::{Limits, Scan};
+/// use halfskip::side::Side;
+/// use halfskip::units::{Degrees, Millimetres};
+/// let mm = |value| Millimetres::new(value).unwrap();
+/// let joint = Joint::new(JointSpec {
+///     bevel: Some(Degrees::new(30.0).unwrap()),
+///     gap: Some(mm(3.0)),
+///     land: Some(mm(2.0)),
+///     cap: Some(mm(26.0)),
+///     crown: Some(mm(2.0)),
+///     ..JointSpec::new(mm(20.0), Preparation::SingleV)
+/// })
+/// .unwrap();
+/// let axis = Axis::new(Degrees::new(60.0).unwrap()).unwrap();
+/// let scan = Scan::new(&joint, &axis, Some(mm(11.0)), mm(0.0), Side::A, Limits::default()).unwrap();
+/// // The cap's half and the nose.
+/// assert_eq!(scan.least(), 24.0);
+/// // 20 tan 60° − 1.5
+/// let root = scan.aim(1, Point { y: 1.5, z: 20.0 }).unwrap();
+/// assert!((root.standoff - 33.141).abs() < 0.001);
+/// let land = scan.aim(1, Point { y: 1.5, z: 12.0 });
+/// assert_eq!(land.unwrap_err().to_string(), "cap in the way: stand-off 19.2846 mm, 24 mm clears it");
+/// ```
+#[derive(Clone, Copy, PartialEq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Scan {
+    side: Side,
+    legs: Legs,
+    index: f32,
+    least: f32,
+    limits: Limits,
+}
+
+/// How a leg's axis meets a point.
+#[derive(Clone, Copy, PartialEq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Aim {
+    /// The leg.
+    pub leg: u32,
+    /// The stand-off it takes, mm.
+    pub standoff: f32,
+    /// The path to the point, mm.
+    pub path: f32,
+}
+
+impl Scan {
+    /// A probe of that axis, nose and index offset on a side of a joint.
+    ///
+    /// # Errors
+    /// [`PlanError`]: the side cannot be used, the nose is not known beside a cap that is not flush, or the cap is wider
+    /// than any stand-off from which the allowed legs meet the weld.
+    pub fn new(
+        joint: &Joint,
+        axis: &Axis,
+        front: Option<Millimetres>,
+        index: Millimetres,
+        side: Side,
+        limits: Limits,
+    ) -> Result<Self, PlanError> {
+        let spec = joint.spec();
+        if !spec.reach.allows(side) {
+            return Err(PlanError::OutOfReach { side });
+        }
+        let least = match (joint.is_flush(), spec.cap, front) {
+            (true, ..) => 0.0,
+            (false, Some(cap), Some(front)) => 0.5 * cap.get() + front.get(),
+            // A crown needs its cap, so only the nose can be missing.
+            (false, ..) => return Err(PlanError::NoFront),
+        };
+        let part = Part::new(joint.thickness(), spec.curvature)?;
+        let limits = Limits { legs: clamped(limits.legs), ..limits };
+        let scan = Self { side, legs: part.legs(axis), index: index.get(), least, limits };
+        let greatest = scan.greatest(&joint.section());
+        if greatest < least {
+            return Err(PlanError::CapTooWide { least, greatest });
+        }
+        Ok(scan)
+    }
+
+    /// The side.
+    #[must_use]
+    pub const fn side(&self) -> Side {
+        self.side
+    }
+
+    /// The legs of its beam.
+    #[must_use]
+    pub const fn legs(&self) -> &Legs {
+        &self.legs
+    }
+
+    /// The least stand-off that clears the cap, mm; 0 where the probe may stand on the weld.
+    #[must_use]
+    pub const fn least(&self) -> f32 {
+        self.least
+    }
+
+    /// How far it may go.
+    #[must_use]
+    pub const fn limits(&self) -> &Limits {
+        &self.limits
+    }
+
+    /// The legs it may use, from 1.
+    pub fn allowed(&self) -> impl Iterator<Item = u32> + use<> {
+        1..=self.limits.legs
+    }
+
+    /// The stand-off from which a leg's axis meets a point, p = e + D − g y, whether or not the probe can stand there.
+    ///
+    /// # Errors
+    /// [`CurvedError`] when the leg does not reach that depth at all.
+    pub fn standoff(&self, leg: u32, point: Point) -> Result<Aim, CurvedError> {
+        let (path, distance) = match self.legs.reach(leg, Millimetres::new(point.z)?) {
+            Ok((path, distance)) => (path.get(), distance.get()),
+            // Leg 1 starts at the surface: paths too short for an echo still lead there.
+            Err(CurvedError::Range(short)) if short.quantity == PATH.quantity && short.value < PATH.min => {
+                let angle = self.legs.angle_at(0.0).map_or(0.0, Degrees::get);
+                (short.value, short.value * math::sin_cos(angle).0)
+            }
+            Err(error) => return Err(error),
+        };
+        let standoff = self.index + distance - self.side.sign() * point.y;
+        Ok(Aim { leg, standoff, path })
+    }
+
+    /// The same, only if the probe can stand there and the path is in range.
+    ///
+    /// # Errors
+    /// [`Barrier`]: what keeps the axis from the point.
+    pub fn aim(&self, leg: u32, point: Point) -> Result<Aim, Barrier> {
+        let aim = self.standoff(leg, point).map_err(|error| self.barrier(error))?;
+        self.bar(&aim).map_or(Ok(aim), Err)
+    }
+
+    /// What keeps the probe from an aim; `None` when nothing does.
+    pub(crate) fn bar(&self, aim: &Aim) -> Option<Barrier> {
+        if aim.standoff < self.least {
+            return Some(Barrier::Cap { standoff: aim.standoff, least: self.least });
+        }
+        let range = self.limits.range.map(Millimetres::get).filter(|range| aim.path > *range)?;
+        Some(Barrier::Range { path: aim.path, range })
+    }
+
+    /// A depth that no leg reaches: the bore is missed above it, or the path would leave the range of all paths.
+    pub(crate) fn barrier(&self, error: CurvedError) -> Barrier {
+        let longest = PATH.max;
+        match error {
+            CurvedError::TooDeep { deepest, .. } => Barrier::BoreMissed { deepest },
+            CurvedError::Range(error) if error.value > longest => {
+                Barrier::Range { path: error.value, range: longest }
+            }
+            _ => Barrier::Range { path: longest, range: longest },
+        }
+    }
+
+    /// The greatest stand-off from which an allowed leg meets a corner of the weld or of its heat-affected zone.
+    #[must_use]
+    pub fn greatest(&self, section: &Section) -> f32 {
+        let mut greatest = f32::NEG_INFINITY;
+        targets(section, |target| {
+            for point in &target.points {
+                for leg in self.allowed() {
+                    if let Ok(aim) = self.standoff(leg, *point) {
+                        greatest = math::larger(greatest, aim.standoff);
+                    }
+                }
+            }
+        });
+        greatest
+    }
+}
+
+const fn clamped(legs: u32) -> u32 {
+    match legs {
+        0 => 1,
+        legs if legs > MAX_LEGS => MAX_LEGS,
+        legs => legs,
+    }
+}

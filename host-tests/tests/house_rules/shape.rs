@@ -1,0 +1,57 @@
+//! How the project is laid out: its top level, the size of its files, its examples.
+
+use std::collections::BTreeSet;
+
+use super::tree::{sources, texts, top_level};
+
+/// What stands at the top, files whose names begin with a dot apart.
+const TOP: [&str; 10] = [
+    "Cargo.lock",
+    "Cargo.toml",
+    "DEVELOPERS.md",
+    "LICENSE-APACHE",
+    "LICENSE-MIT",
+    "README.md",
+    "console",
+    "core",
+    "examples",
+    "host-tests",
+];
+
+/// The most lines that a file may have.
+const LINES: usize = 400;
+
+#[test]
+fn the_top_level_is_what_it_should_be() {
+    let found: BTreeSet<String> = top_level().into_iter().filter(|name| !name.starts_with('.')).collect();
+    assert_eq!(found, TOP.into_iter().map(String::from).collect());
+}
+
+#[test]
+fn no_file_is_too_long_to_read() {
+    let sources = sources(&["core/", "console/", "host-tests/", "examples/"]);
+    let long: Vec<String> = sources
+        .iter()
+        .map(|source| (source.text.lines().count(), &source.path))
+        .filter(|(lines, _)| *lines > LINES)
+        .map(|(lines, path)| format!("{path}: {lines} lines"))
+        .collect();
+    assert!(long.is_empty(), "{}", long.join("\n"));
+    assert!(sources.len() > 150);
+}
+
+#[test]
+fn every_example_is_loaded_by_some_test() {
+    let tests = sources(&["console/tests/", "host-tests/tests/", "host-tests/src/"]);
+    let examples = texts()
+        .into_iter()
+        .map(|(path, _)| path)
+        .filter(|path| path.starts_with("examples/jobs/") || path.starts_with("examples/criteria/"));
+    let examples: Vec<String> = examples.collect();
+    assert!(examples.len() >= 5);
+    for example in &examples {
+        let (folder, name) = example.rsplit_once('/').unwrap();
+        let loads = |text: &str| text.contains(name) || (text.contains(folder) && text.contains("read_dir"));
+        assert!(tests.iter().any(|source| loads(&source.text)), "no test loads {example}");
+    }
+}
