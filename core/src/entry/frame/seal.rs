@@ -20,7 +20,9 @@ pub(crate) fn seal<'a>(
 ) -> Result<&'a [u8], FrameError> {
     let small = FrameError::BufferTooSmall;
     let (start, rest) = body.split_at_mut_checked(head.len()).ok_or(small)?;
-    start.copy_from_slice(head);
+    for (to, from) in start.iter_mut().zip(head) {
+        *to = *from;
+    }
     let used = postcard::to_slice(content, rest).map_err(|_| small)?.len();
     let length = head.len().saturating_add(used);
     let (content, rest) = body.split_at_mut_checked(length).ok_or(small)?;
