@@ -42,8 +42,11 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
         format_args!("y {}, z {}", lengths.within(point.y, point.u_y), lengths.within(point.z, point.u_z)),
     )?;
     judgement(&point, page)?;
-    match (point.consistent, a, b, point.basis) {
-        (Some(false), Some(a), Some(b), Basis::Echoes) => apart(&a, &b, at_far_face(facts, &point), page),
+    match (a, b, point.basis) {
+        (Some(a), Some(b), Basis::Echoes) => {
+            let at_root = point.consistent == Some(false) && at_far_face(facts, &point);
+            apart(&a, &b, at_root, page)
+        }
         _ => Ok(()),
     }
 }
@@ -120,13 +123,13 @@ fn at_far_face(facts: &Facts<'_>, point: &Point) -> bool {
     joint.is_some_and(|(_, joint)| point.z + point.u_z >= joint.thickness().get())
 }
 
-/// How two sides that disagree lie to each other across the weld, and what that means at the root.
+/// How the two sides lie to each other across the weld, and what a disagreement of that kind can mean at the root.
 fn apart(a: &Fused, b: &Fused, at_root: bool, page: &mut Page<'_>) -> fmt::Result {
     let beyond = page.lengths.of((a.y - b.y).abs());
     let (how, like) = if a.y > b.y {
         ("cross over: each plots beyond the other, by", ", as an echo of the root bead does")
     } else {
-        ("fall short of each other by", ", as echoes of the two root edges do")
+        ("fall short of each other, by", ", as echoes of the two root edges do")
     };
-    page.item("", format_args!("The two sides {how} {beyond}{}.", if at_root { like } else { "" }))
+    page.item("across the weld", format_args!("they {how} {beyond}{}", if at_root { like } else { "" }))
 }
