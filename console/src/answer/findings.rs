@@ -103,7 +103,11 @@ fn order<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
         }
         let _ = sorted.push(carried);
     }
-    sorted.iter().map(|(indication, _)| *indication).collect()
+    let mut order = Vec::new();
+    for (indication, _) in &sorted {
+        let _ = order.push(*indication);
+    }
+    order
 }
 
 /// What the reader must be told beside the figures.

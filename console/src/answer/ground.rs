@@ -38,17 +38,15 @@ impl<'a, const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>
     /// The ends of every indication along the weld.
     pub fn extents(&self) -> Vec<Extent, INDICATIONS> {
         let rule = self.length_rule();
-        self.indications()
-            .map(|indication| {
-                let length = extent::<SERIES>(&self.facts, indication, rule).ok();
-                Extent {
-                    indication,
-                    ends: length.map(|length| (length.start, length.end)),
-                    open: length.is_some_and(|length| length.is_open()),
-                }
-            })
-            .take(INDICATIONS)
-            .collect()
+        let mut extents = Vec::new();
+        for indication in self.indications() {
+            let length = extent::<SERIES>(&self.facts, indication, rule).ok();
+            let ends = length.map(|length| (length.start, length.end));
+            let open = length.is_some_and(|length| length.is_open());
+            // There is room for every indication.
+            let _ = extents.push(Extent { indication, ends, open });
+        }
+        extents
     }
 
     /// What the sheet in force says of an indication.

@@ -74,7 +74,7 @@ fn left_the_screen(facts: &Facts<'_>, found: &Strongest<'_>) -> Option<u32> {
 pub(super) fn place(point: Option<&Point>, page: &mut Page<'_>) -> fmt::Result {
     let lengths = page.lengths;
     let Some(point) = point else {
-        return page.item("place", format_args!("not known: no reading of it has a place"));
+        return page.item("place", format_args!("not known: no echo of it has a place"));
     };
     page.item(
         "place",

@@ -22,12 +22,12 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
     let columns = Columns::new(facts);
     let mut told = None;
     let mut far = false;
+    columns.head(page)?;
     for indication in ground.indications() {
         if facts.readings_of(indication).next().is_none() {
             continue;
         }
         page.heading(format_args!("Indication {}", ground.name(indication)))?;
-        columns.head(page)?;
         for reading in facts.readings_of(indication) {
             let suspicion = suspicion(facts, reading);
             far |= reading.face() == Face::Far;

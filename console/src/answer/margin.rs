@@ -8,7 +8,7 @@ use halfskip::criteria::{Change, Facts as Asked, Length, Measured, Sheet, margin
 use halfskip::decimal::Fixed;
 use halfskip::entry::EnteredHeight;
 use halfskip::examination::Facts;
-use halfskip::findings::strongest;
+use halfskip::findings::{evaluate, strongest};
 use halfskip::level::{Bound, level_uncertainty};
 use halfskip::units::Decibels;
 
@@ -31,7 +31,11 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
         return page.item("to settle it", format_args!("a criteria sheet"));
     };
     if let Some((asked, _)) = &found.own {
-        limits(ground, sheet, indication, asked, page)?;
+        let read = match &found.rating {
+            Some((number, _)) => Some(*number),
+            None => strongest(&ground.facts, indication).ok().map(|found| found.finding.reading.number()),
+        };
+        limits(&ground.facts, sheet, read, asked, page)?;
     }
     if found.group.is_some() {
         page.item("", format_args!("These are of the indication by itself; its group is longer."))?;
@@ -39,10 +43,11 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
     if found.verdict.is_none() { settle::answer(ground, sheet, indication, found, page) } else { Ok(()) }
 }
 
-fn limits<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+/// The nearest limits, and whether the uncertainty of the reading that was held against them reaches one.
+fn limits<const ROWS: usize>(
+    facts: &Facts<'_>,
     sheet: &Sheet<ROWS>,
-    indication: u8,
+    read: Option<u32>,
     asked: &Asked,
     page: &mut Page<'_>,
 ) -> fmt::Result {
@@ -58,7 +63,7 @@ fn limits<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
         }
         (None, known) => page.item("nearest limit", format_args!("in dB not known: {known}"))?,
     }
-    uncertain(&ground.facts, indication, margin.measure.as_ref(), page)?;
+    uncertain(facts, read, margin.measure.as_ref(), page)?;
     match &margin.length {
         Some(change) => {
             let by = lengths.of(change.by.get().abs());
@@ -90,17 +95,16 @@ impl<Q> fmt::Display for Beyond<'_, Q> {
 /// The level's own uncertainty against the distance to the nearest limit.
 fn uncertain(
     facts: &Facts<'_>,
-    indication: u8,
+    read: Option<u32>,
     nearest: Option<&Change<Decibels>>,
     page: &mut Page<'_>,
 ) -> fmt::Result {
-    let Ok(found) = strongest(facts, indication) else { return Ok(()) };
-    let (EnteredHeight::Shown(height), Bound::Exact) = (found.finding.reading.height(), found.level.bound)
-    else {
-        return Ok(());
-    };
+    let reading = facts.readings().find(|reading| Some(reading.number()) == read);
+    let Some(found) = reading.map(|reading| evaluate(facts, reading)) else { return Ok(()) };
+    let exact = found.level.is_ok_and(|found| found.level.bound == Bound::Exact);
+    let (EnteredHeight::Shown(height), true) = (found.reading.height(), exact) else { return Ok(()) };
     let label = "uncertainty";
-    match level_uncertainty(height.quantity(), found.finding.budget.height) {
+    match level_uncertainty(height.quantity(), found.budget.height) {
         Err(error) => page.item(label, format_args!("not known: {error}")),
         Ok(expanded) => {
             let reaches = nearest.map(|change| change.by.get().abs() <= expanded.get());

@@ -28,7 +28,10 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
         length("length", rule, &extent::<SERIES>(&ground.facts, indication, rule), page)?;
         if let Some((asked, decision)) = &found.own {
             put(asked, page)?;
-            row("by itself", in_force, decision, page)?;
+            // An open question alone has been told above.
+            if decision.row.is_some() || found.group.is_some() {
+                row("by itself", in_force, decision, page)?;
+            }
         }
         if let Some(group) = &found.group {
             grouped(ground, in_force, group, page)?;

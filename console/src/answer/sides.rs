@@ -13,6 +13,9 @@ use super::locate::{Short, side};
 use crate::page::{Left, Page, Right};
 use halfskip::decimal::Fixed;
 
+/// Sides closer than this, mm, lie at one place as far as anybody can read a ruler.
+const MEET: f32 = 0.1;
+
 /// Answers `sides ID`.
 pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
     ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
@@ -125,11 +128,15 @@ fn at_far_face(facts: &Facts<'_>, point: &Point) -> bool {
 
 /// How the two sides lie to each other across the weld, and what a disagreement of that kind can mean at the root.
 fn apart(a: &Fused, b: &Fused, at_root: bool, page: &mut Page<'_>) -> fmt::Result {
-    let beyond = page.lengths.of((a.y - b.y).abs());
+    let apart = (a.y - b.y).abs();
+    if apart < MEET {
+        return page.item("across the weld", format_args!("the sides meet"));
+    }
+    let beyond = page.lengths.of(apart);
     let (how, like) = if a.y > b.y {
         ("cross over: each plots beyond the other, by", ", as an echo of the root bead does")
     } else {
         ("fall short of each other, by", ", as echoes of the two root edges do")
     };
-    page.item("across the weld", format_args!("they {how} {beyond}{}", if at_root { like } else { "" }))
+    page.item("across the weld", format_args!("the sides {how} {beyond}{}", if at_root { like } else { "" }))
 }

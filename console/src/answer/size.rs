@@ -54,7 +54,7 @@ fn lengths<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
     let rule = ground.length_rule();
     match sheet {
         Some(_) if rule == LengthRule::DROP_6 => Ok(()),
-        Some(_) => length("as the sheet has it", rule, &by(rule), page),
+        Some(_) => length("by the sheet", rule, &by(rule), page),
         None => Ok(()),
     }
 }

@@ -5,7 +5,7 @@ use core::fmt;
 use halfskip::criteria::Sheet;
 use halfskip::decimal::fixed;
 use halfskip::entry::LengthUnit;
-use halfskip::examination::Facts;
+use halfskip::examination::{Facts, ProbeState};
 use halfskip::findings::{suspicion, suspicion_of_probe};
 
 use super::Ground;
@@ -105,17 +105,42 @@ fn lacking<const ROWS: usize>(
             missing.tell(page, format_args!("probe {name}: its entry was voided"))?;
             continue;
         }
-        if state.dac().points().len() == 0 {
-            missing.tell(page, format_args!("probe {name}: no reference point, so no levels"))?;
-        }
-        if state.angle_check().is_none() {
-            missing.tell(page, format_args!("probe {name}: no hole peaked, the nominal angle is used"))?;
-        }
-        if state.transfer().is_none() {
-            missing.tell(page, format_args!("probe {name}: no transfer correction, 0 dB is used"))?;
+        let lacks = Lacks(state);
+        if lacks.any() {
+            missing.tell(page, format_args!("probe {name}: {lacks}"))?;
         }
     }
     Ok(())
+}
+
+/// What has not been recorded of a probe.
+struct Lacks<'a>(&'a ProbeState);
+
+impl Lacks<'_> {
+    fn each(&self) -> impl Iterator<Item = &'static str> {
+        let state = self.0;
+        let lacks = [
+            (state.dac().points().len() == 0, "no reference point, so no levels"),
+            (state.angle_check().is_none(), "no hole peaked, the nominal angle is used"),
+            (state.transfer().is_none(), "no transfer correction, 0 dB is used"),
+        ];
+        lacks.into_iter().filter(|(lacks, _)| *lacks).map(|(_, what)| what)
+    }
+
+    fn any(&self) -> bool {
+        self.each().next().is_some()
+    }
+}
+
+impl fmt::Display for Lacks<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let mut first = true;
+        self.each().try_for_each(|what| {
+            f.write_str(if first { "" } else { "; " })?;
+            first = false;
+            f.write_str(what)
+        })
+    }
 }
 
 fn doubtful(facts: &Facts<'_>, suspect: &mut Told, page: &mut Page<'_>) -> fmt::Result {

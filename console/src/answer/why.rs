@@ -37,7 +37,7 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
         "s path, a angle, t thickness, n leg, u unfolded depth, d surface distance, z depth, p stand-off, e index \
          point ahead of its mark, g +1 on side A and -1 on side B, k skew, h height, G gain, L level; w the half \
          width of an input, U(.) the expanded uncertainty, k = 2; lengths in {}, gains and levels in dB.",
-        page.lengths.unit()
+        page.lengths.word()
     ))?;
     let mut steps = Steps::new(page);
     let point = point(facts, indication);

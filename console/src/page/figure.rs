@@ -21,6 +21,14 @@ impl Lengths {
         }
     }
 
+    /// The unit's name in full.
+    pub const fn word(self) -> &'static str {
+        match self.0 {
+            LengthUnit::Mm => "millimetres",
+            LengthUnit::In => "inches",
+        }
+    }
+
     const fn convert(self, mm: f32) -> f32 {
         match self.0 {
             LengthUnit::Mm => mm,
@@ -55,9 +63,9 @@ impl Lengths {
         With(self.fine(mm), self.unit())
     }
 
-    /// Number with its sign, and unit.
+    /// Number with its sign and one more decimal, and unit.
     pub fn signed(self, mm: f32) -> impl fmt::Display {
-        With(Plus(self.convert(mm), self.places()), self.unit())
+        With(Plus(self.convert(mm), self.places() + 1), self.unit())
     }
 
     /// Number and unit of a length that was typed: no decimal more than it needs.
@@ -111,7 +119,7 @@ impl fmt::Display for Plus {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let Self(value, places) = *self;
         // What rounds to nothing has no sign.
-        let least = [0.5, 0.05, 0.005].get(usize::from(places)).copied().unwrap_or(0.0);
+        let least = [0.5, 0.05, 0.005, 0.000_5, 0.000_05].get(usize::from(places)).copied().unwrap_or(0.0);
         if value >= least {
             f.write_str("+")?;
         }

@@ -167,17 +167,21 @@ fn common_face(candidates: &[Candidate<'_>]) -> Option<f32> {
 /// The readings that the [`point`] of an indication rests on, the best of each view; upper tips before lower ones.
 #[must_use]
 pub fn point_views<'a>(facts: &Facts<'a>, indication: u8) -> Vec<ReadingFinding<'a>, VIEWS> {
-    let found = |candidates: Option<Vec<Candidate<'a>, VIEWS>>| {
-        candidates.into_iter().flatten().map(|candidate| candidate.finding)
-    };
     let is_tip = |point| matches!(point, PointPeaked::UpperTip | PointPeaked::LowerTip);
-    let echoes: Vec<_, VIEWS> = found(views(facts, indication, |point| !is_tip(point))).collect();
-    if !echoes.is_empty() {
-        return echoes;
+    let mut found = Vec::new();
+    let mut take = |candidates: Option<Vec<Candidate<'a>, VIEWS>>| {
+        for candidate in candidates.iter().flatten() {
+            let _ = found.push(candidate.finding);
+        }
+    };
+    let echoes = views(facts, indication, |point| !is_tip(point));
+    if echoes.as_ref().is_some_and(|echoes| !echoes.is_empty()) {
+        take(echoes);
+        return found;
     }
-    let upper = found(views(facts, indication, |point| point == PointPeaked::UpperTip));
-    let lower = found(views(facts, indication, |point| point == PointPeaked::LowerTip));
-    upper.chain(lower).take(VIEWS).collect()
+    take(views(facts, indication, |point| point == PointPeaked::UpperTip));
+    take(views(facts, indication, |point| point == PointPeaked::LowerTip));
+    found
 }
 
 /// The point of an indication; none when no reading of it has a place.

@@ -6,7 +6,7 @@ use halfskip::criteria::{Because, Depth, Facts as Asked, Length, Measured, Need,
 use halfskip::curve::CurveError;
 use halfskip::examination::Facts;
 use halfskip::findings::{
-    Blocked, ReadingFinding, Suspicion, Undetermined, VerdictFinding, point, point_views,
+    Blocked, ReadingFinding, Suspicion, Undetermined, VerdictFinding, point, point_views, strongest,
 };
 use halfskip::units::{Decibels, Millimetres};
 
@@ -35,7 +35,12 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
     let Because::Needs { need, .. } = because else {
         return page.item(LABEL, format_args!("no reading can: {because}"));
     };
-    needed(need, page)?;
+    match (need, strongest(&ground.facts, indication)) {
+        (Need::Level(Measured::Unknown(_)), Err(Some((number, reason)))) => {
+            missing(&ground.facts, number, &reason, page)?;
+        }
+        _ => needed(need, page)?,
+    }
     asked.map_or(Ok(()), |asked| further(sheet, asked, need, page))
 }
 

@@ -68,7 +68,8 @@ impl fmt::Display for Entries<'_> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let mut views = self.0.iter();
         if let Some(first) = views.next() {
-            write!(f, "entries {}", first.reading.number())?;
+            let word = if self.0.len() == 1 { "entry" } else { "entries" };
+            write!(f, "{word} {}", first.reading.number())?;
         }
         views.try_for_each(|view| write!(f, ", {}", view.reading.number()))
     }
