@@ -11,4 +11,5 @@ pub mod nor;
 pub mod printed;
 pub mod rays;
 pub mod reference;
+pub mod told;
 pub mod vectors;

@@ -312,7 +312,7 @@ fn everything_becomes_the_flat_plate_as_the_radius_grows() {
         let corner = locate_corner_around(&axis, &pipe, &square, corner_path).unwrap();
         let flat_corner = locate_corner(&axis, &plate, &square, corner_path).unwrap();
         near(&corner, &flat_corner, 1.0);
-        let known = KnownDistance::from_place(&square, &flat_corner);
+        let known = KnownDistance::from_place(&square, &flat_corner, true);
         let tip_path = mm(corner_path.get() - 0.1 * leg);
         let tip = locate_tied_around(&axis, &pipe, &square, tip_path, &known);
         let flat_tip = locate_tied(&axis, &plate, &square, tip_path, &known);

@@ -38,17 +38,17 @@ struct Row {
     view: usize,
     of: usize,
     value: f64,
-    parts: [f64; 6],
+    parts: [f64; 7],
 }
 
-/// Errors of angle, index and velocity are common to a probe, of thickness to all, of stand-off and path to a view.
+/// Errors of angle, index and velocity are common to a probe, of thickness to all, the other three to a view.
 fn covariance(one: &Row, other: &Row) -> f64 {
     let shared = |part: usize| match part {
         0..3 => one.probe == other.probe,
         3 => true,
         _ => one.view == other.view,
     };
-    (0..6).filter(|&part| shared(part)).map(|part| one.parts[part] * other.parts[part]).sum()
+    (0..7).filter(|&part| shared(part)).map(|part| one.parts[part] * other.parts[part]).sum()
 }
 
 struct Solved {
@@ -87,7 +87,7 @@ fn least_squares(rows: &[Row], unknowns: usize) -> Solved {
 
 fn drawn_view(from: &mut Drawn, with_depth: bool) -> View {
     let mut part = |size: f32| from.between(-size, size);
-    let mut parts = || [part(1.5), part(1.0), part(0.8), part(0.6), part(1.0), part(0.5)];
+    let mut parts = || [part(1.5), part(1.0), part(0.8), part(0.6), part(1.0), part(0.5), part(0.4)];
     let (mut of_y, mut of_z) = (parts(), parts());
     // No reading is free of error of its own.
     (of_y[4], of_z[5]) = (of_y[4] + 1.5, of_z[5] + 0.8);
@@ -111,7 +111,7 @@ fn the_fused_point_is_that_of_the_full_covariance_matrix() {
         let views: Vec<View> = (0..count).map(|_| drawn_view(&mut from, with_depth)).collect();
         let mut rows = Vec::new();
         for (number, view) in views.iter().enumerate() {
-            let parts = |parts: [f32; 6]| parts.map(|part| f64::from(part) * RECTANGULAR);
+            let parts = |parts: [f32; 7]| parts.map(|part| f64::from(part) * RECTANGULAR);
             let (probe, of_y, of_z) = (view.probe, parts(view.of_y), parts(view.of_z));
             rows.push(Row { probe, view: number, of: 0, value: view.y.into(), parts: of_y });
             if let Some(z) = view.z {

@@ -21,9 +21,9 @@ impl<'a, const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>
         self.facts.indications().get(usize::from(indication)).map_or("", Name::as_str)
     }
 
-    /// The places of all indications.
-    pub fn indications(&self) -> impl Iterator<Item = u8> + use<INDICATIONS, SERIES, ROWS> {
-        (0..=u8::MAX).take(self.facts.indications().len())
+    /// The places of the indications with a reading in force.
+    pub fn indications(&self) -> impl Iterator<Item = u8> + use<'a, INDICATIONS, SERIES, ROWS> {
+        self.facts.seen()
     }
 
     /// How lengths along the weld are found: as the sheet says, by half amplitude without one.

@@ -148,9 +148,8 @@ pub const fn verdict_word(verdict: Option<criteria::Verdict>) -> &'static str {
 /// The ends of every indication by the sheet's own length rule.
 #[must_use]
 pub fn extents(facts: &Facts<'_>, rule: LengthRule) -> Vec<Extent> {
-    let places = (0..=u8::MAX).take(facts.indications().len());
-    let in_force = places.filter(|place| facts.readings_of(*place).next().is_some());
-    in_force
+    facts
+        .seen()
         .map(|place| {
             let length = halfskip::findings::extent::<SERIES>(facts, place, rule).ok();
             Extent {

@@ -42,10 +42,18 @@ impl<'a> Facts<'a> {
         self.probes.get(usize::from(place))
     }
 
-    /// The names of the indications, in the order of their first appearance.
+    /// The names of the indications, in the order of their first appearance; one keeps its place when its readings are
+    /// voided.
     #[must_use]
     pub const fn indications(&self) -> &'a [Name] {
         self.indications
+    }
+
+    /// The places of the indications that have a reading in force.
+    pub fn seen(&self) -> impl Iterator<Item = u8> + Clone + use<'a> {
+        let facts = *self;
+        let places = (0..=u8::MAX).take(self.indications.len());
+        places.filter(move |place| facts.readings_of(*place).next().is_some())
     }
 
     /// An indication's place by its name.

@@ -21,8 +21,13 @@ impl<const BYTES: usize> Log<BYTES> {
         Self { bytes: Vec::new() }
     }
 
+    /// How much is kept, in bytes; also a place to come [back to](Self::back_to).
     pub(super) fn used(&self) -> usize {
         self.bytes.len()
+    }
+
+    pub(super) fn back_to(&mut self, used: usize) {
+        self.bytes.truncate(used);
     }
 
     pub(super) fn push(&mut self, number: u32, entry: &Entry) -> Result<(), Refusal> {

@@ -79,6 +79,7 @@ impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const
     /// An examination without entries.
     #[must_use]
     pub const fn new() -> Self {
+        const { assert!(PROBES <= 256 && INDICATIONS <= 256, "a reading keeps its probe and indication in a byte") }
         Self {
             log: Log::new(),
             pool: Pool::new(),
@@ -108,14 +109,15 @@ impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const
                         .ok_or(Refusal::NoReadingOf(observation.indication.clone()))?;
                 }
                 self.settings.check(&entry)?;
-                self.settings.apply(&entry, number)?;
-                let rests_on_it = matches!(entry, Entry::Screen(_) | Entry::Tolerance(_));
-                let logged = self.log.push(number, &entry);
-                if rests_on_it || logged.is_err() {
-                    // Reference gains and verdicts rest on screen and tolerance; what found no room is taken back.
+                let kept = self.log.used();
+                self.log.push(number, &entry)?;
+                if let Err(refusal) = self.settings.apply(&entry, number) {
+                    self.log.back_to(kept);
+                    return Err(refusal);
+                }
+                if self.settings.touches_others(&entry) {
                     self.fold_again();
                 }
-                logged?;
             }
         }
         self.last = number;
@@ -190,16 +192,20 @@ impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const
     /// Folds the settings again from the entries in force.
     fn fold_again(&mut self) {
         // Reference points are kept at the reference height that holds now, whenever it was set.
-        let reference =
-            self.log.iter().filter(|(_, voided, _)| !voided).filter_map(|(.., entry)| match entry {
-                Entry::Screen(screen) => screen.reference,
-                _ => None,
-            });
+        let in_force = || self.log.iter().filter(|(_, voided, _)| !voided);
+        let reference = in_force().filter_map(|(.., entry)| match entry {
+            Entry::Screen(screen) => screen.reference,
+            _ => None,
+        });
         self.settings.forget(reference.last().map(Entered::quantity));
-        for (number, voided, entry) in self.log.iter() {
-            if !voided {
-                // What was taken once is taken again; a fact that rests on a voided one is left out until that returns.
-                let _ = self.settings.apply(&entry, number);
+        for (number, _, entry) in in_force().filter(|(.., entry)| !matches!(entry, Entry::Check(_))) {
+            // What was taken once is taken again; a fact that rests on a voided one is left out until that returns.
+            let _ = self.settings.apply(&entry, number);
+        }
+        // Checks are held against all of the calibration, whatever was entered first.
+        for (number, _, entry) in in_force() {
+            if let Entry::Check(check) = entry {
+                self.settings.judge_again(&check, number);
             }
         }
     }

@@ -41,7 +41,7 @@ pub struct Checked {
     pub number: u32,
     /// The probe, by its place.
     pub probe: u8,
-    /// Whether it was within the limits.
+    /// Whether it was within the limits; not when the gain line it was judged by is no more.
     pub good: bool,
 }
 
@@ -282,11 +282,37 @@ impl<const PROBES: usize> Settings<PROBES> {
         Ok(())
     }
 
-    /// Judges a check: the shown path against the true one, and its level against the reference at that path.
+    /// Whether facts already folded rest on this one: reference gains on the screen, checks on the gain line too.
+    pub(super) fn touches_others(&self, entry: &Entry) -> bool {
+        match entry {
+            Entry::Screen(_) => true,
+            Entry::Tolerance(_) | Entry::Dac(_) | Entry::DacBeyond { .. } => !self.common.checks.is_empty(),
+            _ => false,
+        }
+    }
+
     fn apply_check(&mut self, entry: &CheckEntry, number: u32) -> Result<(), Refusal> {
+        let good = self.judge(entry)?;
+        self.note_check(entry, number, good)
+    }
+
+    /// Notes a check that was taken once; one that can no longer be judged is not good.
+    pub(super) fn judge_again(&mut self, entry: &CheckEntry, number: u32) {
+        let good = self.judge(entry).unwrap_or(false);
+        // There was room for it before.
+        let _ = self.note_check(entry, number, good);
+    }
+
+    fn note_check(&mut self, entry: &CheckEntry, number: u32, good: bool) -> Result<(), Refusal> {
         let place = self.probes.iter().position(|state| *state.name() == entry.probe);
-        let place = place.ok_or(Refusal::UnknownProbe(entry.probe.clone()))?;
-        let state = self.probes.get(place).ok_or(Refusal::UnknownProbe(entry.probe.clone()))?;
+        let probe = place.ok_or(Refusal::UnknownProbe(entry.probe.clone()))? as u8;
+        let full = Refusal::Full { what: "checks", capacity: CHECKS as u32 };
+        self.common.checks.push(Checked { number, probe, good }).map_err(|_| full)
+    }
+
+    /// Judges a check: the shown path against the true one, and its level against the reference at that path.
+    fn judge(&self, entry: &CheckEntry) -> Result<bool, Refusal> {
+        let (_, state) = self.declared(&entry.probe)?;
         let (path, shown) = (entry.path.within(limits::PATH)?, entry.shown.within(limits::PATH)?);
         let off = (shown.get() - path.get()).abs();
         let in_range = off <= self.common.check_limits.range.get() / 100.0 * path.get();
@@ -302,9 +328,7 @@ impl<const PROBES: usize> Settings<PROBES> {
             }
             _ => true,
         };
-        let full = Refusal::Full { what: "checks", capacity: CHECKS as u32 };
-        let checked = Checked { number, probe: place as u8, good: in_range && in_level };
-        self.common.checks.push(checked).map_err(|_| full)
+        Ok(in_range && in_level)
     }
 
     fn note_linearity(&mut self, number: u32, within: bool) -> Result<(), Refusal> {

@@ -8,6 +8,7 @@ use crate::curve::How;
 use crate::decimal::{Fixed, fixed};
 use crate::examination::{Facts, Pooled};
 use crate::part::Part;
+use crate::side::Face;
 
 /// The cautions that stand under every answer.
 pub const STANDING: [&str; 4] = [
@@ -174,7 +175,7 @@ pub fn cautions(facts: &Facts<'_>, sheet_checked: Option<bool>, mut tell: impl F
         of_reading(facts, reading, &mut tell);
     }
     tell_run(run, &mut tell);
-    for indication in (0u8..=u8::MAX).take(facts.indications().len()) {
+    for indication in facts.seen() {
         if point(facts, indication).is_some_and(|point| point.consistent == Some(false)) {
             tell(Caution::ViewsDisagree { indication });
         }
@@ -208,7 +209,8 @@ fn of_reading(facts: &Facts<'_>, reading: &Pooled, tell: &mut impl FnMut(Caution
         tell(Caution::OutOfReach { number });
     }
     let front = facts.probe(reading.probe()).and_then(|state| state.probe()).and_then(|probe| probe.front());
-    if let (Some(cap), Some(front), false) = (joint.spec().cap, front, joint.is_flush()) {
+    let crowned = reading.face() == Face::Near && !joint.is_flush();
+    if let (Some(cap), Some(front), true) = (joint.spec().cap, front, crowned) {
         let (standoff, least) = (reading.standoff().get(), cap.get() / 2.0 + front.get());
         if standoff < least {
             tell(Caution::OnTheCap { number, standoff, least });

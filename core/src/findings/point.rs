@@ -5,8 +5,8 @@ use heapless::Vec;
 use super::{ReadingFinding, evaluate};
 use crate::entry::{PointPeaked, Sweep};
 use crate::examination::{Facts, Pooled};
-use crate::level::Bound;
 use crate::side::{Face, Side};
+use crate::units::Millimetres;
 use crate::views::{Fused, View, fuse, quantile_95};
 
 /// Views of one indication that can be fused.
@@ -55,32 +55,37 @@ pub struct Point {
 struct Candidate<'a> {
     finding: ReadingFinding<'a>,
     key: (u8, Side, Face, u32),
+    /// It and all others of its view lie on the flank of a series.
+    no_peak: bool,
 }
 
 impl<'a> Candidate<'a> {
     fn new(finding: ReadingFinding<'a>) -> Option<Self> {
         let place = finding.place.ok()?;
         let reading = finding.reading;
-        Some(Self { finding, key: (reading.probe(), reading.side(), reading.face(), place.leg) })
+        let key = (reading.probe(), reading.side(), reading.face(), place.leg);
+        (!finding.unseen()).then_some(Self { finding, key, no_peak: false })
     }
 
     fn reading(&self) -> &'a Pooled {
         self.finding.reading
     }
 
-    /// Corners before echoes, peaked alone before seen together, then the stronger, then the one nearer the datum.
+    /// Corners before echoes, peaked alone before seen together, then the stronger; what is left of the rank only keeps
+    /// the order of entry out of the answer.
     fn beats(&self, other: &Self) -> bool {
         let rank = |candidate: &Self| {
             let reading = candidate.reading();
-            let level = candidate.finding.level.ok().map_or(f32::NEG_INFINITY, |found| found.level.db.get());
             let corner = reading.point() == PointPeaked::Corner;
-            (corner, reading.together() == 0, level, -reading.x().get(), -reading.standoff().get())
+            let path = candidate.finding.path.map_or(0.0, Millimetres::get);
+            let place = (-reading.x().get(), -reading.standoff().get(), -path);
+            (corner, reading.together() == 0, candidate.level(), place)
         };
         rank(self) > rank(other)
     }
 
-    fn view(&self) -> Option<View> {
-        self.finding.view()
+    fn level(&self) -> f32 {
+        self.finding.level.ok().map_or(f32::NEG_INFINITY, |found| found.level.db.get())
     }
 }
 
@@ -93,20 +98,39 @@ fn views<'a>(
     indication: u8,
     wanted: impl Fn(PointPeaked) -> bool,
 ) -> Option<Vec<Candidate<'a>, VIEWS>> {
+    let readings = facts.readings_of(indication).filter(|reading| wanted(reading.point()));
+    let candidates = readings.filter_map(|reading| Candidate::new(evaluate(facts, reading)));
     let mut best: Vec<Candidate<'a>, VIEWS> = Vec::new();
-    for reading in facts.readings_of(indication).filter(|reading| wanted(reading.point())) {
-        let finding = evaluate(facts, reading);
-        // An echo that was looked for and not seen lies nowhere.
-        let unseen = finding.level.is_ok_and(|found| found.level.bound == Bound::AtMost);
-        let Some(candidate) = Candidate::new(finding).filter(|_| !unseen) else { continue };
+    for candidate in candidates.clone() {
         match best.iter_mut().find(|held| held.key == candidate.key) {
             Some(held) if candidate.beats(held) => *held = candidate,
             Some(_) => {}
-            None => best.push(candidate).ok()?,
+            None => insert(&mut best, candidate)?,
         }
     }
-    best.retain(|candidate| is_peak(facts, candidate));
+    for held in &mut best {
+        if !is_peak(facts, &held.finding) {
+            let peaks =
+                candidates.clone().filter(|other| other.key == held.key && is_peak(facts, &other.finding));
+            match peaks.reduce(|held, other| if other.beats(&held) { other } else { held }) {
+                Some(peak) => *held = peak,
+                None => held.no_peak = true,
+            }
+        }
+    }
+    best.retain(|candidate| !candidate.no_peak);
     Some(best)
+}
+
+/// Puts a view in the order of the keys, so that the order of entry changes no sum.
+fn insert<'a>(views: &mut Vec<Candidate<'a>, VIEWS>, candidate: Candidate<'a>) -> Option<()> {
+    let mut carried = candidate;
+    for held in views.iter_mut() {
+        if carried.key < held.key {
+            core::mem::swap(held, &mut carried);
+        }
+    }
+    views.push(carried).ok()
 }
 
 /// How far a member of a series has moved.
@@ -118,10 +142,10 @@ fn travel(reading: &Pooled, sweep: Sweep) -> f32 {
     }
 }
 
-/// Whether no neighbour in the candidate's own series is stronger; a reading outside any series was peaked by hand.
-fn is_peak(facts: &Facts<'_>, candidate: &Candidate<'_>) -> bool {
-    let reading = candidate.reading();
-    let (Some(sweep), Ok(own)) = (reading.sweep(), candidate.finding.level) else { return true };
+/// Whether no neighbour in a reading's own series is stronger; a reading outside any series was peaked by hand.
+pub(super) fn is_peak(facts: &Facts<'_>, finding: &ReadingFinding<'_>) -> bool {
+    let reading = finding.reading;
+    let (Some(sweep), Ok(own)) = (reading.sweep(), finding.level) else { return true };
     let at = travel(reading, sweep);
     let members = facts.readings_of(reading.indication()).filter(|other| {
         other.sweep() == Some(sweep)
@@ -146,7 +170,7 @@ fn is_peak(facts: &Facts<'_>, candidate: &Candidate<'_>) -> bool {
 }
 
 fn fused(candidates: &[Candidate<'_>]) -> Option<Fused> {
-    let views = candidates.iter().filter_map(Candidate::view);
+    let views = candidates.iter().filter_map(|candidate| candidate.finding.view());
     let Some(face) = common_face(candidates) else { return fuse(views) };
     // Corners of one face know their depth: only y is left to find.
     let found = fuse(views.map(|view| View { z: None, ..view }))?;
@@ -228,11 +252,10 @@ fn finish(
     found: Fused,
     corner_at: Option<Face>,
 ) -> Option<Point> {
-    let level = |candidate: &Candidate<'_>| {
-        candidate.finding.level.ok().map_or(f32::NEG_INFINITY, |found| found.level.db.get())
-    };
+    // Of two that are equally strong, the one nearer the datum.
+    let rank = |candidate: &Candidate<'_>| (candidate.level(), -candidate.reading().x().get());
     let strongest =
-        candidates.iter().reduce(|held, other| if level(other) > level(held) { other } else { held })?;
+        candidates.iter().reduce(|held, other| if rank(other) > rank(held) { other } else { held })?;
     let freedom = found.degrees_of_freedom;
     Some(Point {
         basis,

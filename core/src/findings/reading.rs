@@ -5,10 +5,10 @@ use crate::curve::ReferenceGain;
 use crate::entry::{EnteredHeight, PointPeaked, Travel};
 use crate::examination::{Facts, Pooled, ProbeState};
 use crate::joint::Curvature;
-use crate::level::{EchoHeight, Level, level};
+use crate::level::{Bound, EchoHeight, Level, level};
 use crate::locate::{
-    Budget, KnownDistance, Place, Position, locate, locate_around, locate_corner, locate_corner_around,
-    locate_tied, locate_tied_around,
+    Budget, Contributions, KnownDistance, Partials, Place, Position, locate, locate_around, locate_corner,
+    locate_corner_around, locate_tied, locate_tied_around, with_own_thickness,
 };
 use crate::part::Part;
 use crate::path::Axis;
@@ -44,24 +44,39 @@ pub struct ReadingFinding<'a> {
 }
 
 impl ReadingFinding<'_> {
-    /// Expanded uncertainty (k = 2) of y and z, mm.
+    /// Whether the echo was looked for and not seen above the noise: it lies nowhere.
     #[must_use]
-    pub fn uncertainty(&self) -> Option<(f32, f32)> {
-        self.place.ok().map(|place| (place.u_y(&self.budget), place.u_z(&self.budget)))
+    pub fn unseen(&self) -> bool {
+        let below = self.level.is_ok_and(|found| found.level.bound == Bound::AtMost);
+        below || self.reading.height() == EnteredHeight::Under
+    }
+
+    /// What each input's half width does to a coordinate with these partials.
+    #[must_use]
+    pub fn contributions(&self, partials: &Partials) -> Contributions {
+        let parts = partials.contributions(&self.budget);
+        if self.reading.thickness().is_some() { with_own_thickness(parts) } else { parts }
     }
 
     /// The reading as a view to be [fused](crate::views::fuse) with others; none without a place.
     #[must_use]
     pub fn view(&self) -> Option<View> {
         let place = self.place.ok()?;
+        let corner = self.reading.point() == PointPeaked::Corner;
         Some(View {
             probe: self.reading.probe(),
             y: place.y.get(),
             z: Some(place.z.get()),
-            at_face: self.reading.point() == PointPeaked::Corner,
-            of_y: place.y_partials.contributions(&self.budget),
-            of_z: place.z_partials.contributions(&self.budget),
+            at_face: corner && self.reading.thickness().is_none(),
+            of_y: self.contributions(&place.y_partials),
+            of_z: self.contributions(&place.z_partials),
         })
+    }
+
+    /// Expanded uncertainty (k = 2) of y and z, mm.
+    #[must_use]
+    pub fn uncertainty(&self) -> Option<(f32, f32)> {
+        self.place.ok().map(|place| (place.u_y(&self.budget), place.u_z(&self.budget)))
     }
 }
 
@@ -144,15 +159,15 @@ fn place(
     })
 }
 
-/// The surface distance of a tied tip: from the corner seen with it, else from a view of the same indication that was
-/// peaked by itself.
+/// The surface distance of a tied tip: from the corner seen with it, else from the view of the same indication, peaked
+/// by itself, that knows y best.
 fn known_distance(
     facts: &Facts<'_>,
     state: &ProbeState,
     reading: &Pooled,
     position: &Position,
 ) -> Result<KnownDistance, Undetermined> {
-    let mut others = facts.readings_of(reading.indication());
+    let others = facts.readings_of(reading.indication());
     let corner = others.clone().find(|other| {
         other.point() == PointPeaked::Corner
             && other.together() == reading.together()
@@ -163,14 +178,19 @@ fn known_distance(
         let place = place(facts, state, corner, self::path(state, corner)?)?;
         return Ok(KnownDistance::from_corner(position, &place));
     }
-    others
-        .find_map(|other| {
-            let by_itself = other.together() == 0 && other.sweep().is_none();
-            let state = facts.probe(other.probe()).filter(|_| by_itself)?;
-            place(facts, state, other, self::path(state, other).ok()?).ok()
-        })
-        .map(|place| KnownDistance::from_place(position, &place))
-        .ok_or(Undetermined::NothingTogether { together: reading.together() })
+    let mut best: Option<(f32, bool, Place)> = None;
+    for other in others.filter(|other| other.together() == 0 && other.sweep().is_none()) {
+        let finding = evaluate(facts, other);
+        if let (Ok(place), false) = (finding.place, finding.unseen()) {
+            let u_y = place.u_y(&finding.budget);
+            if best.is_none_or(|(held, ..)| u_y < held) {
+                best = Some((u_y, other.probe() == reading.probe(), place));
+            }
+        }
+    }
+    let (_, same_probe, place) =
+        best.ok_or(Undetermined::NothingTogether { together: reading.together() })?;
+    Ok(KnownDistance::from_place(position, &place, same_probe))
 }
 
 /// The level over the probe's reference at this path, the transfer correction in it.

@@ -31,7 +31,7 @@ pub enum Suspicion {
 impl fmt::Display for Suspicion {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Check { number } => write!(f, "the check of entry {number} is out of its limits"),
+            Self::Check { number } => write!(f, "the check of entry {number} is not within its limits"),
             Self::Linearity { number } => {
                 write!(f, "the linearity check of entry {number} is out of its window")
             }

@@ -2,6 +2,7 @@
 
 use heapless::Vec;
 
+use super::point::is_peak;
 use super::{Point, ReadingFinding, evaluate, point};
 use crate::entry::PointPeaked;
 use crate::examination::Facts;
@@ -76,9 +77,11 @@ pub fn height_observations<'a>(
     let tips = facts
         .readings_of(indication)
         .filter(|reading| matches!(reading.point(), PointPeaked::UpperTip | PointPeaked::LowerTip));
+    // A tip that was not seen has no place, and the flank of a series is no tip.
     let placed = |reading| {
         let finding = evaluate(facts, reading);
-        finding.place.ok().map(|place: Place| (finding, place))
+        let peaked = !finding.unseen() && is_peak(facts, &finding);
+        finding.place.ok().filter(|_| peaked).map(|place: Place| (finding, place))
     };
     for reading in tips.clone() {
         let Some((tip, place)) = placed(reading) else { continue };
@@ -91,12 +94,12 @@ pub fn height_observations<'a>(
                 HeightObservation { method, height: from_face(face, &plate, &place), tip, lower: None }
             }
             None if reading.point() == PointPeaked::UpperTip => {
-                let same_stand = tips.clone().find(|other| {
+                let same_stand = tips.clone().filter(|other| {
                     other.point() == PointPeaked::LowerTip
                         && (other.probe(), other.side(), other.face(), other.together())
                             == (reading.probe(), reading.side(), reading.face(), reading.together())
                 });
-                let Some((lower, lower_place)) = same_stand.and_then(placed) else { continue };
+                let Some((lower, lower_place)) = same_stand.filter_map(placed).next() else { continue };
                 let height = between_tips(&place, &lower_place);
                 HeightObservation { method: HeightMethod::BetweenTips, height, tip, lower: Some(lower) }
             }
@@ -124,8 +127,8 @@ pub fn height(facts: &Facts<'_>, indication: u8) -> Option<HeightFinding> {
         y: observation.height.height,
         z: None,
         at_face: false,
-        of_y: observation.height.partials.contributions(&observation.tip.budget),
-        of_z: [0.0; 6],
+        of_y: observation.tip.contributions(&observation.height.partials),
+        of_z: [0.0; 7],
     });
     let fused: Fused = fuse(views)?;
     Some(HeightFinding {

@@ -28,6 +28,11 @@ pub enum Blocked {
         /// Why.
         reason: Undetermined,
     },
+    /// A reading was not seen above a noise that would hide more than the strongest that was.
+    MayBeStronger {
+        /// The reading.
+        number: u32,
+    },
     /// A reading has no place.
     WithoutPlace {
         /// The reading.
@@ -62,6 +67,9 @@ impl fmt::Display for Blocked {
             Self::NoThickness => f.write_str("no thickness is recorded"),
             Self::NoReading => f.write_str("no reading of it is in force"),
             Self::WithoutLevel { number, reason } => write!(f, "reading {number} has no level: {reason}"),
+            Self::MayBeStronger { number } => {
+                write!(f, "reading {number} was not seen, but at too little gain to rule out a stronger echo")
+            }
             Self::WithoutPlace { number, reason } => write!(f, "reading {number} has no place: {reason}"),
             Self::Suspect { number, suspicion } => write!(f, "reading {number} is suspect: {suspicion}"),
             Self::ViewsDisagree { chi_squared, degrees_of_freedom } => write!(
@@ -166,7 +174,9 @@ pub fn verdict<const ROWS: usize>(
     };
     (finding.verdict, finding.class) = (deciding.verdict, deciding.class.clone());
     if matches!(finding.verdict, Some(criteria::Verdict::Accept | criteria::Verdict::Record)) {
-        finding.blocked = objection(facts, sheet, indication, extents, point.as_ref());
+        let alone = [indication];
+        let members = group.as_ref().map_or(alone.as_slice(), |group| &group.group.members);
+        finding.blocked = members.iter().find_map(|member| objection(facts, sheet, *member, extents));
         if finding.blocked.is_some() {
             (finding.verdict, finding.class) = (None, Class::new());
         }
@@ -343,12 +353,16 @@ fn objection<const ROWS: usize>(
     sheet: &Sheet<ROWS>,
     indication: u8,
     extents: &[Extent],
-    point: Option<&Point>,
 ) -> Option<Blocked> {
+    let strongest = strongest(facts, indication).ok().map(|found| found.level.db);
     for reading in facts.readings_of(indication) {
         let (finding, number) = (evaluate(facts, reading), reading.number());
-        if let Err(reason) = finding.level {
-            return Some(Blocked::WithoutLevel { number, reason });
+        match finding.level {
+            Err(reason) => return Some(Blocked::WithoutLevel { number, reason }),
+            Ok(found) if found.level.bound == Bound::AtMost && Some(found.level.db) > strongest => {
+                return Some(Blocked::MayBeStronger { number });
+            }
+            Ok(_) => {}
         }
         if let Err(reason) = finding.place {
             return Some(Blocked::WithoutPlace { number, reason });
@@ -357,11 +371,14 @@ fn objection<const ROWS: usize>(
             return Some(Blocked::Suspect { number, suspicion });
         }
     }
-    if let Some(point) = point.filter(|point| point.consistent == Some(false)) {
-        let Point { chi_squared, degrees_of_freedom, .. } = *point;
+    if let Some(point) = point(facts, indication).filter(|point| point.consistent == Some(false)) {
+        let Point { chi_squared, degrees_of_freedom, .. } = point;
         return Some(Blocked::ViewsDisagree { chi_squared, degrees_of_freedom });
     }
     let groups = !matches!(sheet.head().group, Group::None);
-    let without = extents.iter().find(|other| other.indication != indication && other.ends.is_none());
-    without.filter(|_| groups).map(|other| Blocked::NeighbourWithoutLength { indication: other.indication })
+    let mut others = facts.seen().filter(|other| *other != indication);
+    let lengths =
+        |other: u8| extents.iter().find(|extent| extent.indication == other).and_then(|found| found.ends);
+    let without = others.find(|other| lengths(*other).is_none());
+    without.filter(|_| groups).map(|indication| Blocked::NeighbourWithoutLength { indication })
 }

@@ -48,8 +48,16 @@ impl Default for Budget {
 }
 
 /// Each input's part of one coordinate's error, mm: partial times half width, in the order angle, index, velocity,
-/// thickness, stand-off, path. The first four errors are shared by views, the last two are the reading's own.
-pub type Contributions = [f32; 6];
+/// thickness, stand-off, path, thickness of its own. The first four errors are shared by views, the last three are the
+/// reading's own.
+pub type Contributions = [f32; 7];
+
+/// The same when the thickness was measured for this reading alone: its error is then no other reading's.
+#[must_use]
+pub const fn with_own_thickness(parts: Contributions) -> Contributions {
+    let [angle, index, velocity, thickness, standoff, path, own] = parts;
+    [angle, index, velocity, 0.0, standoff, path, own + thickness]
+}
 
 /// Partial derivatives of one coordinate (mm) with respect to each input.
 #[derive(Clone, Copy, PartialEq, Debug, Default)]
@@ -99,6 +107,7 @@ impl Partials {
             self.thickness * budget.thickness.get(),
             self.standoff * budget.standoff.get(),
             self.path * budget.path.get(),
+            0.0,
         ]
     }
 }

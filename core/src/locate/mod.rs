@@ -19,7 +19,7 @@ mod tied;
 
 pub use crate::side::{Face, Side};
 pub use around::{locate_around, locate_corner_around, locate_tied_around};
-pub use budget::{Budget, Contributions, Partials};
+pub use budget::{Budget, Contributions, Partials, with_own_thickness};
 pub use corner::locate_corner;
 pub use tied::{KnownDistance, TiedError, locate_tied};
 

@@ -71,11 +71,15 @@ impl KnownDistance {
     }
 
     /// From the reflector's place as peaked elsewhere: X = (g y + p − e) / cos s_k, with the two stand-offs read apart.
+    ///
+    /// Its index error is that of the same probe, or of another one and then independent.
     #[must_use]
-    pub fn from_place(position: &Position, place: &Place) -> Self {
+    pub fn from_place(position: &Position, place: &Place, same_probe: bool) -> Self {
         let other = Self::of_y(position, place);
-        let index = other.index - 1.0 / position.skew_cos;
-        let standoff = math::sqrt(other.standoff * other.standoff + 1.0).unwrap_or(1.0);
+        let own = 1.0 / position.skew_cos;
+        let apart = |part: f32| math::sqrt(part * part + own * own).unwrap_or(own);
+        let index = if same_probe { other.index - own } else { apart(other.index) };
+        let standoff = apart(other.standoff);
         let distance = position.distance_to(place.y) / position.skew_cos;
         Self {
             distance,

@@ -7,7 +7,7 @@
 //!
 //! y_i = Y + Σ_k (∂y_i/∂q_k) δ_k + ε_i, likewise z_i; minimise Σ εᵀ C⁻¹ ε + Σ_k (δ_k / σ_k)²
 //!
-//! with C the 2 × 2 covariance of the reading's own path and stand-off errors. The minimum is χ² distributed with
+//! with C the 2 × 2 covariance of the reading's own errors: path, stand-off, and a thickness measured for it alone. The minimum is χ² distributed with
 //! (number of coordinates − unknown coordinates) degrees of freedom when the views are of one reflector. Source: \[R3\]
 //! for the variances, least squares with prior for the rest (general mathematics).
 
@@ -30,7 +30,7 @@ pub struct View {
     pub y: f32,
     /// Its z, mm; none where the view fixes only y.
     pub z: Option<f32>,
-    /// The z is that of a face, as a corner's is: it adds no misfit among corners of one face.
+    /// The z is that of a face whose depth is the joint's: it adds no misfit among corners of one face.
     pub at_face: bool,
     /// What each input's half width does to y.
     pub of_y: Contributions,
@@ -77,7 +77,7 @@ impl Fused {
 ///     probe: 0, y, z: None, at_face: false,
 ///     of_y: Partials { standoff: -g, index: g, path: 0.87 * g, ..Partials::default() }
 ///         .contributions(&Budget::default()),
-///     of_z: [0.0; 6],
+///     of_z: [0.0; 7],
 /// };
 /// let fused = fuse([view(0.4, 1.0), view(-0.2, -1.0)].into_iter()).unwrap();
 /// assert!((fused.y - 0.1).abs() < 1e-4);
@@ -145,19 +145,19 @@ const RECTANGULAR: f64 = 0.577_350_269_189_625_8;
 /// Adds one view: unknowns angle, index, velocity of its probe, thickness, Y, Z; coordinates counted from `origin`.
 fn add(normal: &mut Normal<6>, view: &View, origin: &View, with_depth: bool) {
     let sigma = |part: f32| f64::from(part) * RECTANGULAR;
-    let [ya, ye, yv, yt, yp, ys] = view.of_y.map(sigma);
+    let [ya, ye, yv, yt, yp, ys, yo] = view.of_y.map(sigma);
     let row_y = [ya, ye, yv, yt, 1.0, 0.0];
     let value_y = f64::from(view.y) - f64::from(origin.y);
-    let variance_y = yp * yp + ys * ys + FLOOR;
+    let variance_y = yp * yp + ys * ys + yo * yo + FLOOR;
     let (Some(z), Some(z_origin), true) = (view.z, origin.z, with_depth) else {
         normal.add(&row_y, &row_y, value_y, value_y, 1.0 / variance_y);
         return;
     };
-    let [za, ze, zv, zt, zp, zs] = view.of_z.map(sigma);
+    let [za, ze, zv, zt, zp, zs, zo] = view.of_z.map(sigma);
     let row_z = [za, ze, zv, zt, 0.0, 1.0];
     let value_z = f64::from(z) - f64::from(z_origin);
-    let variance_z = zp * zp + zs * zs + FLOOR;
-    let covariance = yp * zp + ys * zs;
+    let variance_z = zp * zp + zs * zs + zo * zo + FLOOR;
+    let covariance = yp * zp + ys * zs + yo * zo;
     let determinant = variance_y * variance_z - covariance * covariance;
     normal.add(&row_y, &row_y, value_y, value_y, variance_z / determinant);
     normal.add(&row_z, &row_z, value_z, value_z, variance_y / determinant);

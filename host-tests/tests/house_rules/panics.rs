@@ -51,10 +51,12 @@ fn without_constants(code: &str) -> String {
             continue;
         }
         let compiled = COMPILED.iter().any(|function| rest.starts_with(function));
-        let end = match rest.starts_with("const fn ") {
-            true if compiled => rest.find('{').map(|open| open + closing(&rest[open..])),
-            true => None,
-            false => item_end(rest),
+        let end = if rest.starts_with("const {") || compiled {
+            rest.find('{').map(|open| open + closing(&rest[open..]))
+        } else if rest.starts_with("const fn ") {
+            None
+        } else {
+            item_end(rest)
         };
         blank(&mut code, start..start + end.unwrap_or(0));
     }

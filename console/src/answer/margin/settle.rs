@@ -147,6 +147,9 @@ fn unblock<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
         Blocked::WithoutLevel { number, reason } | Blocked::WithoutPlace { number, reason } => {
             missing(facts, number, &reason, page)
         }
+        Blocked::MayBeStronger { number } => {
+            page.item(LABEL, format_args!("entry {number} looked for again at more gain"))
+        }
         Blocked::Suspect { number, suspicion: Suspicion::Check { .. } } => page.item(
             LABEL,
             format_args!("a check within its limits, then entry {number} and its like read again after it"),

@@ -6,7 +6,7 @@ use halfskip::decimal::{Fixed, fixed};
 use halfskip::entry::{PointPeaked, Travel};
 use halfskip::examination::{Facts, Pooled, ProbeState};
 use halfskip::findings::ReadingFinding;
-use halfskip::locate::{Budget, Partials, Place};
+use halfskip::locate::{Budget, Contributions, Partials, Place};
 use halfskip::part::Part;
 use halfskip::side::Face;
 
@@ -169,7 +169,7 @@ pub(super) fn expanded(
 }
 
 /// What each input's half width does, by name; those that do nothing are left out.
-struct Parts(Lengths, [f32; 6]);
+struct Parts(Lengths, Contributions);
 
 impl fmt::Display for Parts {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {

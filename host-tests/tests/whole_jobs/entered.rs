@@ -1,0 +1,41 @@
+//! However an entry came in - typed in either unit, or as a frame - it says the same.
+
+use halfskip::entry::frame::{MAX_FRAME, decode, encode};
+use halfskip_host_tests::told::{examined, facts_of, told};
+
+use super::{day, inches, millimetres, written};
+
+#[test]
+fn a_day_sent_as_frames_has_the_same_findings_to_the_last_bit() {
+    let day = day();
+    let sent: Vec<_> = day
+        .iter()
+        .map(|entry| {
+            let mut buffer = [0; MAX_FRAME];
+            decode(encode(entry, &mut buffer).unwrap()).unwrap()
+        })
+        .collect();
+    assert!(sent == day);
+    let (typed, received) = (examined(&day), examined(&sent));
+    assert!(told(&typed.facts()) == told(&received.facts()));
+    // What an examination gives back is what it was given, whether it packed it or not.
+    let kept: Vec<_> = typed.entries().map(|(_, _, entry)| entry).collect();
+    assert!(kept == day);
+    assert_eq!(typed.last() as usize, day.len());
+}
+
+#[test]
+fn a_day_in_inches_has_the_findings_of_the_same_day_in_millimetres() {
+    let metric = written(millimetres);
+    let with_units = written(|thousandths| format!("{}in", inches(thousandths)));
+    let by_default = format!("units in\n{}", written(inches));
+    let [metric, with_units, by_default] =
+        [&metric, &with_units, &by_default].map(|job| told(&examined(&facts_of(job)).facts()));
+    assert!(metric == with_units);
+    // One entry more moves the numbers that some reasons hold.
+    assert_eq!(metric.lines().count(), by_default.lines().count());
+    let same = metric.lines().zip(by_default.lines()).filter(|(one, other)| one == other).count();
+    let numbered =
+        metric.lines().filter(|line| line.contains("number: ") || line.contains("reading ")).count();
+    assert_eq!(same + numbered, metric.lines().count());
+}

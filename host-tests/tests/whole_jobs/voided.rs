@@ -1,0 +1,94 @@
+//! A void takes an entry out as if it had never been made.
+
+use halfskip::entry::{Entry, LengthUnit, Text};
+use halfskip_host_tests::told::{Roomy, difference, examined, fact, told, without_numbers};
+
+use super::day;
+
+fn void(number: u32) -> Entry {
+    Entry::Void { number, reason: Text::try_from("a typing error").unwrap() }
+}
+
+/// Facts that may be added to the day, each with some weight of its own.
+const ADDED: [&str; 22] = [
+    "note \"nothing\"",
+    "units in",
+    "material steel",
+    "screen max=90 noise=8 reference=50",
+    "screen reference=40",
+    "tolerance angle=2 path=0.1 velocity=0.05 range=0.1",
+    "probe p70 angle=70 frequency=2 element=10",
+    "timebase p60 path=25,100 time=17.9,63.9",
+    "angle p45 depth=20 distance=22.5",
+    "dac p45 path=90 height=40 gain=50",
+    "dac p60 beyond=hold",
+    "transfer p60 gain=3",
+    "scanning p60 margin=6",
+    "check p60 path=60 shown=57 height=80 gain=42",
+    "check p60 path=60 shown=60 height=30 gain=42",
+    "linearity screen large=80,60,40 small=40,20,20",
+    "linearity gain set=80,40 change=-6,6 shown=60,80",
+    "reading R1 probe=p45 side=b x=127 standoff=20 path=28.3 height=80 gain=20 point=corner",
+    "reading R1 probe=p60 side=a x=127 standoff=35 path=80 height=over gain=20",
+    "reading new probe=p60 side=a x=127 standoff=35 path=38 height=75 gain=30",
+    "observe W1 orbit=steady",
+    "criteria sheet.toml",
+];
+
+#[test]
+fn a_void_restores_the_findings_to_the_last_bit() {
+    let day = day();
+    let before = told(&examined(&day).facts());
+    assert!(before.len() > 5_000);
+    let mut changed = 0;
+    for line in ADDED {
+        let mut examination = examined(&day);
+        let number = examination.record(fact(line, LengthUnit::Mm).unwrap()).unwrap();
+        changed += usize::from(told(&examination.facts()) != before);
+        examination.record(void(number)).unwrap();
+        assert_eq!(difference(&told(&examination.facts()), &before), None, "{line}");
+        assert!(examination.entry(number).unwrap().1, "{line}");
+    }
+    assert!(changed >= 12, "only {changed} of the added facts had any weight");
+}
+
+#[test]
+fn many_voids_restore_the_findings_in_any_order() {
+    let day = day();
+    let before = told(&examined(&day).facts());
+    for turned in [false, true] {
+        let mut examination = examined(&day);
+        let mut numbers: Vec<u32> = ADDED
+            .iter()
+            .map(|line| examination.record(fact(line, LengthUnit::Mm).unwrap()).unwrap())
+            .collect();
+        assert!(told(&examination.facts()) != before);
+        if turned {
+            numbers.reverse();
+        }
+        for number in numbers {
+            examination.record(void(number)).unwrap();
+        }
+        assert_eq!(difference(&told(&examination.facts()), &before), None);
+    }
+}
+
+#[test]
+fn what_was_voided_might_as_well_never_have_been_said() {
+    let day = day();
+    let mut compared = 0;
+    for (place, left_out) in day.iter().enumerate() {
+        let mut never: Box<Roomy> = Box::default();
+        let mut others = day.iter().enumerate().filter(|(other, _)| *other != place).map(|(_, entry)| entry);
+        // Without its probe or time base a reading is refused, and nothing is left to compare.
+        if !others.all(|entry| never.record(entry.clone()).is_ok()) {
+            continue;
+        }
+        let mut voided = examined(&day);
+        voided.record(void(place as u32 + 1)).unwrap();
+        let [never, voided] = [&never, &voided].map(|job| without_numbers(&told(&job.facts())));
+        assert_eq!(difference(&never, &voided), None, "{left_out:?}");
+        compared += 1;
+    }
+    assert!(compared >= day.len() - 4, "only {compared}");
+}
