@@ -128,14 +128,18 @@ fn placeholders(string: &str) -> Vec<(&str, &str)> {
     found
 }
 
-/// The names that a file declares as floats.
-fn floats(source: &Source) -> Vec<&str> {
+/// The names that are floats at a place in a file: declared so, and not bound to something else nearer to it.
+fn floats(source: &Source, at: usize) -> Vec<&str> {
     let mut found = Vec::new();
     for of in [": f32", ": f64", ": &f32", ": &f64"] {
-        for at in source.shipped_at(of) {
-            let before = &source.shipped[..at];
+        for declared in source.shipped_at(of).filter(|declared| *declared < at) {
+            let before = &source.shipped[..declared];
             let name = before.rsplit(|c: char| !c.is_alphanumeric() && c != '_').next().unwrap();
-            found.push(name);
+            let between = &source.shipped[declared..at];
+            let bound = |binding: &str| words(binding.split('=').next().unwrap(), name).next().is_some();
+            if !between.split("let ").skip(1).any(bound) {
+                found.push(name);
+            }
         }
     }
     found
@@ -153,10 +157,10 @@ fn is_float(expression: &str, floats: &[&str]) -> bool {
 
 /// What a file prints that it must not.
 fn float_prints(source: &Source) -> (usize, Vec<String>) {
-    let floats = floats(source);
     let (mut seen, mut wrong) = (0, Vec::new());
     for Formatted { at, string, arguments } in formatted(source) {
         let mut positional = arguments.iter();
+        let floats = floats(source, at);
         for (name, how) in placeholders(string) {
             seen += 1;
             let named =
@@ -201,7 +205,7 @@ fn a_printed_float_is_found_whatever_way_it_is_named() {
         let source = Source { shipped: super::tree::blanked(&source.text), ..source };
         assert_eq!(float_prints(&source).1.len(), 1, "{body}");
     }
-    let fine = "fn f(v: f32) { write!(f, \"{} {{v}} {count}\", fixed(v)) }";
+    let fine = "fn f(v: f32) { let v = fixed(v); write!(f, \"{v}\") } fn g(v: f32) { write!(f, \"{} {{v}} {count}\", fixed(v)) }";
     let source = Source {
         path: String::new(),
         text: fine.into(),
