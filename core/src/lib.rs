@@ -20,7 +20,7 @@
 //! timebase  anglecheck  linearity  gainaccuracy   calibration
 //! locate  level                                a reading's place and strength, with uncertainty
 //! sizing/  views                               height, length, both sides
-//! plan/                                        before the probe touches steel
+//! plan/  coverage/                             before the probe touches steel
 //! rating  criteria/                            ratings, sheets and verdicts
 //! entry/                                       the fact, and its frame
 //! store/                                       entries on flash memory
@@ -54,6 +54,7 @@ extern crate std;
 pub mod anglecheck;
 pub mod attenuation;
 pub mod beam;
+pub mod coverage;
 pub mod criteria;
 pub mod curve;
 pub mod curved;

@@ -120,7 +120,7 @@ fn a_probe_put_where_the_plan_says_locates_the_point_that_was_aimed_at() {
 #[test]
 fn the_share_of_a_target_is_what_trying_its_points_gives() {
     let (mut from, mut partial) = (Drawn::seeded(51), 0);
-    for _ in 0..400 {
+    for _ in 0..150 {
         let joint = drawn_joint(&mut from);
         let Some((scan, ..)) = drawn_scan(&mut from, &joint) else { continue };
         for target in all_targets(&joint.section()) {

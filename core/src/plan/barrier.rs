@@ -31,6 +31,8 @@ pub enum Barrier {
         /// The deepest that it gets, mm.
         deepest: f32,
     },
+    /// No recorded movement put the beam there.
+    NotScanned,
 }
 
 impl fmt::Display for Barrier {
@@ -45,6 +47,7 @@ impl fmt::Display for Barrier {
             Self::BoreMissed { deepest } => {
                 write!(f, "bore missed: the beam gets {} mm deep", fixed(deepest))
             }
+            Self::NotScanned => f.write_str("not scanned"),
         }
     }
 }

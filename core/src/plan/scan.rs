@@ -115,6 +115,22 @@ impl Scan {
         Ok(scan)
     }
 
+    /// A probe that may have stood anywhere, cap or not: for what was scanned rather than planned.
+    ///
+    /// # Errors
+    /// [`PlanError::Range`], [`PlanError::Curved`] when the joint's part cannot be.
+    pub fn anywhere(
+        joint: &Joint,
+        axis: &Axis,
+        index: Millimetres,
+        side: Side,
+        limits: Limits,
+    ) -> Result<Self, PlanError> {
+        let part = Part::new(joint.thickness(), joint.spec().curvature)?;
+        let limits = Limits { legs: clamped(limits.legs), ..limits };
+        Ok(Self { side, legs: part.legs(axis), index: index.get(), least: f32::NEG_INFINITY, limits })
+    }
+
     /// The side.
     #[must_use]
     pub const fn side(&self) -> Side {
@@ -172,7 +188,8 @@ impl Scan {
     }
 
     /// What keeps the probe from an aim; `None` when nothing does.
-    pub(crate) fn bar(&self, aim: &Aim) -> Option<Barrier> {
+    #[must_use]
+    pub fn bar(&self, aim: &Aim) -> Option<Barrier> {
         if aim.standoff < self.least {
             return Some(Barrier::Cap { standoff: aim.standoff, least: self.least });
         }
