@@ -3,11 +3,14 @@
 //! Each file answers one question of the examiner. Absent knowledge is an [`Undetermined`] with its reason.
 
 mod caution;
+mod coverage;
 mod extent;
 mod group;
 mod indication;
 mod point;
 mod reading;
+mod scanned;
+mod scans;
 mod strongest;
 mod suspect;
 mod tip;
@@ -15,11 +18,14 @@ mod undetermined;
 mod verdict;
 
 pub use caution::{Caution, STANDING, cautions};
+pub use coverage::{NotPlanned, coverage};
 pub use extent::{LengthRule, NoLength, extent, sweep};
 pub use group::{Extent, Grouped, grouped};
 pub use indication::{IndicationFinding, indication};
 pub use point::{Basis, Point, point, point_views};
 pub use reading::{LevelFound, ReadingFinding, evaluate};
+pub use scanned::{STATIONS, Scanned, scanned};
+pub use scans::{ProbeScan, range, scans};
 pub use strongest::{Strongest, strongest};
 pub use suspect::{Suspicion, suspicion, suspicion_of_probe};
 pub use tip::{HeightFinding, HeightMethod, HeightObservation, height, height_observations};
