@@ -7,6 +7,7 @@ use std::vec::Vec;
 
 use halfskip::criteria::{self, Sheet};
 use halfskip::examination::Facts;
+use halfskip::findings as examined;
 use halfskip::findings::{
     Extent, IndicationFinding, LengthRule, ReadingFinding, STANDING, VerdictFinding, cautions, evaluate,
     indication, verdict,
@@ -17,6 +18,11 @@ use serde::Serialize;
 
 use super::desk::{SERIES, length_rule};
 
+/// Scans of the coverage: both sides of 16 probes.
+const SCANS: usize = 32;
+/// Legs that a coverage counts.
+const LEGS: u32 = 2;
+
 /// The version of this layout.
 pub const SCHEMA: u32 = 1;
 
@@ -26,7 +32,7 @@ pub struct Findings<'a> {
     schema: u32,
     readings: Vec<Reading<'a>>,
     indications: Vec<Indication<'a>>,
-    coverage: Coverage,
+    coverage: Coverage<'a>,
     cautions: Vec<String>,
 }
 
@@ -89,9 +95,15 @@ struct Geometry {
 }
 
 #[derive(Serialize)]
-struct Coverage {
+struct Coverage<'a> {
     fraction: Option<f32>,
-    by_probe: Vec<f32>,
+    by_probe: Vec<ProbeCoverage<'a>>,
+}
+
+#[derive(Serialize)]
+struct ProbeCoverage<'a> {
+    probe: &'a str,
+    fraction: Option<f32>,
 }
 
 const fn bound(level: Level) -> Option<&'static str> {
@@ -219,6 +231,15 @@ fn of_indication<'a>(
     }
 }
 
+/// The part of weld and heat-affected zone that the probes in force can cross, by all of them and by each.
+fn covered<'a>(facts: &Facts<'a>) -> Coverage<'a> {
+    let fraction = |probe| examined::coverage::<SCANS>(facts, probe, LEGS, |_| {})?.ok()?.fraction();
+    let probes = (0..=u8::MAX).zip(facts.probes()).filter(|(_, state)| state.probe().is_some());
+    let by_probe =
+        probes.map(|(place, state)| ProbeCoverage { probe: state.name(), fraction: fraction(Some(place)) });
+    Coverage { fraction: fraction(None), by_probe: by_probe.collect() }
+}
+
 /// Every caution: those that the facts call for, what is undetermined and why, and the standing ones.
 #[must_use]
 pub fn all_cautions(facts: &Facts<'_>, sheet_checked: Option<bool>) -> Vec<String> {
@@ -249,7 +270,7 @@ pub fn findings<'a, const ROWS: usize>(facts: &Facts<'a>, sheet: Option<&Sheet<R
         schema: SCHEMA,
         readings: facts.readings().map(|found| reading(facts, &evaluate(facts, found))).collect(),
         indications: indications(facts, sheet),
-        coverage: Coverage { fraction: None, by_probe: Vec::new() },
+        coverage: covered(facts),
         cautions: all_cautions(facts, sheet.map(Sheet::is_checked)),
     }
 }
