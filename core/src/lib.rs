@@ -26,6 +26,7 @@
 //! store/                                       entries on flash memory
 //! examination/                                 the fold over entries
 //! findings/                                    what the examination says now
+//! nature/                                      flaw or shape, planar or not: evidence
 //! ```
 //!
 //! # References
@@ -46,6 +47,10 @@
 //! - **\[R11\]** ISO 22232-2:2020, velocities of the reference steel for probe data.
 //! - **\[R12\]** CRC Handbook of Chemistry and Physics, section 14: speed of sound.
 //! - **\[R13\]** Preparatory notes for ASNT Level III ultrasonic testing (2014), p. 1285: largest angle on a tube.
+//! - **\[R14\]** Elasticity of plane waves at a free surface, as in J. D. Achenbach, Wave Propagation in Elastic Solids
+//!   (1973), chapter 5; from memory, and held against the boundary conditions in a test.
+//! - **\[R15\]** ISO 23279, characterisation of discontinuities in welds: order of the stages from its contents page,
+//!   thresholds and classes of echo dynamics from memory.
 #![no_std]
 
 #[cfg(test)]
@@ -77,6 +82,8 @@ pub mod linearity;
 pub mod locate;
 pub mod material;
 pub mod math;
+#[cfg(feature = "record")]
+pub mod nature;
 pub mod part;
 pub mod path;
 pub mod plan;

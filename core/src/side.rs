@@ -53,3 +53,11 @@ pub enum Face {
     /// The opposite face.
     Far,
 }
+
+impl Face {
+    /// The near face and the far one.
+    #[must_use]
+    pub const fn both() -> [Self; 2] {
+        [Self::Near, Self::Far]
+    }
+}

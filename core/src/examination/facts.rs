@@ -1,8 +1,9 @@
 //! What the findings look at: the settings in force and the readings, borrowed.
 
+use super::log::entries;
 use super::settings::Common;
-use super::{Pooled, ProbeState};
-use crate::entry::Name;
+use super::{Observed, Pooled, ProbeState};
+use crate::entry::{Entry, Name};
 use crate::locate::Budget;
 
 /// A borrowed view of an examination of any capacity.
@@ -12,6 +13,7 @@ pub struct Facts<'a> {
     probes: &'a [ProbeState],
     readings: &'a [Pooled],
     indications: &'a [Name],
+    log: &'a [u8],
 }
 
 impl<'a> Facts<'a> {
@@ -20,8 +22,9 @@ impl<'a> Facts<'a> {
         probes: &'a [ProbeState],
         readings: &'a [Pooled],
         indications: &'a [Name],
+        log: &'a [u8],
     ) -> Self {
-        Self { common, probes, readings, indications }
+        Self { common, probes, readings, indications, log }
     }
 
     /// What is in force apart from the probes.
@@ -76,6 +79,22 @@ impl<'a> Facts<'a> {
     /// The readings in force of one indication.
     pub fn readings_of(&self, indication: u8) -> impl Iterator<Item = &'a Pooled> + Clone + use<'a> {
         self.readings().filter(move |reading| reading.indication() == indication)
+    }
+
+    /// What the examiner saw of an indication: every `observe` line in force, a later one over an earlier.
+    #[must_use]
+    pub fn observed(&self, indication: u8) -> Observed {
+        let mut observed = Observed::default();
+        let Some(name) = self.indications.get(usize::from(indication)) else { return observed };
+        for (_, voided, entry) in entries(self.log) {
+            if let Entry::Observe(line) = entry
+                && !voided
+                && line.indication == *name
+            {
+                observed.add(&line);
+            }
+        }
+        observed
     }
 
     /// The uncertainty budget for a probe: the velocity's half width becomes relative to its time base's velocity, or

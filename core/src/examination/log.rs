@@ -46,15 +46,11 @@ impl<const BYTES: usize> Log<BYTES> {
     }
 
     pub(super) fn iter(&self) -> impl Iterator<Item = (u32, bool, Entry)> + '_ {
-        let mut rest: &[u8] = &self.bytes;
-        core::iter::from_fn(move || {
-            let (length, tail) = rest.split_first_chunk::<2>()?;
-            let (number, tail) = tail.split_first_chunk::<4>()?;
-            let (encoded, tail) = tail.split_at_checked(usize::from(u16::from_le_bytes(*length)))?;
-            rest = tail;
-            let number = u32::from_le_bytes(*number);
-            Some((number & !VOID, number & VOID != 0, postcard::from_bytes(encoded).ok()?))
-        })
+        entries(&self.bytes)
+    }
+
+    pub(super) fn bytes(&self) -> &[u8] {
+        &self.bytes
     }
 
     pub(super) fn get(&self, number: u32) -> Option<(Entry, bool)> {
@@ -76,4 +72,17 @@ impl<const BYTES: usize> Log<BYTES> {
             rest = next;
         }
     }
+}
+
+/// The packed entries in order: number, whether voided, entry.
+pub(super) fn entries(bytes: &[u8]) -> impl Iterator<Item = (u32, bool, Entry)> + '_ {
+    let mut rest = bytes;
+    core::iter::from_fn(move || {
+        let (length, tail) = rest.split_first_chunk::<2>()?;
+        let (number, tail) = tail.split_first_chunk::<4>()?;
+        let (encoded, tail) = tail.split_at_checked(usize::from(u16::from_le_bytes(*length)))?;
+        rest = tail;
+        let number = u32::from_le_bytes(*number);
+        Some((number & !VOID, number & VOID != 0, postcard::from_bytes(encoded).ok()?))
+    })
 }

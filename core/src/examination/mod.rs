@@ -7,12 +7,14 @@
 mod facts;
 mod joint;
 mod log;
+mod observed;
 mod pool;
 mod probe;
 mod refusal;
 mod settings;
 
 pub use facts::Facts;
+pub use observed::Observed;
 pub use pool::Pooled;
 pub use probe::{HOLES, ProbeState};
 pub use refusal::Refusal;
@@ -269,7 +271,13 @@ impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const
     /// What the entries amount to, for the findings.
     #[must_use]
     pub fn facts(&self) -> Facts<'_> {
-        Facts::new(self.settings.common(), self.settings.probes(), self.pool.readings(), &self.indications)
+        Facts::new(
+            self.settings.common(),
+            self.settings.probes(),
+            self.pool.readings(),
+            &self.indications,
+            self.log.bytes(),
+        )
     }
 
     /// What is in force.

@@ -1,0 +1,181 @@
+//! Everything that is weighed of one indication, gathered once.
+
+use heapless::Vec;
+
+use super::byface::ByFace;
+use super::direction::{Direction, directions};
+use super::echo::{ECHOES, Echo, add_run, peaked, thickness};
+use super::evidence::{Evidence, Fact, Says};
+use super::group::{GROUPS, Group, group};
+use super::moving::{Moved, moved};
+use super::run::{Members, runs};
+use super::site::Site;
+use crate::entry::PointPeaked;
+use crate::examination::{Facts, Observed};
+use crate::math;
+use crate::side::{Face, Side};
+
+/// Pieces of evidence that one indication can have.
+pub const EVIDENCE: usize = 48;
+/// Moving series whose look is kept.
+pub(super) const MOVED: usize = 16;
+
+/// What is weighed.
+pub(super) struct Case<'a> {
+    pub facts: Facts<'a>,
+    pub indication: u8,
+    pub echoes: Vec<Echo<'a>, ECHOES>,
+    pub groups: Vec<Group, GROUPS>,
+    pub moved: Vec<Moved, MOVED>,
+    pub by_face: Vec<ByFace, MOVED>,
+    pub directions: Vec<Direction, ECHOES>,
+    pub observed: Observed,
+    /// The thickness of the joint, or of the first reading that gives one.
+    pub thickness: Option<f32>,
+}
+
+impl<'a> Case<'a> {
+    /// Gathers; each moving series may have `N` readings before it is thinned.
+    pub fn gather<const N: usize>(facts: &Facts<'a>, indication: u8) -> Self {
+        let mut echoes = peaked(facts, indication);
+        let mut seen = Vec::new();
+        let runs = runs(facts, indication);
+        let parted = |run| {
+            let mut members = Members::<N>::of(facts, indication, run);
+            let axis = facts.probe(run.probe).and_then(|state| state.axis());
+            members.part(axis.map_or(1.0, |axis| axis.sin()), facts.common().budget.path.get());
+            members
+        };
+        for run in &runs {
+            let members = parted(*run);
+            let before = echoes.len();
+            add_run(facts, &members, &mut echoes);
+            let own = echoes.iter().skip(before);
+            if let Some(moved) = moved(facts, &members, own) {
+                // Beyond the capacity the look of a series is not kept; its echoes are.
+                let _ = seen.push(moved);
+            }
+        }
+        let mut groups = group(facts, &mut echoes);
+        join_past(facts, &mut echoes, &mut groups);
+        let mut case = Self {
+            facts: *facts,
+            indication,
+            echoes,
+            groups,
+            moved: seen,
+            by_face: Vec::new(),
+            directions: Vec::new(),
+            observed: facts.observed(indication),
+            thickness: facts.readings_of(indication).find_map(|reading| thickness(facts, reading)),
+        };
+        for run in &runs {
+            if let Some(by_face) = case.main().and_then(|main| ByFace::of(&case, &parted(*run), &main)) {
+                let _ = case.by_face.push(by_face);
+            }
+        }
+        case.directions = directions(&case);
+        case
+    }
+
+    /// The place inside that most stands saw.
+    pub fn main(&self) -> Option<Group> {
+        self.groups.first().copied()
+    }
+
+    /// Echoes at a face, told by depth or peaked as a corner of it.
+    pub fn at(&self, face: Face) -> impl Iterator<Item = &Echo<'a>> + Clone {
+        self.echoes.iter().filter(move |echo| echo.site.face() == Some(face))
+    }
+
+    /// Echoes past a face that nothing inside explains.
+    pub fn past(&self, face: Face) -> impl Iterator<Item = &Echo<'a>> + Clone {
+        let past = move |echo: &&Echo<'a>| matches!(echo.site, Site::Past { face: past, .. } if past == face);
+        self.echoes.iter().filter(past)
+    }
+
+    /// Echoes from inside, tips among them.
+    pub fn inside(&self) -> impl Iterator<Item = &Echo<'a>> + Clone {
+        self.echoes.iter().filter(|echo| echo.site.inside().is_some())
+    }
+
+    /// The place inside, where at least two stands saw it.
+    pub fn confirmed(&self) -> Option<Group> {
+        self.main().filter(|main| main.stands > 1)
+    }
+
+    /// Whether the joint lets the probe be used on a side.
+    pub fn reaches(&self, side: Side) -> bool {
+        let joint = self.facts.common().joint.as_ref();
+        joint.is_none_or(|(_, joint)| joint.spec().reach.allows(side))
+    }
+
+    /// How many echoes of this kind the examiner peaked.
+    pub fn peaked(&self, wanted: impl Fn(PointPeaked) -> bool) -> u32 {
+        self.echoes.iter().filter(|echo| wanted(echo.reading.point())).count() as u32
+    }
+
+    /// Whether the examiner peaked a corner with a face.
+    pub fn corner_peaked(&self, face: Face) -> bool {
+        self.at(face).any(|echo| echo.reading.point() == PointPeaked::Corner)
+    }
+}
+
+/// An echo past a face that a place inside explains was seen by the next leg: it joins that place.
+fn join_past<'a>(facts: &Facts<'a>, echoes: &mut [Echo<'a>], groups: &mut Vec<Group, GROUPS>) {
+    for echo in echoes {
+        let Site::Past { face, by, .. } = echo.site else { continue };
+        let Some(t) = thickness(facts, echo.reading) else { continue };
+        let z = if face == Face::Far { t - by } else { by };
+        let fits = |group: &Group| {
+            let (y, z) = (group.y - echo.y, group.z - z);
+            y * y <= group.u_y * group.u_y + echo.u_y * echo.u_y
+                && z * z <= group.u_z * group.u_z + echo.u_depth * echo.u_depth
+        };
+        if let Some(number) = groups.iter().position(fits) {
+            (echo.site, echo.group) = (Site::Inside { z }, Some(number as u8));
+        }
+    }
+}
+
+/// The evidence so far.
+pub(super) struct Notes {
+    pub list: Vec<Evidence, EVIDENCE>,
+}
+
+impl Notes {
+    /// Adds a fact; beyond the capacity those that settle nothing make room first.
+    pub fn add(&mut self, fact: Fact, says: Says) {
+        let Err(evidence) = self.list.push(Evidence { fact, says }) else { return };
+        if let Some(idle) = self.list.iter_mut().find(|held| held.says == Says::NOTHING) {
+            *idle = evidence;
+        }
+    }
+
+    /// The larger of the weights of one answer, added up.
+    pub fn sum(&self, weight: impl Fn(&Says) -> i8) -> i32 {
+        self.list.iter().map(|evidence| i32::from(weight(&evidence.says))).fold(0, i32::saturating_add)
+    }
+}
+
+/// The median of a few numbers; none of none.
+pub(super) fn median(values: impl Iterator<Item = f32> + Clone) -> Option<f32> {
+    let half = values.clone().count() / 2;
+    let mut all = values.clone();
+    all.find(|value| {
+        let (below, equal) = values.clone().fold((0usize, 0usize), |(below, equal), other| {
+            (below.saturating_add((other < *value).into()), equal.saturating_add((other == *value).into()))
+        });
+        below <= half && half < below.saturating_add(equal)
+    })
+}
+
+/// The largest of some numbers.
+pub(super) fn largest(values: impl Iterator<Item = f32>) -> Option<f32> {
+    values.reduce(math::larger)
+}
+
+/// The smallest of some numbers.
+pub(super) fn smallest(values: impl Iterator<Item = f32>) -> Option<f32> {
+    values.reduce(math::smaller)
+}

@@ -1,0 +1,290 @@
+//! What the evidence amounts to; where it is thin, nothing.
+
+use core::fmt;
+
+use heapless::Vec;
+
+use super::case::{Case, EVIDENCE, Notes, largest};
+use super::contact::AtTheFace;
+use super::evidence::{Evidence, Fact, Says};
+use super::next::{Next, SUGGESTIONS, suggestions};
+use super::orientation::{Orientation, orientation};
+use super::stages::{Stage, Thresholds, stages};
+use super::{byface, contact, direction, moving, root};
+use crate::decimal::Fixed;
+use crate::examination::Facts;
+use crate::findings::point;
+use crate::math;
+use crate::side::Face;
+use crate::sizing::series::SAMPLES;
+
+/// Planar or not.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub enum Shape {
+    /// Planar.
+    Planar,
+    /// Volumetric.
+    Volumetric,
+}
+
+/// The face that it breaks.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub enum Breaks {
+    /// The far face.
+    FarFace,
+    /// The near face.
+    NearFace,
+    /// Neither: it is buried.
+    Neither,
+}
+
+/// What lies at a face of the weld.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub enum Root {
+    /// A flaw.
+    Flaw,
+    /// The shape of the weld: bead, cap, mismatch.
+    Geometry,
+    /// Both.
+    Both,
+}
+
+/// The character of an indication: advice with its evidence, never a verdict.
+///
+/// It is shown as one line, "planar, breaking the far face, near the centreline: supported by 5, against 1".
+#[derive(Clone, Debug)]
+pub struct Nature {
+    /// Planar or volumetric; none when the evidence is thin or divided.
+    pub shape: Option<Shape>,
+    /// The face that it breaks; none when that is not told, or when it is the shape of the weld.
+    pub breaks: Option<Breaks>,
+    /// Flaw or geometry, of echoes at a face; none where there are none, or nothing tells.
+    pub root: Option<Root>,
+    /// How a plane leans, where the readings bear it.
+    pub orientation: Option<Orientation>,
+    /// The classification standard's stages.
+    pub stages: [Stage; 5],
+    /// Whether the stages speak of it: they do of embedded indications, and it is not known to lie at a face.
+    pub staged: bool,
+    /// Across the weld, mm, and the expanded uncertainty of that.
+    pub y: Option<(f32, f32)>,
+    evidence: Vec<Evidence, EVIDENCE>,
+    next: Vec<Next, SUGGESTIONS>,
+}
+
+impl Nature {
+    /// What a sheet may take for known: `Some(true)` when planar, `Some(false)` only when clearly volumetric.
+    #[must_use]
+    pub const fn planar(&self) -> Option<bool> {
+        match self.shape {
+            Some(Shape::Planar) => Some(true),
+            Some(Shape::Volumetric) => Some(false),
+            None => None,
+        }
+    }
+
+    /// The evidence, in the order it was found.
+    pub fn evidence(&self) -> impl ExactSizeIterator<Item = &Evidence> + Clone {
+        self.evidence.iter()
+    }
+
+    /// What to do next to settle what is open.
+    pub fn next(&self) -> impl ExactSizeIterator<Item = &Next> + Clone {
+        self.next.iter()
+    }
+
+    /// How a piece of evidence bears on what is told: above 0 for it, below against it.
+    #[must_use]
+    pub fn bearing(&self, evidence: &Evidence) -> i32 {
+        let Says { planar, far, near, buried, flaw } = evidence.says;
+        let of_shape = match self.shape {
+            Some(Shape::Planar) => i32::from(planar),
+            Some(Shape::Volumetric) => -i32::from(planar),
+            None => 0,
+        };
+        let of_face = match self.breaks {
+            Some(Breaks::FarFace) => i32::from(far),
+            Some(Breaks::NearFace) => i32::from(near),
+            Some(Breaks::Neither) => i32::from(buried),
+            None => 0,
+        };
+        let of_root = match self.root {
+            Some(Root::Flaw) => i32::from(flaw),
+            Some(Root::Geometry) => -i32::from(flaw),
+            Some(Root::Both) => i32::from(flaw.unsigned_abs()),
+            None => 0,
+        };
+        of_shape.saturating_add(of_face).saturating_add(of_root)
+    }
+
+    /// How many pieces of evidence support what is told, and how many speak against it.
+    #[must_use]
+    pub fn counts(&self) -> (u32, u32) {
+        let count = |wanted: fn(i32) -> bool| {
+            self.evidence.iter().filter(|evidence| wanted(self.bearing(evidence))).count() as u32
+        };
+        (count(|bearing| bearing > 0), count(|bearing| bearing < 0))
+    }
+}
+
+/// What the shape takes to be told: so much more for it than against.
+const TOLD: i32 = 3;
+
+/// The character of an indication by the default thresholds; each moving series may have 128 readings before it is
+/// thinned.
+#[must_use]
+pub fn nature(facts: &Facts<'_>, indication: u8) -> Nature {
+    nature_by::<SAMPLES>(facts, indication, &Thresholds::DEFAULT)
+}
+
+/// The character of an indication by given thresholds; each moving series may have `N` readings before it is thinned to
+/// the strongest of each stretch.
+#[must_use]
+pub fn nature_by<const N: usize>(facts: &Facts<'_>, indication: u8, thresholds: &Thresholds) -> Nature {
+    weigh(&Case::gather::<N>(facts, indication), thresholds)
+}
+
+fn weigh(case: &Case<'_>, thresholds: &Thresholds) -> Nature {
+    let mut notes = Notes { list: Vec::new() };
+    let faces = contact::note(case, &mut notes);
+    let corner = faces.contains(&Some(AtTheFace::Corner));
+    for (face, found) in Face::both().into_iter().zip(faces) {
+        // Echoes at a face beside others from inside are by way of it unless they are corners.
+        let asked = match found {
+            Some(AtTheFace::Corner) => true,
+            Some(AtTheFace::Untold) => case.confirmed().is_none(),
+            _ => false,
+        };
+        if asked {
+            root::note(case, face, &mut notes);
+        }
+    }
+    let inside = !corner && case.confirmed().is_some();
+    if inside {
+        byface::note(case, &mut notes);
+    }
+    direction::note(case, inside, &mut notes);
+    moving::note(case, inside, &mut notes);
+    high(case, thresholds, &mut notes);
+    let breaks = breaks(&notes);
+    let root = root_of(&notes, breaks);
+    let geometry = root == Some(Root::Geometry);
+    if matches!(breaks, Some(Breaks::FarFace | Breaks::NearFace))
+        && matches!(root, Some(Root::Flaw | Root::Both))
+    {
+        notes.add(Fact::CornerOfFlaw, Says::planar(2));
+    }
+    let planar = notes.sum(|says| says.planar);
+    let shape = match planar {
+        _ if geometry => None,
+        TOLD.. => Some(Shape::Planar),
+        ..=-3 => Some(Shape::Volumetric),
+        _ => None,
+    };
+    let facts = notes.list.iter().map(|evidence| evidence.fact);
+    let next = suggestions(case, (shape.is_some(), breaks, root), facts);
+    Nature {
+        shape,
+        breaks: breaks.filter(|_| !geometry),
+        root,
+        orientation: orientation(case)
+            .filter(|_| shape == Some(Shape::Planar) && breaks == Some(Breaks::Neither)),
+        stages: stages(case, thresholds),
+        staged: root.is_none() && !matches!(breaks, Some(Breaks::FarFace | Breaks::NearFace)),
+        y: place(case, breaks),
+        evidence: notes.list,
+        next,
+    }
+}
+
+/// Where across the weld it lies: the place inside, else the mean of what lies at the face.
+fn place(case: &Case<'_>, breaks: Option<Breaks>) -> Option<(f32, f32)> {
+    if let Some(main) = case.main().filter(|_| !matches!(breaks, Some(Breaks::FarFace | Breaks::NearFace))) {
+        return Some((main.y, main.u_y));
+    }
+    let point = point(&case.facts, case.indication)?;
+    Some((point.y, point.u_y))
+}
+
+/// The strongest level against the limit from which the classification standard calls a reflector planar.
+fn high(case: &Case<'_>, thresholds: &Thresholds, notes: &mut Notes) {
+    let limit = thresholds.planar.level.get();
+    let level = largest(case.echoes.iter().filter_map(|echo| echo.seen_level()));
+    if let Some(level) = level.filter(|level| *level >= limit) {
+        notes.add(Fact::High { level, limit }, Says::planar(1));
+    }
+}
+
+/// The face whose evidence leads the others by two.
+fn breaks(notes: &Notes) -> Option<Breaks> {
+    let answers = [
+        (notes.sum(|says| says.far), Breaks::FarFace),
+        (notes.sum(|says| says.near), Breaks::NearFace),
+        (notes.sum(|says| says.buried), Breaks::Neither),
+    ];
+    let (most, best) =
+        answers.into_iter().reduce(|held, other| if other.0 > held.0 { other } else { held })?;
+    let leads = answers.iter().all(|(sum, answer)| *answer == best || *sum <= most.saturating_sub(2));
+    (most >= 2 && leads).then_some(best)
+}
+
+fn root_of(notes: &Notes, breaks: Option<Breaks>) -> Option<Root> {
+    let of = |wanted: fn(i8) -> i8| notes.sum(|says| wanted(says.flaw));
+    let flaw = of(|weight| if weight > 0 { weight } else { 0 });
+    let shape = of(|weight| if weight < 0 { weight } else { 0 }).saturating_neg();
+    if breaks == Some(Breaks::Neither) {
+        return None;
+    }
+    match (flaw, shape) {
+        (2.., 2..) => Some(Root::Both),
+        (2.., 0..=1) => Some(Root::Flaw),
+        (0..=1, 3..) => Some(Root::Geometry),
+        _ => None,
+    }
+}
+
+impl fmt::Display for Nature {
+    /// The advice in one line.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if (self.shape, self.breaks, self.root) == (None, None, None) {
+            return f.write_str("undetermined: the evidence is thin or divided");
+        }
+        let mut words = 0u32;
+        let mut say = |f: &mut fmt::Formatter<'_>, word: &str| {
+            let comma = if words == 0 { "" } else { ", " };
+            words = words.saturating_add(1);
+            write!(f, "{comma}{word}")
+        };
+        match self.root {
+            Some(Root::Geometry) => say(f, "the shape of the weld")?,
+            Some(Root::Both) => say(f, "a flaw and the shape of the weld beside it")?,
+            Some(Root::Flaw) | None => {}
+        }
+        match self.shape {
+            Some(Shape::Planar) => say(f, "planar")?,
+            Some(Shape::Volumetric) => say(f, "volumetric")?,
+            None if self.root != Some(Root::Geometry) => say(f, "shape undetermined")?,
+            None => {}
+        }
+        match self.breaks {
+            Some(Breaks::FarFace) => say(f, "breaking the far face")?,
+            Some(Breaks::NearFace) => say(f, "breaking the near face")?,
+            Some(Breaks::Neither) => say(f, "buried")?,
+            None => {}
+        }
+        match self.y {
+            Some((y, u)) if y.abs() <= math::larger(u, 1.0) => say(f, "near the centreline")?,
+            Some((y, _)) => {
+                say(f, "")?;
+                let side = if y < 0.0 { "A" } else { "B" };
+                write!(f, "{} mm from the centreline on side {side}", Fixed(y.abs(), 1))?;
+            }
+            None => {}
+        }
+        let (supported, against) = self.counts();
+        write!(f, ": supported by {supported}, against {against}")
+    }
+}

@@ -1,0 +1,185 @@
+//! How strongly the reflector answers from each direction.
+//!
+//! | symbol | meaning | unit |
+//! | --- | --- | --- |
+//! | a, n, g | refracted angle, leg, +1 on side A and −1 on side B | deg |
+//! | d | direction of incidence at the reflector, from the vertical, side A's way positive, of period 180 | deg |
+//!
+//! d = g a on odd legs, −g a on even ones. A plane answers alike from its front and its back, so that leg 1 from one
+//! side and leg 2 from the other are one direction: hence the period.
+
+use heapless::Vec;
+
+use super::case::{Case, Notes, largest, smallest};
+use super::echo::{ECHOES, Echo};
+use super::evidence::{Fact, Says};
+use super::sample::sample;
+use crate::level::Bound;
+use crate::side::{Face, Side};
+
+/// Directions no farther apart than this are one, deg.
+const ONE: f32 = 5.0;
+/// The least difference of directions that is compared, deg \[R15\].
+pub(super) const APART: f32 = 10.0;
+/// From this difference of levels on a reflector is directional, dB \[R15\].
+pub(super) const DIRECTIONAL: f32 = 9.0;
+/// Up to this difference it is not. Common practice, no source.
+const STEADY: f32 = 6.0;
+/// A level that the edges of a plane do not return, dB over the reference. Common practice, no source; simulated edges
+/// of a slot reach −12.7 dB over a 3 mm side-drilled hole.
+const EDGES: f32 = -9.0;
+
+/// One direction and the best level from it.
+#[derive(Clone, Copy)]
+pub(super) struct Direction {
+    /// d, deg.
+    pub from: f32,
+    /// Refracted angle, deg.
+    pub angle: f32,
+    pub side: Side,
+    pub level: f32,
+    pub bound: Bound,
+}
+
+/// d of an echo.
+fn from(angle: f32, leg: u32, side: Side) -> f32 {
+    let down = if leg % 2 == 1 { 1.0 } else { -1.0 };
+    side.sign() * down * angle
+}
+
+/// The angle between two directions, deg.
+pub(super) fn between(one: f32, other: f32) -> f32 {
+    let off = (one - other).abs();
+    if off > 90.0 { 180.0 - off } else { off }
+}
+
+/// The echoes that the directions are compared of: those of the place inside, else those at the face that most saw.
+fn compared<'c, 'a>(case: &'c Case<'a>) -> impl Iterator<Item = &'c Echo<'a>> + Clone + use<'c, 'a> {
+    let main = case.main().filter(|_| !Face::both().into_iter().any(|face| case.corner_peaked(face)));
+    let count = |face: Face| case.at(face).chain(case.past(face)).count();
+    let face = if count(Face::Near) > count(Face::Far) { Face::Near } else { Face::Far };
+    case.echoes.iter().filter(move |echo| match main {
+        Some(main) => echo.site.inside().is_some() && (echo.y - main.y).abs() <= main.u_y + echo.u_y,
+        None => echo.site.at_or_past().is_some_and(|at| at.0 == face),
+    })
+}
+
+/// The best level from each direction, and the limit where one was looked from in vain.
+pub(super) fn directions(case: &Case<'_>) -> Vec<Direction, ECHOES> {
+    let mut found: Vec<Direction, ECHOES> = Vec::new();
+    for echo in compared(case) {
+        let Some(level) = echo.peak_level() else { continue };
+        let direction = Direction {
+            from: from(echo.angle, echo.leg, echo.side()),
+            angle: echo.angle,
+            side: echo.side(),
+            level: level.db.get(),
+            bound: level.bound,
+        };
+        match found
+            .iter_mut()
+            .find(|held| between(held.from, direction.from) <= ONE && held.side == direction.side)
+        {
+            Some(held) if direction.level > held.level => *held = direction,
+            Some(_) => {}
+            None => {
+                // As many as there are echoes at most.
+                let _ = found.push(direction);
+            }
+        }
+    }
+    if found.is_empty() {
+        return found;
+    }
+    for reading in case.facts.readings_of(case.indication).filter(|reading| reading.sweep().is_none()) {
+        let Some(seen) = sample(&case.facts, reading).filter(|seen| seen.bound == Bound::AtMost) else {
+            continue;
+        };
+        let axis = case.facts.probe(reading.probe()).and_then(|state| state.axis());
+        let (Some(axis), Some(level), Ok(place)) = (axis, seen.level(), seen.finding.place) else { continue };
+        let angle = axis.angle().get();
+        let direction = Direction {
+            from: from(angle, place.leg, reading.side()),
+            angle,
+            side: reading.side(),
+            level: level.db.get(),
+            bound: Bound::AtMost,
+        };
+        let known =
+            found.iter().any(|held| between(held.from, direction.from) <= ONE && held.side == direction.side);
+        if !known && found.push(direction).is_err() {
+            break;
+        }
+    }
+    found
+}
+
+/// The highest and the lowest level of two directions at least so far apart, and the angle between them; a limit counts
+/// only as the lower one.
+pub(super) fn extremes(directions: &[Direction], apart: f32) -> Option<(Direction, Direction, f32)> {
+    let seen = directions.iter().filter(|direction| direction.bound != Bound::AtMost);
+    let high = seen.reduce(|held, other| if other.level > held.level { other } else { held })?;
+    let far = directions.iter().filter(|other| between(high.from, other.from) >= apart);
+    let low = far.reduce(|held, other| if other.level < held.level { other } else { held })?;
+    Some((*high, *low, between(high.from, low.from)))
+}
+
+/// What the directions say.
+pub(super) fn note(case: &Case<'_>, inside: bool, notes: &mut Notes) {
+    one_sided(case, notes);
+    let Some((high, low, _)) = extremes(&case.directions, APART) else { return };
+    let all = || case.directions.iter();
+    let count = all().count() as u32;
+    let span =
+        largest(all().map(|one| largest(all().map(|other| between(one.from, other.from))).unwrap_or(0.0)));
+    let angles = largest(all().map(|one| one.angle)).zip(smallest(all().map(|one| one.angle)));
+    let (spread, at_most) = (high.level - low.level, low.bound == Bound::AtMost);
+    let span = span.unwrap_or(0.0);
+    let by_angle = angles.map_or(0.0, |(most, least)| most - least);
+    let exact = high.bound == Bound::Exact;
+    let says = if !inside {
+        // A corner's own dependence on the angle is weighed by itself.
+        Says::NOTHING
+    } else if spread >= DIRECTIONAL {
+        Says::planar(2)
+    } else if exact
+        && !at_most
+        && spread <= STEADY
+        && low.level >= EDGES
+        && count >= 3
+        && by_angle >= 2.0 * APART
+    {
+        Says::planar(-2)
+    } else {
+        Says::NOTHING
+    };
+    notes.add(Fact::Directions { count, span, highest: high.level, lowest: low.level, at_most }, says);
+}
+
+/// One side far stronger than the other, by the same probe.
+fn one_sided(case: &Case<'_>, notes: &mut Notes) {
+    let mut most: Option<(Side, f32)> = None;
+    for one in case.directions.iter().filter(|one| one.bound == Bound::Exact) {
+        let others = case.directions.iter().filter(|other| {
+            other.side != one.side && (other.angle - one.angle).abs() <= ONE && other.bound != Bound::AtLeast
+        });
+        let best = largest(
+            case.directions
+                .iter()
+                .filter(|same| same.side == one.side && (same.angle - one.angle).abs() <= ONE)
+                .map(|same| same.level),
+        );
+        if best != Some(one.level) {
+            continue;
+        }
+        if let Some(other) = largest(others.map(|other| other.level)) {
+            let over = one.level - other;
+            if over >= DIRECTIONAL && most.is_none_or(|(_, held)| over > held) {
+                most = Some((one.side, over));
+            }
+        }
+    }
+    if let Some((side, over)) = most {
+        notes.add(Fact::OneSided { side, over }, Says::NOTHING);
+    }
+}

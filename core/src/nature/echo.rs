@@ -1,0 +1,266 @@
+//! The echoes of an indication: one for each peak that was recorded or that a moving probe drew, and where each lies.
+
+use heapless::Vec;
+
+use super::beamwidth::{BeamTravel, beam_travel, wavelength};
+use super::run::{Member, Members};
+use super::sample::{Sample, sample};
+use super::series::{Profile, profile};
+use super::site::{Site, site};
+use super::walk::walk;
+use crate::entry::{PointPeaked, Sweep};
+use crate::examination::{Facts, Pooled, ProbeState};
+use crate::joint::Curvature;
+use crate::level::{Bound, Level};
+use crate::math;
+use crate::side::{Face, Side};
+
+/// Echoes of one indication that are weighed together.
+pub(super) const ECHOES: usize = 32;
+/// How far under the strongest of its run an echo may lie and still be looked at, dB. Common practice, no source.
+const LOOKED_AT: f32 = 26.0;
+/// How far under its peak a step still tells of the walk: farther off the axis the path says more of the element than of
+/// the reflector. Common practice, no source.
+const WALKS: f32 = 10.0;
+
+/// Where across the weld an echo at or past a face lies.
+#[derive(Clone, Copy)]
+pub(super) struct AtFace {
+    pub y: f32,
+    /// Variance of the readings' own errors, mm².
+    pub own: f32,
+    /// What the thickness' half width does to y, side A counted positive, mm.
+    pub of_thickness: f32,
+}
+
+/// One echo.
+#[derive(Clone, Copy)]
+pub(super) struct Echo<'a> {
+    /// Its strongest reading.
+    pub reading: &'a Pooled,
+    /// Its sound path, mm.
+    pub path: f32,
+    /// The beam's axis, deg.
+    pub angle: f32,
+    /// The leg that the strongest reading lies in.
+    pub leg: u32,
+    /// The movement it was seen in; none of a reading peaked by hand.
+    pub sweep: Option<Sweep>,
+    /// dB, comparable among the echoes of one probe.
+    pub strength: f32,
+    /// Over the reference, where that is recorded.
+    pub level: Option<Level>,
+    /// Across the weld, mm, and its expanded uncertainty.
+    pub y: f32,
+    pub u_y: f32,
+    /// Unfolded depth, mm, and its expanded uncertainty.
+    pub depth: f32,
+    pub u_depth: f32,
+    /// Its strongest step is the first or last of the series: the true peak lies elsewhere, off the beam's axis here.
+    pub cut: bool,
+    /// Whether the walk gave the depth, not the axis.
+    pub walked: bool,
+    pub site: Site,
+    /// The place inside that it shares with others.
+    pub group: Option<u8>,
+    /// Across the weld, mm, if it lies at a face: from thickness and path, the angle being in neither.
+    pub at_face: Option<AtFace>,
+    /// The shape of its series.
+    pub profile: Option<Profile>,
+    /// How far the probe would move over a point.
+    pub beam: Option<BeamTravel>,
+}
+
+impl Echo<'_> {
+    pub fn probe(&self) -> u8 {
+        self.reading.probe()
+    }
+
+    pub fn side(&self) -> Side {
+        self.reading.side()
+    }
+
+    pub fn scanned(&self) -> Face {
+        self.reading.face()
+    }
+
+    /// Whether both were seen by one probe from one side of one face.
+    pub fn same_stand(&self, other: &Self) -> bool {
+        (self.probe(), self.side(), self.scanned()) == (other.probe(), other.side(), other.scanned())
+    }
+
+    /// The level, where it is the level itself or at least that.
+    pub fn seen_level(&self) -> Option<f32> {
+        self.level.filter(|level| level.bound != Bound::AtMost).map(|level| level.db.get())
+    }
+
+    /// The level of a peak, not of the flank of one.
+    pub fn peak_level(&self) -> Option<Level> {
+        self.level.filter(|_| !self.cut)
+    }
+}
+
+/// The thickness that holds for a reading.
+pub(super) fn thickness(facts: &Facts<'_>, reading: &Pooled) -> Option<f32> {
+    let joint = facts.common().joint.as_ref().map(|(_, joint)| joint.thickness());
+    reading.thickness().or(joint).map(|thickness| thickness.get())
+}
+
+/// Whether plane geometry holds.
+pub(super) fn flat(facts: &Facts<'_>) -> bool {
+    let joint = facts.common().joint.as_ref();
+    !joint.is_some_and(|(_, joint)| matches!(joint.spec().curvature, Curvature::AroundPipe { .. }))
+}
+
+/// The echo of one reading, placed by the axis or by what was peaked.
+fn of_sample<'a>(facts: &Facts<'a>, seen: Sample<'a>) -> Option<Echo<'a>> {
+    let reading = seen.finding.reading;
+    let state = facts.probe(reading.probe())?;
+    let (place, path) = (seen.finding.place.ok()?, seen.finding.path.ok()?);
+    let budget = &seen.finding.budget;
+    let mut of_depth = place.z_partials;
+    of_depth.thickness = 0.0;
+    let mut echo = Echo {
+        reading,
+        path: path.get(),
+        angle: state.axis()?.angle().get(),
+        leg: place.leg,
+        sweep: reading.sweep(),
+        strength: seen.strength,
+        level: seen.level(),
+        y: place.y.get(),
+        u_y: place.u_y(budget),
+        depth: place.unfolded.get(),
+        u_depth: budget.expanded(&of_depth),
+        cut: false,
+        walked: false,
+        site: Site::Unclear,
+        group: None,
+        at_face: None,
+        profile: None,
+        beam: None,
+    };
+    if matches!(reading.point(), PointPeaked::UpperTip | PointPeaked::LowerTip) {
+        // A tied tip does not lie on the axis: its depth is that of the place found.
+        let t = thickness(facts, reading)?;
+        let legs = place.leg as f32;
+        let z = if echo.scanned() == Face::Near { place.z.get() } else { t - place.z.get() };
+        echo.depth = if place.leg % 2 == 1 { (legs - 1.0) * t + z } else { legs * t - z };
+    }
+    echo.site = site(facts, &echo);
+    echo.at_face = at_face(facts, &echo, core::iter::once((reading, path.get())));
+    Some(echo)
+}
+
+/// y of an echo at or past a face, the mean over its samples: y = g (−p + e + √(s² − (n t)²) cos s_k).
+///
+/// The readings' own errors count as no less than those of a mean of four: readings of one series share some of theirs.
+fn at_face<'a>(
+    facts: &Facts<'a>,
+    echo: &Echo<'a>,
+    paths: impl Iterator<Item = (&'a Pooled, f32)>,
+) -> Option<AtFace> {
+    let (_, n) = echo.site.at_or_past()?;
+    let state = facts.probe(echo.probe())?;
+    let (index, budget) = (state.index().get(), facts.budget(state));
+    let face = n as f32 * thickness(facts, echo.reading)?;
+    let (mut count, mut mean, mut distance_of_mean, mut path_of_mean) = (0.0f32, 0.0f32, 0.0f32, 0.0f32);
+    for (reading, path) in paths {
+        let Some(distance) = math::sqrt((path - face) * (path + face)) else { continue };
+        let turned = reading.skew().map_or(1.0, |skew| math::sin_cos(skew.get()).1);
+        count += 1.0;
+        mean += (index - reading.standoff().get() + distance * turned - mean) / count;
+        distance_of_mean += (distance - distance_of_mean) / count;
+        path_of_mean += (path - path_of_mean) / count;
+    }
+    if distance_of_mean <= 0.0 {
+        return None;
+    }
+    // ∂y/∂s = s / distance, ∂y/∂t = −n² t / distance
+    let of_path = path_of_mean / distance_of_mean * budget.path.get();
+    let standoff = budget.standoff.get();
+    let own = (of_path * of_path + standoff * standoff) / 3.0;
+    Some(AtFace {
+        y: echo.side().sign() * mean,
+        own: own / math::smaller(count, 4.0),
+        of_thickness: n as f32 * face / distance_of_mean * budget.thickness.get(),
+    })
+}
+
+/// The echoes that were peaked by hand; the strongest are kept when there are too many.
+pub(super) fn peaked<'a>(facts: &Facts<'a>, indication: u8) -> Vec<Echo<'a>, ECHOES> {
+    let mut found = Vec::new();
+    for reading in facts.readings_of(indication) {
+        if reading.sweep().is_some() && reading.point() == PointPeaked::Echo {
+            continue;
+        }
+        let Some(seen) = sample(facts, reading).filter(|seen| seen.bound != Bound::AtMost) else { continue };
+        if let Some(echo) = of_sample(facts, seen) {
+            keep(&mut found, echo);
+        }
+    }
+    found
+}
+
+/// Adds the echoes of one run.
+pub(super) fn add_run<'a, const N: usize>(
+    facts: &Facts<'a>,
+    members: &Members<'a, N>,
+    found: &mut Vec<Echo<'a>, ECHOES>,
+) {
+    let (Some(state), Some(strongest)) = (facts.probe(members.run().probe), members.strongest()) else {
+        return;
+    };
+    for track in members.held_tracks() {
+        let Some(echo) = of_track(facts, state, members, track) else { continue };
+        let steps = echo.profile.map_or(0, |profile| profile.steps);
+        // One or two steps of a fine series are no echo of their own.
+        if echo.strength >= strongest - LOOKED_AT && (steps >= 3 || members.readings < 12) {
+            keep(found, echo);
+        }
+    }
+}
+
+fn of_track<'a, const N: usize>(
+    facts: &Facts<'a>,
+    state: &ProbeState,
+    members: &Members<'a, N>,
+    track: u8,
+) -> Option<Echo<'a>> {
+    let shape = profile(members.track(track).map(Member::step))?;
+    let peak = members.track(track).find(|member| member.at == shape.at && member.strength == shape.peak)?;
+    let mut echo = Echo { profile: Some(shape), ..of_sample(facts, sample(facts, peak.reading)?)? };
+    let ends = (members.track(track).next(), members.track(track).last());
+    let at_end = |end: Option<Member<'a>>| end.is_some_and(|end| end.at == shape.at);
+    echo.cut = at_end(ends.0) || at_end(ends.1);
+    let square = echo.reading.skew().is_none_or(|skew| skew.get() == 0.0);
+    if echo.sweep == Some(Sweep::Across) && flat(facts) && square {
+        let index = state.index().get();
+        let near = members.track(track).filter(|member| member.strength >= shape.peak - WALKS);
+        let paces = near.map(|member| member.pace(index));
+        let budget = facts.budget(state);
+        let walked = wavelength(facts, state).and_then(|length| walk(paces, echo.side(), length, &budget));
+        if let Some(walked) = walked.filter(|walked| walked.u_depth < echo.u_depth) {
+            (echo.depth, echo.u_depth, echo.walked) = (walked.depth, walked.u_depth, true);
+            let index = 1.154_700_5 * budget.index.get();
+            let u_y = math::sqrt(walked.u_y * walked.u_y + index * index)?;
+            if u_y < echo.u_y {
+                (echo.y, echo.u_y) = (walked.y, u_y);
+            }
+        }
+    }
+    echo.beam = beam_travel(facts, state, echo.depth);
+    echo.site = site(facts, &echo);
+    let top = members.track(track).filter(|member| member.strength >= shape.peak - 6.0);
+    echo.at_face = at_face(facts, &echo, top.map(|member| (member.reading, member.path)));
+    Some(echo)
+}
+
+fn keep<'a>(found: &mut Vec<Echo<'a>, ECHOES>, echo: Echo<'a>) {
+    let Err(echo) = found.push(echo) else { return };
+    let weakest =
+        found.iter_mut().reduce(|held, other| if other.strength < held.strength { other } else { held });
+    if let Some(weakest) = weakest.filter(|weakest| weakest.strength < echo.strength) {
+        *weakest = echo;
+    }
+}

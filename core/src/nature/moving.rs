@@ -1,0 +1,153 @@
+//! What the moving series look like: the class of echo dynamics, and how the echo behaves along, swivelled and led
+//! around.
+
+use super::case::{Case, Notes};
+use super::echo::Echo;
+use super::evidence::{Fact, Pattern, PatternSeen, Says};
+use super::run::Members;
+use super::series::{Profile, profile};
+use crate::entry::{Steadiness, Sweep};
+use crate::examination::Facts;
+use crate::math;
+
+/// The look of one series.
+#[derive(Clone, Copy)]
+pub(super) enum Moved {
+    Across(PatternSeen),
+    Along { profile: Profile, abrupt: bool },
+    Turned { orbit: bool, profile: Profile },
+}
+
+/// How much wider than a point's an echo is to count as extended. Common practice, no source.
+const WIDER: f32 = 1.6;
+/// Echoes so far under the strongest still count for a cluster, dB. Common practice, no source.
+const CLUSTER: f32 = 12.0;
+/// A flank is abrupt when it falls at least so many times as fast as a beam of a point does. Common practice, no source.
+const ABRUPT: f32 = 2.0;
+
+/// The look of one run, whose echoes are `own`.
+pub(super) fn moved<'e, 'a: 'e, const N: usize>(
+    facts: &Facts<'a>,
+    members: &Members<'a, N>,
+    own: impl Iterator<Item = &'e Echo<'a>> + Clone,
+) -> Option<Moved> {
+    let whole = || profile(members.all().iter().map(|member| member.step()));
+    match members.run().sweep {
+        Sweep::Across => pattern(own).map(Moved::Across),
+        Sweep::Swivel => whole().map(|profile| Moved::Turned { orbit: false, profile }),
+        Sweep::Orbit => whole().map(|profile| Moved::Turned { orbit: true, profile }),
+        Sweep::Along => {
+            let profile = whole()?;
+            let echo = own.clone().next();
+            let width = echo.and_then(|echo| across_width(facts, echo));
+            // A beam of 6 dB width w falls from 3 to 12 dB within w (1 − 1/√2) / √2: 9 dB in 0.354 w, as a Gaussian.
+            let rate = width.map(|width| 9.0 / (0.354 * width));
+            let sharp =
+                |flank: Option<f32>| flank.zip(rate).is_some_and(|(flank, rate)| flank >= ABRUPT * rate);
+            Some(Moved::Along { profile, abrupt: sharp(profile.rise) && sharp(profile.fall) })
+        }
+    }
+}
+
+/// The 6 dB width of the beam across the plane of incidence at an echo, mm.
+fn across_width(facts: &Facts<'_>, echo: &Echo<'_>) -> Option<f32> {
+    use crate::beam::{EdgeDrop, edges};
+    let state = facts.probe(echo.probe())?;
+    let shear = super::beamwidth::shear(facts, state)?;
+    let (probe, axis) = (state.probe()?, state.axis()?);
+    let half = edges(axis.angle(), probe, shear, EdgeDrop::PULSE_ECHO_6).ok()?.across?;
+    let spread = 2.0 * echo.path * math::tan(half.get());
+    let element = probe.element().across().get() / 2.0;
+    math::sqrt(spread * spread + element * element)
+}
+
+/// The class of a run across, from its strongest echo and those beside it in the same leg.
+fn pattern<'e, 'a: 'e>(own: impl Iterator<Item = &'e Echo<'a>> + Clone) -> Option<PatternSeen> {
+    let main = own.clone().reduce(|held, echo| if echo.strength > held.strength { echo } else { held })?;
+    let (look, beam) = (main.profile?, main.beam?.most?);
+    let beside = || {
+        own.clone().filter(|echo| {
+            echo.strength >= main.strength - CLUSTER && echo.leg == main.leg && echo.site.face().is_none()
+        })
+    };
+    let echoes = math::larger(beside().count() as f32, 1.0) as u32;
+    let width = look.width_6.get();
+    let extended = width >= WIDER * beam;
+    let pattern = if echoes >= 3 {
+        if in_line(beside()) { Pattern::RoughTravelling } else { Pattern::Cluster }
+    } else if look.high_peaks > 1 && extended {
+        Pattern::RoughNormal
+    } else if extended && look.deepest <= 6.0 {
+        Pattern::SmoothExtended
+    } else if !extended && !look.width_6.open() {
+        Pattern::Point
+    } else {
+        return None;
+    };
+    let (angle, side) = (main.angle, main.side());
+    let (high_peaks, deepest) = (look.high_peaks, look.deepest);
+    Some(PatternSeen { pattern, angle, side, width, beam, high_peaks, deepest, echoes })
+}
+
+/// Whether echoes lie along one line: facets of one face, not a cluster. Their scatter about it is at most a quarter of
+/// their extent.
+fn in_line<'e, 'a: 'e>(echoes: impl Iterator<Item = &'e Echo<'a>> + Clone) -> bool {
+    let (mut count, mut y, mut z) = (0.0f32, 0.0f32, 0.0f32);
+    for echo in echoes.clone() {
+        count += 1.0;
+        y += (echo.y - y) / count;
+        z += (echo.depth - z) / count;
+    }
+    let (mut yy, mut yz, mut zz) = (0.0f32, 0.0f32, 0.0f32);
+    for echo in echoes {
+        let (dy, dz) = (echo.y - y, echo.depth - z);
+        (yy, yz, zz) = (yy + dy * dy, yz + dy * dz, zz + dz * dz);
+    }
+    // Principal moments of the 2 × 2 scatter.
+    let (mean, half) = ((yy + zz) / 2.0, (yy - zz) / 2.0);
+    let Some(root) = math::sqrt(half * half + yz * yz) else { return false };
+    let (most, least) = (mean + root, mean - root);
+    most > 0.0 && least <= most / 16.0
+}
+
+/// What the series say.
+pub(super) fn note(case: &Case<'_>, inside: bool, notes: &mut Notes) {
+    for moved in &case.moved {
+        match *moved {
+            Moved::Across(seen) => {
+                let planar = match seen.pattern {
+                    _ if !inside => 0,
+                    Pattern::Point => 0,
+                    Pattern::SmoothExtended | Pattern::RoughNormal | Pattern::RoughTravelling => 1,
+                    Pattern::Cluster => -1,
+                };
+                notes.add(Fact::Series(seen), Says::planar(planar));
+            }
+            Moved::Along { profile, abrupt } => {
+                let fact = Fact::Along { peaks: profile.peaks, abrupt, deepest: profile.deepest };
+                notes.add(fact, Says::planar(abrupt.into()));
+            }
+            Moved::Turned { orbit, profile } => {
+                let (width, open) = (profile.width_6.get(), profile.width_6.open());
+                // Led around, the echo of a plane falls with the angle; that of a body stays. Swivelled, the beam also
+                // leaves the reflector, so that only an echo which stays says something.
+                let planar = match (orbit, open) {
+                    (true, false) if width <= 20.0 => 1,
+                    (_, _) if width >= 40.0 => -1,
+                    _ => 0,
+                };
+                let fact = Fact::Turned { orbit, width, open, peaks: profile.peaks };
+                notes.add(fact, Says::planar(planar));
+            }
+        }
+    }
+    for (orbit, seen) in [(false, case.observed.swivel), (true, case.observed.orbit)] {
+        let Some(seen) = seen else { continue };
+        let planar = match (orbit, seen) {
+            (_, Steadiness::Steady) => -1,
+            (true, Steadiness::Smooth) => 1,
+            _ => 0,
+        };
+        notes.add(Fact::TurnObserved { orbit, seen }, Says::planar(planar));
+    }
+}

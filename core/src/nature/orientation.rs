@@ -1,0 +1,162 @@
+//! How a plane inside leans: from its two ends, or from the directions it answers to.
+//!
+//! | symbol | meaning | unit |
+//! | --- | --- | --- |
+//! | d, L | direction of incidence (period 180) and level from it | deg, dB |
+//! | A, B, C | L = A + B cos 2d + C sin 2d | dB |
+//! | d₀ | direction that would meet it squarely, 2 d₀ = atan2(C, B) | deg |
+//! | lean | angle of the plane off upright, positive where its upper edge lies toward side B | deg |
+//!
+//! The first harmonic is the simplest curve of period 180 that has one maximum; it is fitted by least squares and says
+//! where the maximum lies, not how sharp it is. Common practice, no source \[R7\]. A plane that is met squarely from d₀
+//! leans by 90 − |d₀|, away from the probe's side.
+
+use super::case::Case;
+use super::contact::ends;
+use super::direction::{Direction, between};
+use crate::level::Bound;
+use crate::math;
+
+/// What an orientation rests on.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub enum From {
+    /// The places of two ends.
+    Ends,
+    /// Levels from several directions.
+    Levels {
+        /// How many.
+        directions: u32,
+    },
+}
+
+/// How a plane leans.
+#[derive(Clone, Copy, PartialEq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Orientation {
+    /// Off upright, deg, −90 to 90; positive where the upper edge lies toward side B.
+    pub lean: f32,
+    /// Expanded uncertainty (k = 2), deg; none from levels, whose scatter is not that of a law.
+    pub u: Option<f32>,
+    /// What it rests on.
+    pub from: From,
+}
+
+/// The least rise of the fitted curve that tells a direction, dB, and the largest share of it that the levels may miss
+/// it by. Common practice, no source.
+const RISE: f32 = 6.0;
+const MISS: f32 = 0.3;
+
+/// The orientation, where ends or levels bear it.
+pub(super) fn orientation(case: &Case<'_>) -> Option<Orientation> {
+    if let Some((upper, lower)) = ends(case) {
+        let (across, down) = (upper.y - lower.y, lower.z - upper.z);
+        let lean = math::atan2(f64::from(across), f64::from(down));
+        // u(lean) = (cos² lean / Δz) √(u²(Δy) + tan² lean u²(Δz)); the y errors of both ends are mostly shared, so that
+        // one reading's own stand-off and path remain.
+        let own = case.facts.common().budget.standoff.get();
+        let (tan, cos) = (across / down, math::sin_cos(lean).1);
+        let of_depth = tan * tan * (upper.u_z * upper.u_z + lower.u_z * lower.u_z);
+        let u = cos * cos / down * math::sqrt(2.0 * own * own * 4.0 / 3.0 + of_depth)?;
+        return Some(Orientation { lean, u: Some(u / math::RADIANS_PER_DEGREE), from: From::Ends });
+    }
+    by_levels(&case.directions)
+}
+
+/// Least squares of the first harmonic.
+fn by_levels(directions: &[Direction]) -> Option<Orientation> {
+    let exact = || directions.iter().filter(|direction| direction.bound == Bound::Exact);
+    let count = exact().count();
+    let span =
+        exact().flat_map(|one| exact().map(|other| between(one.from, other.from))).fold(0.0, math::larger);
+    if count < 4 || span < 60.0 {
+        return None;
+    }
+    // Normal equations of three unknowns, in f64 since they are eliminated by differences.
+    let mut matrix = [[0.0f64; 4]; 3];
+    for direction in exact() {
+        let (sin, cos) = math::sin_cos_f64(2.0 * direction.from);
+        let row = [1.0, cos, sin, f64::from(direction.level)];
+        for (line, left) in matrix.iter_mut().zip(row) {
+            for (cell, right) in line.iter_mut().zip(row) {
+                *cell += left * right;
+            }
+        }
+    }
+    let [a, b, c] = solved(matrix)?;
+    let half_rise = math::sqrt_f64(b * b + c * c)? as f32;
+    let mut squares = 0.0f32;
+    for direction in exact() {
+        let (sin, cos) = math::sin_cos_f64(2.0 * direction.from);
+        let off = (a + b * cos + c * sin) as f32 - direction.level;
+        squares += off * off;
+    }
+    let miss = math::sqrt(squares / count as f32)?;
+    if 2.0 * half_rise < RISE || miss > MISS * 2.0 * half_rise {
+        return None;
+    }
+    // 2 d₀ = atan2(C, B)
+    let square = math::atan2(c, b) / 2.0;
+    let lean = if square >= 0.0 { 90.0 - square } else { -90.0 - square };
+    Some(Orientation { lean, u: None, from: From::Levels { directions: count as u32 } })
+}
+
+/// Three equations with their right-hand sides, eliminated with the diagonal as pivots: the matrix is positive definite
+/// or has no solution.
+fn solved(matrix: [[f64; 4]; 3]) -> Option<[f64; 3]> {
+    let [first, second, third] = matrix;
+    let less = |line: [f64; 4], pivot: [f64; 4], column: usize| -> Option<[f64; 4]> {
+        let (at, of) = (line.get(column)?, pivot.get(column)?);
+        if of.abs() < 1e-9 {
+            return None;
+        }
+        let factor = at / of;
+        let mut left = line;
+        for (cell, above) in left.iter_mut().zip(pivot) {
+            *cell -= factor * above;
+        }
+        Some(left)
+    };
+    let (second, third) = (less(second, first, 0)?, less(third, first, 0)?);
+    let third = less(third, second, 1)?;
+    let [_, _, z, right] = third;
+    if z.abs() < 1e-9 {
+        return None;
+    }
+    let c = right / z;
+    let [_, y, z, right] = second;
+    let b = (right - z * c) / y;
+    let [x, y, z, right] = first;
+    Some([(right - y * b - z * c) / x, b, c])
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::side::Side;
+
+    fn directions<const N: usize>(levels: [(f32, f32); N]) -> [Direction; N] {
+        levels.map(|(from, level)| Direction {
+            from,
+            angle: from.abs(),
+            side: Side::A,
+            level,
+            bound: Bound::Exact,
+        })
+    }
+
+    #[test]
+    fn a_plane_met_squarely_at_60_degrees_leans_by_30() {
+        let seen = directions([(60.0, 10.0), (45.0, 6.0), (70.0, 8.0), (-45.0, -9.0), (-60.0, -8.0)]);
+        let found = by_levels(&seen).unwrap();
+        assert!((found.lean - 30.0).abs() < 8.0, "{found:?}");
+        let mirrored = seen.map(|direction| Direction { from: -direction.from, ..direction });
+        assert!((by_levels(&mirrored).unwrap().lean + found.lean).abs() < 1e-3);
+    }
+
+    #[test]
+    fn levels_that_hardly_differ_tell_no_direction() {
+        let seen = directions([(60.0, 1.0), (45.0, 0.0), (-45.0, 0.5), (-60.0, -1.0)]);
+        assert_eq!(by_levels(&seen), None);
+    }
+}

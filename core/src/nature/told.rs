@@ -1,0 +1,73 @@
+//! The words that evidence and advice share.
+
+use core::fmt;
+
+use super::evidence::Says;
+use crate::decimal::Fixed;
+use crate::side::{Face, Side};
+
+/// "far face", "near face".
+pub(super) struct FaceWord(pub Face);
+
+impl fmt::Display for FaceWord {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self.0 {
+            Face::Near => "near face",
+            Face::Far => "far face",
+        })
+    }
+}
+
+/// "A", "B".
+pub(super) struct SideWord(pub Side);
+
+impl fmt::Display for SideWord {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self.0 {
+            Side::A => "A",
+            Side::B => "B",
+        })
+    }
+}
+
+/// "3.2 dB over", "18.6 dB under".
+pub(super) struct Over(pub f32);
+
+impl fmt::Display for Over {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let word = if self.0 < 0.0 { "under" } else { "over" };
+        write!(f, "{} dB {word}", Fixed(self.0.abs(), 1))
+    }
+}
+
+/// What a fact says, in words: "for planar, firmly against buried".
+pub(super) struct BothWays(pub Says);
+
+impl fmt::Display for BothWays {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Says { planar, far, near, buried, flaw } = self.0;
+        let questions = [
+            (planar, "planar", "volumetric"),
+            (far, "breaking the far face", ""),
+            (near, "breaking the near face", ""),
+            (buried, "buried", ""),
+            (flaw, "a flaw", "the shape of the weld"),
+        ];
+        let mut first = true;
+        for (weight, yes, no) in questions.into_iter().filter(|(weight, ..)| *weight != 0) {
+            if !first {
+                f.write_str(", ")?;
+            }
+            first = false;
+            let firmly = if weight.unsigned_abs() > 1 { "firmly " } else { "" };
+            // What has a word of its own for its opposite speaks for that.
+            let (stance, word) = match (weight > 0, no.is_empty()) {
+                (true, _) => ("for", yes),
+                (false, true) => ("against", yes),
+                (false, false) => ("for", no),
+            };
+            write!(f, "{firmly}{stance} {word}")?;
+        }
+        if first { f.write_str("settles nothing") } else { Ok(()) }
+    }
+}

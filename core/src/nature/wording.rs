@@ -1,0 +1,205 @@
+//! Facts in words, with their figures.
+
+use core::fmt;
+
+use super::evidence::{Fact, Pattern, PatternSeen};
+use super::told::{FaceWord, Over, SideWord};
+use crate::decimal::Fixed;
+use crate::entry::Steadiness;
+
+impl fmt::Display for Fact {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let one = |value: f32| Fixed(value, 1);
+        let whole = |value: f32| Fixed(value, 0);
+        match *self {
+            Self::CornerPeaked { face, readings } => {
+                write!(f, "a corner with the {} was peaked, {readings} readings", FaceWord(face))
+            }
+            Self::TipPeaked { readings } => write!(f, "a tip was peaked, {readings} readings"),
+            Self::BothTipsPeaked { apart } => {
+                write!(
+                    f,
+                    "an upper and a lower tip were peaked {} mm apart in depth, and no corner",
+                    one(apart)
+                )
+            }
+            Self::TipObserved { seen: true } => f.write_str("a tip echo was seen"),
+            Self::TipObserved { seen: false } => f.write_str("no tip echo was seen where one was looked for"),
+            Self::AtFace { face, views } => write!(f, "{views} views lie at the {}", FaceWord(face)),
+            Self::OverInside { face, margin } => write!(
+                f,
+                "the echo at the {} is {} dB over every one from inside, as only a corner is",
+                FaceWord(face),
+                one(margin)
+            ),
+            Self::ByWayOf { face, margin } => write!(
+                f,
+                "the echo at the {} is {} those from inside: an echo by way of the face, no corner",
+                FaceWord(face),
+                Over(margin)
+            ),
+            Self::Inside { views, y, u_y, z, u_z, both_sides } => write!(
+                f,
+                "{views} views{} place it inside, y {} +/- {} and z {} +/- {} mm",
+                if both_sides { " from both sides" } else { "" },
+                one(y),
+                one(u_y),
+                one(z),
+                one(u_z)
+            ),
+            Self::TwoEnds { upper, lower, tilt } => write!(
+                f,
+                "echoes from two ends, z {} and {} mm, {} deg off upright",
+                one(upper),
+                one(lower),
+                whole(tilt)
+            ),
+            Self::Body { above, below } => write!(
+                f,
+                "odd legs see it at z {} mm, even ones at {} mm: each the near side of a body",
+                one(above),
+                one(below)
+            ),
+            Self::ByTheFace { angle, margin } => write!(
+                f,
+                "{} deg: the echo by way of the opposite face is {} the direct one, as an upright plane sends it",
+                whole(angle),
+                Over(margin)
+            ),
+            Self::NotByTheFace { angle, margin } => write!(
+                f,
+                "{} deg: any echo by way of the opposite face is {} the direct one, too weak for an upright plane",
+                whole(angle),
+                Over(margin)
+            ),
+            Self::PastFace { face, views, by, u } => {
+                write!(f, "{views} views lie past the {}, by {} +/- {} mm", FaceWord(face), one(by), one(u))
+            }
+            Self::Crossed { face, by, u, pairs } => write!(
+                f,
+                "at the {} each side plots beyond the other, crossed over by {} +/- {} mm ({pairs} pairs)",
+                FaceWord(face),
+                one(by),
+                one(u)
+            ),
+            Self::SamePlace { face, by, u, pairs } => write!(
+                f,
+                "at the {} both sides plot at one place, {} +/- {} mm apart ({pairs} pairs)",
+                FaceWord(face),
+                one(by.abs()),
+                one(u)
+            ),
+            Self::Apart { face, by, u, pairs } => write!(
+                f,
+                "at the {} each side plots short of the other, {} +/- {} mm apart ({pairs} pairs)",
+                FaceWord(face),
+                one(-by),
+                one(u)
+            ),
+            Self::HoldsWithAngle { from, to, change, corner } => write!(
+                f,
+                "from {} to {} deg the level changes by {} dB, a corner's by {} dB",
+                whole(from),
+                whole(to),
+                one(change),
+                one(corner)
+            ),
+            Self::FallsWithAngle { from, to, change, corner } => write!(
+                f,
+                "from {} to {} deg the level changes by {} dB, far under a corner's {} dB",
+                whole(from),
+                whole(to),
+                one(change),
+                one(corner)
+            ),
+            Self::Directions { count, span, highest, lowest, at_most } => write!(
+                f,
+                "{count} directions over {} deg: {} dB at best, {}{} dB at worst",
+                whole(span),
+                one(highest),
+                if at_most { "under " } else { "" },
+                one(lowest)
+            ),
+            Self::High { level, limit } => {
+                write!(
+                    f,
+                    "level {} dB, at or over the {} dB that a plane is known by",
+                    one(level),
+                    one(limit)
+                )
+            }
+            Self::Series(seen) => seen.fmt(f),
+            Self::Turned { orbit, width, open, peaks } => write!(
+                f,
+                "{}: 6 dB down within {}{} deg, {peaks} peaks",
+                if orbit { "led around" } else { "swivelled" },
+                if open { "more than " } else { "" },
+                one(width)
+            ),
+            Self::TurnObserved { orbit, seen } => write!(
+                f,
+                "{} the echo is {}",
+                if orbit { "led around" } else { "swivelled" },
+                match seen {
+                    Steadiness::Ragged => "ragged",
+                    Steadiness::Smooth => "smooth, rising and falling once",
+                    Steadiness::Steady => "steady",
+                }
+            ),
+            Self::Along { peaks, abrupt, deepest } => write!(
+                f,
+                "along the weld: {peaks} peaks, valleys to {} dB, {} ends",
+                one(deepest),
+                if abrupt { "abrupt" } else { "gradual" }
+            ),
+            Self::Damped { fell: true } => f.write_str("the echo fell when the surface was damped"),
+            Self::Damped { fell: false } => f.write_str("the echo stayed when the surface was damped"),
+            Self::LikeCleanLength { like: true } => {
+                f.write_str("a length known to be clean gives the same echo")
+            }
+            Self::LikeCleanLength { like: false } => {
+                f.write_str("a length known to be clean gives no such echo")
+            }
+            Self::OneSided { side, over } => {
+                write!(f, "from side {} {} dB stronger than from the other", SideWord(side), one(over))
+            }
+            Self::OnFusionFace { side, off, tilt } => write!(
+                f,
+                "{} mm from the prepared face of side {}, {} deg off upright, and strongest where that is met squarely",
+                one(off),
+                SideWord(side),
+                whole(tilt)
+            ),
+            Self::CornerOfFlaw => {
+                f.write_str("a flaw that makes a corner with the face stands upright on it")
+            }
+            Self::ReinforcementThere { face } => {
+                write!(f, "the joint has reinforcement on the {} there", FaceWord(face))
+            }
+        }
+    }
+}
+
+impl fmt::Display for PatternSeen {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let class = match self.pattern {
+            Pattern::Point => "1, a point",
+            Pattern::SmoothExtended => "2, smooth and extended",
+            Pattern::RoughNormal => "3a, rough and extended, met near square",
+            Pattern::RoughTravelling => "3b, rough and extended, met obliquely",
+            Pattern::Cluster => "4, a cluster",
+        };
+        write!(
+            f,
+            "{} deg, side {}: pattern {class}; {} mm between the 6 dB points, a point gives {} mm at most; {} peaks, \
+             valleys to {} dB, {} echoes",
+            Fixed(self.angle, 0),
+            SideWord(self.side),
+            Fixed(self.width, 1),
+            Fixed(self.beam, 1),
+            self.high_peaks,
+            Fixed(self.deepest, 1),
+            self.echoes
+        )
+    }
+}

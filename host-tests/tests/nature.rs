@@ -1,0 +1,93 @@
+//! The nature of simulated reflectors of known truth.
+//!
+//! The readings under `simulated/` come from a two-dimensional elastic wave simulation that nobody tuned to any
+//! evaluation; each file says what was in the plate. The sweeps hold the strongest echo at every probe position and
+//! nothing of what the examiner would name.
+
+use halfskip::nature::{Breaks, Class, Fact, From, Nature, Outcome, Root, Shape, nature};
+use halfskip_host_tests::job::job;
+
+fn natured(name: &str) -> Nature {
+    let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("simulated").join(name);
+    let job = job(&std::fs::read_to_string(path).unwrap());
+    nature(&job.examination().facts(), 0)
+}
+
+fn holds(nature: &Nature, wanted: impl Fn(&Fact) -> bool) -> bool {
+    nature.evidence().any(|evidence| wanted(&evidence.fact))
+}
+
+#[test]
+fn a_notch_at_the_root_is_a_flaw_that_breaks_the_far_face_swept_or_peaked() {
+    for name in ["root-notch-sweep.job", "root-notch.job"] {
+        let found = natured(name);
+        assert_eq!(found.root, Some(Root::Flaw), "{name}");
+        assert_eq!((found.shape, found.breaks), (Some(Shape::Planar), Some(Breaks::FarFace)), "{name}");
+        assert_eq!((found.planar(), found.staged), (Some(true), false), "{name}");
+    }
+}
+
+#[test]
+fn a_root_bead_is_the_shape_of_the_weld_and_no_flaw_swept_or_peaked() {
+    for name in ["root-bead-sweep.job", "root-bead.job"] {
+        let found = natured(name);
+        assert_eq!(found.root, Some(Root::Geometry), "{name}");
+        assert_eq!((found.shape, found.breaks, found.planar()), (None, None, None), "{name}");
+        assert!(holds(&found, |fact| matches!(fact, Fact::Crossed { by, .. } if *by > 2.0)), "{name}");
+    }
+}
+
+#[test]
+fn the_walk_places_the_bead_past_the_face_and_the_notch_at_it() {
+    assert!(holds(&natured("root-bead-sweep.job"), |fact| matches!(fact, Fact::PastFace { views: 6, .. })));
+    assert!(holds(&natured("root-notch-sweep.job"), |fact| matches!(fact, Fact::AtFace { views: 6, .. })));
+}
+
+#[test]
+fn a_round_void_is_buried_and_not_planar() {
+    let swept = natured("void-sweep.job");
+    assert_eq!((swept.shape, swept.breaks), (Some(Shape::Volumetric), Some(Breaks::Neither)));
+    // Peaked readings alone lie before the first reference point: without levels the shape stays open.
+    let peaked = natured("void.job");
+    assert_eq!((peaked.shape, peaked.breaks), (None, Some(Breaks::Neither)));
+    assert!(matches!(peaked.stages[0].outcome, Outcome::NotAnswerable(_)));
+}
+
+#[test]
+fn a_slot_is_planar_and_buried_and_stands_upright() {
+    for name in ["slot-sweep.job", "slot.job"] {
+        let found = natured(name);
+        assert_eq!((found.shape, found.breaks), (Some(Shape::Planar), Some(Breaks::Neither)), "{name}");
+        assert_eq!(found.root, None, "{name}");
+        let orientation = found.orientation.unwrap();
+        assert_eq!(orientation.from, From::Ends);
+        assert!(orientation.lean.abs() < 5.0, "{name}: {}", orientation.lean);
+    }
+}
+
+#[test]
+fn an_echo_by_way_of_the_face_is_not_taken_for_a_corner() {
+    let found = natured("slot-sweep.job");
+    assert!(holds(&found, |fact| matches!(fact, Fact::ByWayOf { .. })));
+    assert!(!holds(&found, |fact| matches!(fact, Fact::OverInside { .. })));
+}
+
+#[test]
+fn the_advice_is_one_line_with_its_counts() {
+    let found = natured("root-notch-sweep.job");
+    assert_eq!(
+        found.to_string(),
+        "planar, breaking the far face, near the centreline: supported by 5, against 0"
+    );
+    assert_eq!(found.counts(), (5, 0));
+    let bead = natured("root-bead-sweep.job");
+    assert_eq!(bead.to_string(), "the shape of the weld, near the centreline: supported by 3, against 0");
+}
+
+#[test]
+fn a_stage_stops_the_ones_behind_it() {
+    let found = natured("root-notch-sweep.job");
+    let outcomes: Vec<Outcome> = found.stages.iter().map(|stage| stage.outcome).collect();
+    assert_eq!(outcomes[..2], [Outcome::Passed, Outcome::Stopped(Class::Planar)]);
+    assert!(outcomes[2..].iter().all(|outcome| *outcome == Outcome::NotReached));
+}
