@@ -120,7 +120,7 @@ fn explain(out: &mut dyn Write, key: &Key, is_name: bool) -> Result {
         Kind::NumberOr(measure, words) => {
             write!(out, "{measure}, {}, or {}", Limits(measure.range), Choices(words))?;
         }
-        Kind::Plain(range) => write!(out, "{}", Limits(range))?,
+        Kind::Plain(range) => write!(out, "{}", Limits(*range))?,
         Kind::List(measure, ..) | Kind::Size(measure) | Kind::SizeOrRound(measure) => {
             write!(out, "{}, each {}", key.kind, Limits(measure.range))?;
         }

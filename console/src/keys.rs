@@ -1,5 +1,7 @@
 //! What a verb takes: its name, its keys and the rules between them. One table drives parsing, suggestions and help.
 
+pub(crate) mod measures;
+
 use core::fmt;
 
 use halfskip::decimal::fixed;
@@ -7,7 +9,6 @@ use halfskip::error::Range;
 use halfskip::units::Quantity;
 
 use crate::parse::{Fields, Line};
-use crate::refusal::Fault;
 
 /// Most keys that one form of a verb can have.
 pub const MAX_KEYS: usize = 16;
@@ -63,7 +64,7 @@ pub struct Form {
 }
 
 /// Makes the line's meaning out of its words.
-pub(crate) type Build = for<'f, 'a> fn(&'f Fields<'a>) -> Result<Line, Fault<'a>>;
+pub(crate) type Build = for<'f, 'a> fn(&'f mut Fields<'a>) -> Option<Line>;
 
 /// One key of a form, or the word without a key.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -112,19 +113,19 @@ pub enum Kind {
     /// A text that says something.
     Reason,
     /// A number with a unit.
-    Number(Measure),
+    Number(&'static Measure),
     /// A number with a unit, or one of some words.
-    NumberOr(Measure, &'static [&'static str]),
+    NumberOr(&'static Measure, &'static [&'static str]),
     /// A number of one fixed unit, which may be left out.
-    Plain(Range),
+    Plain(&'static Range),
     /// Numbers with commas between, at least so many and at most so many.
-    List(Measure, u8, u8),
+    List(&'static Measure, u8, u8),
     /// Pairs `path:gain` with commas between, at most so many.
-    Pairs(Measure, Measure, u8),
+    Pairs(&'static Measure, &'static Measure, u8),
     /// Two dimensions, `8x9`.
-    Size(Measure),
+    Size(&'static Measure),
     /// Two dimensions, or one number for what is round.
-    SizeOrRound(Measure),
+    SizeOrRound(&'static Measure),
     /// A whole number between two limits.
     Count(u32, u32),
     /// One of some words.

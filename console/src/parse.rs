@@ -4,6 +4,7 @@ mod choices;
 mod fields;
 mod lists;
 mod numbers;
+mod reader;
 mod sizes;
 mod texts;
 
@@ -104,7 +105,7 @@ fn read(bytes: &[u8], default: LengthUnit) -> Result<Option<Line>, Fault<'_>> {
     let mut next_key = 0;
     while let Some(word) = words.next()? {
         match word {
-            Word::Plain(value) if form.name.is_some() && fields.name.is_none() => fields.name = Some(value),
+            Word::Plain(value) if fields.put_name(value) => {}
             Word::Plain(Value { at, text, .. }) => {
                 let is_key = form.keys.iter().any(|key| key.word == text);
                 return Err(Fault { at, kind: RefusalKind::Surplus { word: text, is_key } });
@@ -118,7 +119,7 @@ fn read(bytes: &[u8], default: LengthUnit) -> Result<Option<Line>, Fault<'_>> {
     }
     fields.end = words.at();
     fields.checked()?;
-    (form.build)(&fields).map(Some)
+    fields.built(form.build)
 }
 
 fn verb(first: Word<'_>) -> Result<&'static Verb, Fault<'_>> {

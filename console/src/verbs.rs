@@ -14,7 +14,6 @@ use halfskip::entry::Entry;
 
 use crate::keys::{Form, Key, Kind, Verb};
 use crate::parse::{Fields, Line, Question};
-use crate::refusal::Fault;
 
 /// All verbs, in the order that `help` lists them.
 static VERBS: &[&[Verb]] = &[
@@ -49,10 +48,10 @@ pub fn find(word: &str) -> Option<&'static Verb> {
 const PROBE: Key = Key::needed("NAME", Kind::Name, "the probe");
 const INDICATION: Key = Key::needed("ID", Kind::Name, "the indication");
 
-const fn fact<'a>(entry: Entry) -> Result<Line, Fault<'a>> {
-    Ok(Line::Fact(entry))
+const fn fact(entry: Entry) -> Option<Line> {
+    Some(Line::Fact(entry))
 }
 
-const fn question<'a>(question: Question) -> Result<Line, Fault<'a>> {
-    Ok(Line::Question(question))
+const fn question(question: Question) -> Option<Line> {
+    Some(Line::Question(question))
 }

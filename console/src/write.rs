@@ -3,11 +3,10 @@
 
 use core::fmt;
 
-use halfskip::decimal::Entered;
-use halfskip::entry::{Calibrated, Entry, is_plain};
-use halfskip::units::Quantity;
+use halfskip::decimal::{Decimal, Entered};
+use halfskip::entry::{Calibrated, Entry, Text, is_plain};
+use halfskip::units::{Millimetres, Quantity};
 
-use crate::parse::Choice;
 use crate::verbs::{calibration, checks, joint, material, probe, reading, record, report};
 
 /// Writes an entry as one line, without its end. [`parse::line`](crate::parse::line) reads the same entry back,
@@ -28,18 +27,13 @@ use crate::verbs::{calibration, checks, joint, material, probe, reading, record,
 /// assert_eq!(line, "angle p60 depth=0.5in distance=26.30mm");
 /// ```
 pub fn entry(out: &mut dyn fmt::Write, entry: &Entry) -> fmt::Result {
-    let out = &mut Writer { out };
-    out.out.write_str(entry.verb())?;
+    let mut writer = Writer { out, result: Ok(()) };
+    let out = &mut writer;
+    out.raw(entry.verb());
     match entry {
-        Entry::Title(text) | Entry::Procedure(text) | Entry::Note(text) => {
-            report::write_text(out, text, None)
-        }
-        Entry::Examiner { name, certificate } => {
-            report::write_text(out, name, certificate.as_ref().map(|text| ("certificate", text)))
-        }
-        Entry::Equipment { name, serial } => {
-            report::write_text(out, name, serial.as_ref().map(|text| ("serial", text)))
-        }
+        Entry::Title(text) | Entry::Procedure(text) | Entry::Note(text) => out.quoted(text),
+        Entry::Examiner { name, certificate } => report::write_examiner(out, name, certificate.as_ref()),
+        Entry::Equipment { name, serial } => report::write_equipment(out, name, serial.as_ref()),
         Entry::Detail { field, text } => report::write_detail(out, *field, text),
         Entry::Date(date) => report::write_date(out, *date),
         Entry::Units(unit) => report::write_units(out, *unit),
@@ -62,81 +56,147 @@ pub fn entry(out: &mut dyn fmt::Write, entry: &Entry) -> fmt::Result {
         Entry::Criteria(file) => record::write_criteria(out, file),
         Entry::Void { number, reason } => record::write_void(out, *number, reason),
         // A variant that this program does not know has no line.
-        _ => Err(fmt::Error),
+        _ => out.result = Err(fmt::Error),
     }
+    writer.result
 }
 
-/// A line as it is written.
+/// A line as it is written; after a failure nothing more is.
 pub(crate) struct Writer<'w> {
     out: &'w mut dyn fmt::Write,
+    result: fmt::Result,
 }
 
 impl Writer<'_> {
-    pub fn blank(&mut self) -> fmt::Result {
-        self.out.write_str(" ")
+    fn put(&mut self, what: fmt::Arguments<'_>) {
+        if self.result.is_ok() {
+            self.result = self.out.write_fmt(what);
+        }
     }
 
-    /// ` key=`
-    pub fn key(&mut self, key: &str) -> fmt::Result {
-        write!(self.out, " {key}=")
+    fn raw(&mut self, text: &str) {
+        if self.result.is_ok() {
+            self.result = self.out.write_str(text);
+        }
     }
 
     /// A blank and a word without a key.
-    pub fn plain(&mut self, word: &dyn fmt::Display) -> fmt::Result {
-        write!(self.out, " {word}")
+    pub fn plain(&mut self, word: &str) {
+        self.raw(" ");
+        self.raw(word);
+    }
+
+    /// A blank and what prints without one.
+    pub fn display(&mut self, what: &dyn fmt::Display) {
+        self.put(format_args!(" {what}"));
+    }
+
+    /// A blank and a name.
+    pub fn named(&mut self, name: &str) {
+        self.raw(" ");
+        self.name(name);
+    }
+
+    /// A blank and a text.
+    pub fn quoted(&mut self, text: &str) {
+        self.raw(" ");
+        self.text(text);
     }
 
     /// ` key=value`
-    pub fn value(&mut self, key: &str, value: &dyn fmt::Display) -> fmt::Result {
-        write!(self.out, " {key}={value}")
+    pub fn value(&mut self, key: &str, value: &dyn fmt::Display) {
+        self.put(format_args!(" {key}={value}"));
     }
 
-    /// ` key=value`, or nothing.
-    pub fn given<Q: Quantity>(&mut self, key: &str, value: Option<Entered<Q>>) -> fmt::Result {
-        value.map_or(Ok(()), |value| self.value(key, &value))
+    /// ` key=number` with its unit.
+    pub fn number<Q: Quantity>(&mut self, key: &str, number: Entered<Q>) {
+        self.decimal(key, number.decimal(), number.unit());
     }
 
-    /// ` key=word`, or nothing when no word stands for the value.
-    pub fn choice<C: Choice>(&mut self, key: &str, value: C) -> fmt::Result {
-        value.word().map_or(Ok(()), |word| self.value(key, &word))
+    /// ` key=number` with its unit, or nothing.
+    pub fn given<Q: Quantity>(&mut self, key: &str, number: Option<Entered<Q>>) {
+        if let Some(number) = number {
+            self.number(key, number);
+        }
+    }
+
+    /// ` key=word`, or nothing when there is none.
+    pub fn word(&mut self, key: &str, word: Option<&str>) {
+        if let Some(word) = word {
+            self.key(key);
+            self.raw(word);
+        }
+    }
+
+    /// ` key=name`
+    pub fn name_of(&mut self, key: &str, name: &str) {
+        self.key(key);
+        self.name(name);
+    }
+
+    /// ` key="text"`, or nothing.
+    pub fn text_of(&mut self, key: &str, text: Option<&Text>) {
+        if let Some(text) = text {
+            self.key(key);
+            self.text(text);
+        }
+    }
+
+    /// ` key=AxB`
+    pub fn size(&mut self, key: &str, first: Entered<Millimetres>, second: Entered<Millimetres>) {
+        self.number(key, first);
+        self.put(format_args!("x{second}"));
     }
 
     /// ` key=value,value,...`
-    pub fn list(&mut self, key: &str, values: impl Iterator<Item = impl fmt::Display>) -> fmt::Result {
-        self.key(key)?;
-        for (index, value) in values.enumerate() {
-            write!(self.out, "{}{value}", if index == 0 { "" } else { "," })?;
+    pub fn list<Q: Quantity>(&mut self, key: &str, values: &[Entered<Q>]) {
+        self.key(key);
+        for (index, value) in values.iter().enumerate() {
+            self.item(index, value.decimal(), value.unit());
         }
-        Ok(())
     }
 
     /// ` key=path:gain,...`
-    pub fn shots(&mut self, key: &str, shots: &[Calibrated]) -> fmt::Result {
-        self.key(key)?;
+    pub fn shots(&mut self, key: &str, shots: &[Calibrated]) {
+        self.key(key);
         for (index, (path, gain)) in shots.iter().enumerate() {
-            write!(self.out, "{}{path}:{gain}", if index == 0 { "" } else { "," })?;
+            self.item(index, path.decimal(), path.unit());
+            self.put(format_args!(":{gain}"));
         }
-        Ok(())
+    }
+
+    fn key(&mut self, key: &str) {
+        self.put(format_args!(" {key}="));
+    }
+
+    fn decimal(&mut self, key: &str, decimal: Decimal, unit: &str) {
+        self.put(format_args!(" {key}={decimal}{unit}"));
+    }
+
+    fn item(&mut self, index: usize, decimal: Decimal, unit: &str) {
+        self.put(format_args!("{}{decimal}{unit}", if index == 0 { "" } else { "," }));
     }
 
     /// A name: bare when it reads the same without quotes.
-    pub fn name(&mut self, name: &str) -> fmt::Result {
+    fn name(&mut self, name: &str) {
         let quoted = |char: char| matches!(char, ' ' | '"' | '#' | '=') || char.is_control();
-        if name.is_empty() || name.contains(quoted) { self.text(name) } else { self.out.write_str(name) }
+        if name.is_empty() || name.chars().any(quoted) { self.text(name) } else { self.raw(name) }
     }
 
     /// A text in quotes.
-    pub fn text(&mut self, text: &str) -> fmt::Result {
+    fn text(&mut self, text: &str) {
         if !is_plain(text) {
-            return Err(fmt::Error);
+            self.result = Err(fmt::Error);
         }
-        self.out.write_str("\"")?;
-        for char in text.chars() {
-            if matches!(char, '"' | '\\') {
-                self.out.write_str("\\")?;
-            }
-            self.out.write_char(char)?;
+        self.raw("\"");
+        let mut rest = text;
+        while let Some(at) = rest.bytes().position(|byte| matches!(byte, b'"' | b'\\')) {
+            let (before, behind) = rest.split_at_checked(at).unwrap_or((rest, ""));
+            let (special, behind) = behind.split_at_checked(1).unwrap_or((behind, ""));
+            self.put(format_args!("{before}\\{special}"));
+            rest = behind;
         }
-        self.out.write_str("\"")
+        self.raw(rest);
+        self.raw("\"");
     }
 }

@@ -4,10 +4,8 @@ use halfskip::entry::{
     Beyond, Face, LengthUnit, PointPeaked, Preparation, Reach, ReportField, Side, Steadiness, Sweep,
 };
 
-use super::fields::Reads;
-use super::numbers::{plain, unexpected};
+use super::reader::{Reader, Reads};
 use crate::keys::Key;
-use crate::refusal::Fault;
 use crate::words::Value;
 
 /// A type whose values are words of the language.
@@ -45,6 +43,13 @@ pub(crate) enum Curve {
     Along,
 }
 
+/// The place of a word among those taken.
+fn chosen<'a>(reader: &mut Reader<'a>, key: &'static Key, value: Value<'a>, words: &[&str]) -> Option<usize> {
+    let word = reader.plain(key, value)?;
+    let place = words.iter().position(|known| *known == word);
+    if place.is_some() { place } else { reader.unexpected(key, value) }
+}
+
 macro_rules! choices {
     ($($type:ty: $($word:literal => $value:expr),+;)+) => {$(
         impl Choice for $type {
@@ -53,10 +58,9 @@ macro_rules! choices {
         }
 
         impl Reads for $type {
-            fn read<'a>(key: &'static Key, value: Value<'a>, _: LengthUnit) -> Result<Self, Fault<'a>> {
-                let word = plain(key, value)?;
-                let found = Self::WORDS.iter().zip(Self::VALUES).find(|(known, _)| **known == word);
-                found.map(|(_, choice)| *choice).ok_or_else(|| unexpected(key, value))
+            fn read<'a>(reader: &mut Reader<'a>, key: &'static Key, value: Value<'a>) -> Option<Self> {
+                let index = chosen(reader, key, value, Self::WORDS)?;
+                Self::VALUES.get(index).copied()
             }
         }
     )+};

@@ -4,6 +4,7 @@ use core::marker::PhantomData;
 
 use halfskip::entry::LengthUnit;
 
+use super::reader::{Reader, Reads};
 use crate::keys::{Form, Key, MAX_KEYS, Measure, Rule, Verb, bit, place, same};
 use crate::refusal::{Fault, RefusalKind};
 use crate::words::Value;
@@ -12,21 +13,12 @@ use crate::words::Value;
 pub(crate) struct Fields<'a> {
     verb: &'static Verb,
     form: &'static Form,
-    default: LengthUnit,
-    /// The word without a key.
-    pub name: Option<Value<'a>>,
+    reader: Reader<'a>,
+    name: Option<Value<'a>>,
     values: [Value<'a>; MAX_KEYS],
     given: u16,
     /// Offset behind the last word, where what is missing would stand.
     pub end: usize,
-}
-
-/// A type that a value can be read as.
-pub(crate) trait Reads: Sized {
-    /// The unit of its numbers; the key's range has to have the same.
-    const UNIT: Option<&'static str> = None;
-    /// Reads a value of the key.
-    fn read<'a>(key: &'static Key, value: Value<'a>, default: LengthUnit) -> Result<Self, Fault<'a>>;
 }
 
 /// A key's place in its table, and the type that it is read as.
@@ -58,7 +50,17 @@ const fn measure(table: &[Key], index: u32) -> Option<&Measure> {
 
 impl<'a> Fields<'a> {
     pub fn new(verb: &'static Verb, form: &'static Form, default: LengthUnit) -> Self {
-        Self { verb, form, default, name: None, values: [Value::default(); MAX_KEYS], given: 0, end: 0 }
+        let reader = Reader { default, fault: None };
+        Self { verb, form, reader, name: None, values: [Value::default(); MAX_KEYS], given: 0, end: 0 }
+    }
+
+    /// Puts the word without a key in its place, when there is one and it is free.
+    pub fn put_name(&mut self, value: Value<'a>) -> bool {
+        let free = self.form.name.is_some() && self.name.is_none();
+        if free {
+            self.name = Some(value);
+        }
+        free
     }
 
     /// Puts a value in its key's place.
@@ -97,10 +99,8 @@ impl<'a> Fields<'a> {
                     return Err(Fault { at: self.end, kind: RefusalKind::Together(self.form.set(bits)) });
                 }
                 Rule::AnyOf(bits) if self.given & bits == 0 => {
-                    return Err(Fault {
-                        at: self.end,
-                        kind: RefusalKind::MissingAny { verb, keys: self.form.set(bits) },
-                    });
+                    let keys = self.form.set(bits);
+                    return Err(Fault { at: self.end, kind: RefusalKind::MissingAny { verb, keys } });
                 }
                 Rule::Needs(bits, others) if self.given & bits != 0 && self.given & others == 0 => {
                     let other = self.form.set(others).iter().next().map_or("", |key| key.word);
@@ -112,46 +112,48 @@ impl<'a> Fields<'a> {
         Ok(())
     }
 
+    /// What a form makes of the line, or the first refusal on the way to it.
+    pub fn built<T>(&mut self, build: fn(&mut Self) -> Option<T>) -> Result<Option<T>, Fault<'a>> {
+        let built = build(self);
+        match self.reader.fault {
+            Some(fault) => Err(fault),
+            None if built.is_none() => Err(self.missing()),
+            None => Ok(built),
+        }
+    }
+
     /// The word without a key.
-    pub fn name<T: Reads>(&self) -> Result<T, Fault<'a>> {
-        match (&self.form.name, self.name) {
-            (Some(key), Some(value)) => T::read(key, value, self.default),
-            _ => Err(self.missing()),
+    pub fn name<T: Reads>(&mut self) -> Option<T> {
+        T::read(&mut self.reader, self.form.name.as_ref()?, self.name?)
+    }
+
+    /// The value of a key that the form needs; none when it is missing or refused.
+    pub fn needed<T: Reads>(&mut self, at: At<T>) -> Option<T> {
+        let found = self.found(at.index);
+        if found.is_none() {
+            let missing = self.missing();
+            return self.reader.refuse(missing.at, missing.kind);
         }
+        let (key, value) = found?;
+        T::read(&mut self.reader, key, value)
     }
 
-    /// The word without a key, when there is one.
-    pub fn optional_name<T: Reads>(&self) -> Result<Option<T>, Fault<'a>> {
-        if self.name.is_some() { self.name().map(Some) } else { Ok(None) }
-    }
-
-    /// The value of a key that the form needs.
-    pub fn needed<T: Reads>(&self, at: At<T>) -> Result<T, Fault<'a>> {
-        self.given(at)?.ok_or_else(|| self.missing())
-    }
-
-    /// The value of a key, when it was given.
-    pub fn given<T: Reads>(&self, at: At<T>) -> Result<Option<T>, Fault<'a>> {
-        match self.found(at.index) {
-            Some((key, value)) => T::read(key, value, self.default).map(Some),
-            None => Ok(None),
-        }
+    /// The value of a key, when it was given; none too when it is refused, which [`Self::built`] tells.
+    pub fn given<T: Reads>(&mut self, at: At<T>) -> Option<T> {
+        let (key, value) = self.found(at.index)?;
+        T::read(&mut self.reader, key, value)
     }
 
     /// Refuses lists of different lengths.
-    pub fn equal(
-        &self,
-        first: (&'static str, usize),
-        second: (&'static str, usize),
-    ) -> Result<(), Fault<'a>> {
+    pub fn equal(&mut self, first: (&'static str, usize), second: (&'static str, usize)) -> Option<()> {
         if first.1 == second.1 {
-            return Ok(());
+            return Some(());
         }
         let count = |length| u8::try_from(length).unwrap_or(u8::MAX);
         let kind =
             RefusalKind::Unequal { first: (first.0, count(first.1)), second: (second.0, count(second.1)) };
         let at = self.place_of(second.0);
-        Err(Fault { at, kind })
+        self.reader.refuse(at, kind)
     }
 
     fn found(&self, index: u32) -> Option<(&'static Key, Value<'a>)> {

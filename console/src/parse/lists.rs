@@ -6,108 +6,121 @@
 use heapless::Vec;
 
 use halfskip::decimal::Entered;
-use halfskip::entry::{Calibrated, LengthUnit};
+use halfskip::entry::Calibrated;
 use halfskip::units::{Decibels, Millimetres, Quantity};
 
-use super::fields::Reads;
-use super::numbers::{Bare, number, plain, split, unexpected};
+use super::numbers::{bare_is_alternative, number, split};
+use super::reader::{Reader, Reads, cut};
 use crate::keys::{Key, Kind};
-use crate::refusal::{Fault, RefusalKind};
+use crate::refusal::RefusalKind;
 use crate::words::Value;
 
 impl<Q: Quantity, const N: usize> Reads for Vec<Entered<Q>, N> {
     const UNIT: Option<&'static str> = Some(Q::RANGE.unit);
 
-    fn read<'a>(key: &'static Key, value: Value<'a>, default: LengthUnit) -> Result<Self, Fault<'a>> {
-        let Kind::List(measure, least, most) = &key.kind else {
-            return Err(unexpected(key, value));
-        };
-        let (bare, others) = units::<Q>(last(plain(key, value)?, ','), default);
+    fn read<'a>(reader: &mut Reader<'a>, key: &'static Key, value: Value<'a>) -> Option<Self> {
+        let Kind::List(measure, least, most) = key.kind else { return reader.unexpected(key, value) };
+        let last = last(reader.plain(key, value)?);
+        let bare = Bare::of::<Q>(reader, last);
         let mut list = Self::new();
         let mut parts = Parts { rest: Some(value) };
-        while let Some((part, is_last)) = parts.next(',') {
-            let item = number(key, measure, part, bare)?;
-            consistent(key, part, is_last, others)?;
-            list.push(item).map_err(|_| length(key, value, *least, *most))?;
+        while let Some(part) = parts.next(b',') {
+            let item = number(reader, key, measure, part, bare.is_alternative)?;
+            bare.consistent(reader, key, part, parts.rest.is_none())?;
+            if list.push(item).is_err() {
+                return reader.refuse(value.at, RefusalKind::Length { key: key.word, least, most });
+            }
         }
-        if list.len() < usize::from(*least) {
-            return Err(length(key, value, *least, *most));
+        if list.len() < usize::from(least) {
+            return reader.refuse(value.at, RefusalKind::Length { key: key.word, least, most });
         }
-        Ok(list)
+        Some(list)
     }
 }
 
 impl<const N: usize> Reads for Vec<Calibrated, N> {
-    fn read<'a>(key: &'static Key, value: Value<'a>, default: LengthUnit) -> Result<Self, Fault<'a>> {
-        let Kind::Pairs(first, second, most) = &key.kind else {
-            return Err(unexpected(key, value));
+    fn read<'a>(reader: &mut Reader<'a>, key: &'static Key, value: Value<'a>) -> Option<Self> {
+        let Kind::Pairs(first, second, most) = key.kind else { return reader.unexpected(key, value) };
+        let Some((path, gain)) = cut(last(reader.plain(key, value)?), b':') else {
+            return reader.unexpected(key, value);
         };
-        let Some((path, gain)) = last(plain(key, value)?, ',').split_once(':') else {
-            return Err(unexpected(key, value));
-        };
-        let paths = units::<Millimetres>(path, default);
-        let gains = units::<Decibels>(gain, default);
+        let paths = Bare::of::<Millimetres>(reader, path);
+        let gains = Bare::of::<Decibels>(reader, gain);
         let mut list = Self::new();
         let mut parts = Parts { rest: Some(value) };
-        while let Some((pair, is_last)) = parts.next(',') {
+        while let Some(pair) = parts.next(b',') {
             let mut sides = Parts { rest: Some(pair) };
-            let (Some((path, false)), Some((gain, true))) = (sides.next(':'), sides.next(':')) else {
-                return Err(unexpected(key, pair));
+            let (Some(path), Some(gain), None) = (sides.next(b':'), sides.next(b':'), sides.rest) else {
+                return reader.unexpected(key, pair);
             };
-            let calibrated = (number(key, first, path, paths.0)?, number(key, second, gain, gains.0)?);
-            consistent(key, path, is_last, paths.1)?;
-            consistent(key, gain, is_last, gains.1)?;
-            list.push(calibrated).map_err(|_| length(key, value, 1, *most))?;
+            let calibrated = (
+                number(reader, key, first, path, paths.is_alternative)?,
+                number(reader, key, second, gain, gains.is_alternative)?,
+            );
+            paths.consistent(reader, key, path, parts.rest.is_none())?;
+            gains.consistent(reader, key, gain, parts.rest.is_none())?;
+            if list.push(calibrated).is_err() {
+                return reader.refuse(value.at, RefusalKind::Length { key: key.word, least: 1, most });
+            }
         }
-        Ok(list)
+        Some(list)
     }
 }
 
-/// How numbers without a unit are read, and whether numbers before the last may have one.
-fn units<Q: Quantity>(last: &str, default: LengthUnit) -> (Bare, bool) {
-    let unit = split(last).1;
-    let bare = match Q::ALTERNATIVE {
-        _ if unit.is_empty() => Bare::of::<Q>(default),
-        Some(other) if other.unit == unit => Bare::Alternative,
-        _ => Bare::Own,
-    };
-    (bare, !unit.is_empty())
+/// How numbers without a unit are read.
+struct Bare {
+    /// In the quantity's alternative unit.
+    is_alternative: bool,
+    /// The last number has a unit, so that those before it may have one.
+    last_has_unit: bool,
 }
 
-fn consistent<'a>(key: &'static Key, part: Value<'a>, is_last: bool, allowed: bool) -> Result<(), Fault<'a>> {
-    if is_last || allowed || split(part.text).1.is_empty() {
-        return Ok(());
+impl Bare {
+    fn of<Q: Quantity>(reader: &Reader<'_>, last: &str) -> Self {
+        let unit = split(last).1;
+        let is_alternative = if unit.is_empty() {
+            bare_is_alternative::<Q>(reader.default)
+        } else {
+            Q::ALTERNATIVE.is_some_and(|other| other.unit == unit)
+        };
+        Self { is_alternative, last_has_unit: !unit.is_empty() }
     }
-    Err(Fault { at: part.at, kind: RefusalKind::UnitBeforeLast(key.word) })
+
+    fn consistent<'a>(
+        &self,
+        reader: &mut Reader<'a>,
+        key: &'static Key,
+        part: Value<'a>,
+        last: bool,
+    ) -> Option<()> {
+        if last || self.last_has_unit || split(part.text).1.is_empty() {
+            return Some(());
+        }
+        reader.refuse(part.at, RefusalKind::UnitBeforeLast(key.word))
+    }
 }
 
-fn last(text: &str, separator: char) -> &str {
-    text.rsplit(separator).next().unwrap_or(text)
+/// The part behind the last comma.
+fn last(text: &str) -> &str {
+    let behind = text.bytes().rev().position(|byte| byte == b',').unwrap_or(text.len());
+    let start = text.len().saturating_sub(behind);
+    text.split_at_checked(start).map_or(text, |(_, last)| last)
 }
 
-#[cold]
-fn length<'a>(key: &'static Key, value: Value<'a>, least: u8, most: u8) -> Fault<'a> {
-    Fault { at: value.at, kind: RefusalKind::Length { key: key.word, least, most } }
-}
-
-/// The parts of a value, each with its place, and whether it is the last.
+/// The parts of a value, each with its place.
 pub(super) struct Parts<'a> {
     pub rest: Option<Value<'a>>,
 }
 
 impl<'a> Parts<'a> {
-    pub fn next(&mut self, separator: char) -> Option<(Value<'a>, bool)> {
+    pub fn next(&mut self, separator: u8) -> Option<Value<'a>> {
         let value = self.rest?;
-        match value.text.split_once(separator) {
-            Some((text, rest)) => {
-                let at = value.at.saturating_add(text.len()).saturating_add(separator.len_utf8());
-                self.rest = Some(Value { at, text: rest, ..value });
-                Some((Value { text, ..value }, false))
-            }
-            None => {
-                self.rest = None;
-                Some((value, true))
-            }
-        }
+        let Some((text, rest)) = cut(value.text, separator) else {
+            self.rest = None;
+            return Some(value);
+        };
+        let at = value.at.saturating_add(text.len()).saturating_add(1);
+        self.rest = Some(Value { at, text: rest, ..value });
+        Some(Value { text, ..value })
     }
 }

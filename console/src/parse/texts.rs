@@ -2,71 +2,71 @@
 
 use heapless::String;
 
-use halfskip::entry::{Date, LengthUnit};
+use halfskip::entry::Date;
 
-use super::fields::Reads;
-use super::numbers::{plain, unexpected};
+use super::reader::{Reader, Reads, cut};
 use crate::keys::{Key, Kind};
-use crate::refusal::{Fault, RefusalKind};
+use crate::nearest::nearest;
+use crate::refusal::RefusalKind;
 use crate::verbs;
 use crate::words::Value;
 
 impl<const N: usize> Reads for String<N> {
-    fn read<'a>(key: &'static Key, value: Value<'a>, _: LengthUnit) -> Result<Self, Fault<'a>> {
-        if value.text.is_empty() && !(value.quoted && key.kind == Kind::Text) {
-            return Err(unexpected(key, value));
-        }
-        let most = u8::try_from(N).unwrap_or(u8::MAX);
-        let too_long = Fault { at: value.at, kind: RefusalKind::TooLong { key: key.word, most } };
-        // Outside quotes a backslash is itself.
-        if !value.quoted || !value.text.contains('\\') {
-            return Self::try_from(value.text).map_err(|_| too_long);
+    fn read<'a>(reader: &mut Reader<'a>, key: &'static Key, value: Value<'a>) -> Option<Self> {
+        if value.text.is_empty() && !(value.quoted && matches!(key.kind, Kind::Text)) {
+            return reader.unexpected(key, value);
         }
         let mut text = Self::new();
-        let mut chars = value.text.char_indices();
-        while let Some((offset, char)) = chars.next() {
-            let char = match char {
-                '\\' => match chars.next() {
-                    Some((_, char @ ('"' | '\\'))) => char,
-                    _ => {
-                        return Err(Fault { at: value.at.saturating_add(offset), kind: RefusalKind::Escape });
-                    }
-                },
-                _ => char,
+        // Outside quotes a backslash is itself.
+        let (mut rest, mut whole) = (value.text, true);
+        while let (true, Some((before, behind))) = (value.quoted, cut(rest, b'\\')) {
+            let mut behind_it = behind.chars();
+            let char = behind_it.next().filter(|char| matches!(char, '"' | '\\'));
+            let Some(char) = char else {
+                let at = value.text.len().saturating_sub(behind.len()).saturating_sub(1);
+                return reader.refuse(value.at.saturating_add(at), RefusalKind::Escape);
             };
-            text.push(char).map_err(|_| too_long)?;
+            whole &= text.push_str(before).is_ok() && text.push(char).is_ok();
+            rest = behind_it.as_str();
         }
-        Ok(text)
+        if whole && text.push_str(rest).is_ok() {
+            return Some(text);
+        }
+        let most = u8::try_from(N).unwrap_or(u8::MAX);
+        reader.refuse(value.at, RefusalKind::TooLong { key: key.word, most })
     }
 }
 
 impl Reads for Date {
-    fn read<'a>(key: &'static Key, value: Value<'a>, _: LengthUnit) -> Result<Self, Fault<'a>> {
-        let mut parts = plain(key, value)?.split('-');
-        let (Some(year), Some(month), Some(day), None) =
-            (parts.next(), parts.next(), parts.next(), parts.next())
-        else {
-            return Err(unexpected(key, value));
+    fn read<'a>(reader: &mut Reader<'a>, key: &'static Key, value: Value<'a>) -> Option<Self> {
+        let Some((year, month, day)) = day(reader.plain(key, value)?) else {
+            return reader.unexpected(key, value);
         };
-        let number = |text: &str, length: usize| {
-            let digits = text.len() == length && text.bytes().all(|byte| byte.is_ascii_digit());
-            if digits { text.parse::<u16>().ok() } else { None }
-        };
-        let (Some(year), Some(month), Some(day)) = (number(year, 4), number(month, 2), number(day, 2)) else {
-            return Err(unexpected(key, value));
-        };
-        let (month, day) = (u8::try_from(month).unwrap_or(0), u8::try_from(day).unwrap_or(0));
-        Self::new(year, month, day).ok_or(Fault { at: value.at, kind: RefusalKind::NoSuchDay })
+        match Self::new(year, month, day) {
+            Some(date) => Some(date),
+            None => reader.refuse(value.at, RefusalKind::NoSuchDay),
+        }
     }
+}
+
+/// Four digits, two and two.
+fn day(text: &str) -> Option<(u16, u8, u8)> {
+    let (year, rest) = cut(text, b'-')?;
+    let (month, day) = cut(rest, b'-')?;
+    let sized = year.len() == 4 && month.len() == 2 && day.len() == 2;
+    let digits = |text: &str| text.bytes().all(|byte| byte.is_ascii_digit());
+    (sized && digits(year) && digits(month) && digits(day)).then_some(())?;
+    Some((year.parse().ok()?, month.parse().ok()?, day.parse().ok()?))
 }
 
 /// The word of a verb.
 impl Reads for &'static str {
-    fn read<'a>(key: &'static Key, value: Value<'a>, _: LengthUnit) -> Result<Self, Fault<'a>> {
-        let word = plain(key, value)?;
-        verbs::find(word).map(|verb| verb.word).ok_or_else(|| {
-            let nearest = crate::nearest::nearest(word, verbs::all().map(|verb| verb.word));
-            Fault { at: value.at, kind: RefusalKind::UnknownVerb { word, nearest } }
-        })
+    fn read<'a>(reader: &mut Reader<'a>, key: &'static Key, value: Value<'a>) -> Option<Self> {
+        let word = reader.plain(key, value)?;
+        let Some(verb) = verbs::find(word) else {
+            let nearest = nearest(word, verbs::all().map(|verb| verb.word));
+            return reader.refuse(value.at, RefusalKind::UnknownVerb { word, nearest });
+        };
+        Some(verb.word)
     }
 }

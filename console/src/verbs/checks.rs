@@ -1,75 +1,55 @@
 //! Scanning gain, in-service and equipment checks, and what is tolerated.
 
-use core::fmt;
-
 use halfskip::decimal::Entered;
 use halfskip::entry::{
     CheckEntry, Entry, GainLinearityEntry, LinearityWindow, MAX_STEPS, Name, ScreenLinearityEntry,
     ToleranceEntry,
 };
-use halfskip::error::Range;
-use halfskip::limits;
-use halfskip::units::{Decibels, Degrees, Millimetres, ScreenPercent, VelocityDifference};
+use halfskip::units::Decibels;
 
 use super::{Fields, Form, Key, Kind, Line, PROBE, Verb, fact};
-use crate::keys::{Group, Measure, Rule, bits};
+use crate::keys::{Group, Rule, bits, measures};
 use crate::parse::at;
-use crate::refusal::Fault;
 use crate::write::Writer;
 
-const fn length(range: Range) -> Kind {
-    Kind::Number(Measure::of::<Millimetres>(range))
-}
-
-const GAIN: Measure = Measure::of::<Decibels>(limits::GAIN);
-const HEIGHT: Measure = Measure::of::<ScreenPercent>(limits::REFERENCE_HEIGHT);
-const HEIGHTS: Kind = Kind::List(HEIGHT, 1, MAX_STEPS as u8);
-const PERCENT: Measure = Measure::of::<ScreenPercent>(limits::HEIGHT_TOLERANCE);
+const HEIGHTS: Kind = Kind::List(measures::REFERENCE_HEIGHT, 1, MAX_STEPS as u8);
 const WINDOW: Key = Key::given(
     "window",
-    Kind::NumberOr(PERCENT, &["t9074"]),
+    Kind::NumberOr(measures::HEIGHT_TOLERANCE, &["t9074"]),
     "half width tolerated, or that of T9074-AS-GIB-010/271",
 );
 
-const SCANNING: &[Key] = &[Key::needed(
-    "margin",
-    Kind::Number(Measure::of::<Decibels>(limits::MARGIN)),
-    "gain added while scanning",
-)];
+const SCANNING: &[Key] =
+    &[Key::needed("margin", Kind::Number(measures::MARGIN), "gain added while scanning")];
 const CHECK: &[Key] = &[
-    Key::needed("path", length(limits::PATH), "known path"),
-    Key::needed("shown", length(limits::PATH), "path shown"),
-    Key::given("height", Kind::Number(HEIGHT), "height of its echo"),
-    Key::given("gain", Kind::Number(GAIN), "gain at that height"),
+    Key::needed("path", Kind::Number(measures::PATH), "known path"),
+    Key::needed("shown", Kind::Number(measures::PATH), "path shown"),
+    Key::given("height", Kind::Number(measures::REFERENCE_HEIGHT), "height of its echo"),
+    Key::given("gain", Kind::Number(measures::GAIN), "gain at that height"),
 ];
 const SCREEN: &[Key] = &[
     Key::needed("large", HEIGHTS, "heights of the larger echo"),
     Key::needed("small", HEIGHTS, "heights of the one that should be half of it"),
     WINDOW,
 ];
-const CHANGES: Kind = Kind::List(Measure::of::<Decibels>(limits::GAIN_CHANGE), 1, MAX_STEPS as u8);
+const CHANGES: Kind = Kind::List(measures::GAIN_CHANGE, 1, MAX_STEPS as u8);
 const STEPS: &[Key] = &[
     Key::needed("set", HEIGHTS, "heights set"),
     Key::needed("change", CHANGES, "changes of gain"),
     Key::needed("shown", HEIGHTS, "heights shown after them"),
     WINDOW,
 ];
-const LENGTH: Kind = length(limits::LENGTH_TOLERANCE);
-const VELOCITY: Measure = Measure::of::<VelocityDifference>(limits::VELOCITY_TOLERANCE);
+const LENGTH: Kind = Kind::Number(measures::LENGTH_TOLERANCE);
 const TOLERANCE: &[Key] = &[
-    Key::given("angle", Kind::Number(Measure::of::<Degrees>(limits::ANGLE_TOLERANCE)), "beam angle"),
+    Key::given("angle", Kind::Number(measures::ANGLE_TOLERANCE), "beam angle"),
     Key::given("path", LENGTH, "reading of the path"),
     Key::given("index", LENGTH, "index point"),
     Key::given("standoff", LENGTH, "stand-off"),
     Key::given("thickness", LENGTH, "thickness"),
-    Key::given("velocity", Kind::Number(VELOCITY), "velocity of sound"),
-    Key::given("height", Kind::Number(PERCENT), "echo height, % of the screen"),
-    Key::given("range", Kind::Number(PERCENT), "drift of a check, % of the path"),
-    Key::given(
-        "sensitivity",
-        Kind::Number(Measure::of::<Decibels>(limits::LEVEL_TOLERANCE)),
-        "drift of a check, level",
-    ),
+    Key::given("velocity", Kind::Number(measures::VELOCITY_TOLERANCE), "velocity of sound"),
+    Key::given("height", Kind::Number(measures::HEIGHT_TOLERANCE), "echo height, % of the screen"),
+    Key::given("range", Kind::Number(measures::HEIGHT_TOLERANCE), "drift of a check, % of the path"),
+    Key::given("sensitivity", Kind::Number(measures::LEVEL_TOLERANCE), "drift of a check, level"),
 ];
 const ANY_TOLERANCE: Rule = Rule::AnyOf(bits(
     TOLERANCE,
@@ -123,102 +103,100 @@ const fn verb(word: &'static str, about: &'static str, forms: &'static [Form]) -
     Verb { word, group: Group::Calibration, about, forms }
 }
 
-fn scanning<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
+fn scanning(fields: &mut Fields<'_>) -> Option<Line> {
     let margin = fields.needed(const { at(SCANNING, "margin") })?;
     fact(Entry::Scanning { probe: fields.name()?, margin })
 }
 
-fn check<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
+fn check(fields: &mut Fields<'_>) -> Option<Line> {
     fact(Entry::Check(CheckEntry {
         probe: fields.name()?,
         path: fields.needed(const { at(CHECK, "path") })?,
         shown: fields.needed(const { at(CHECK, "shown") })?,
-        height: fields.given(const { at(CHECK, "height") })?,
-        gain: fields.given(const { at(CHECK, "gain") })?,
+        height: fields.given(const { at(CHECK, "height") }),
+        gain: fields.given(const { at(CHECK, "gain") }),
     }))
 }
 
-fn screen<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
+fn screen(fields: &mut Fields<'_>) -> Option<Line> {
     let entry = ScreenLinearityEntry {
         large: fields.needed(const { at(SCREEN, "large") })?,
         small: fields.needed(const { at(SCREEN, "small") })?,
-        window: fields.given(const { at(SCREEN, "window") })?.unwrap_or_default(),
+        window: fields.given(const { at(SCREEN, "window") }).unwrap_or_default(),
     };
     fields.equal(("large", entry.large.len()), ("small", entry.small.len()))?;
     fact(Entry::ScreenLinearity(entry))
 }
 
-fn steps<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
+fn steps(fields: &mut Fields<'_>) -> Option<Line> {
     let entry = GainLinearityEntry {
         set: fields.needed(const { at(STEPS, "set") })?,
         change: fields.needed(const { at(STEPS, "change") })?,
         shown: fields.needed(const { at(STEPS, "shown") })?,
-        window: fields.given(const { at(STEPS, "window") })?.unwrap_or_default(),
+        window: fields.given(const { at(STEPS, "window") }).unwrap_or_default(),
     };
     fields.equal(("set", entry.set.len()), ("change", entry.change.len()))?;
     fields.equal(("set", entry.set.len()), ("shown", entry.shown.len()))?;
     fact(Entry::GainLinearity(entry))
 }
 
-fn tolerance<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
+fn tolerance(fields: &mut Fields<'_>) -> Option<Line> {
     fact(Entry::Tolerance(ToleranceEntry {
-        angle: fields.given(const { at(TOLERANCE, "angle") })?,
-        path: fields.given(const { at(TOLERANCE, "path") })?,
-        index: fields.given(const { at(TOLERANCE, "index") })?,
-        standoff: fields.given(const { at(TOLERANCE, "standoff") })?,
-        thickness: fields.given(const { at(TOLERANCE, "thickness") })?,
-        velocity: fields.given(const { at(TOLERANCE, "velocity") })?,
-        height: fields.given(const { at(TOLERANCE, "height") })?,
-        range: fields.given(const { at(TOLERANCE, "range") })?,
-        sensitivity: fields.given(const { at(TOLERANCE, "sensitivity") })?,
+        angle: fields.given(const { at(TOLERANCE, "angle") }),
+        path: fields.given(const { at(TOLERANCE, "path") }),
+        index: fields.given(const { at(TOLERANCE, "index") }),
+        standoff: fields.given(const { at(TOLERANCE, "standoff") }),
+        thickness: fields.given(const { at(TOLERANCE, "thickness") }),
+        velocity: fields.given(const { at(TOLERANCE, "velocity") }),
+        height: fields.given(const { at(TOLERANCE, "height") }),
+        range: fields.given(const { at(TOLERANCE, "range") }),
+        sensitivity: fields.given(const { at(TOLERANCE, "sensitivity") }),
     }))
 }
 
-pub(crate) fn write_scanning(out: &mut Writer<'_>, probe: &Name, margin: Entered<Decibels>) -> fmt::Result {
-    out.blank()?;
-    out.name(probe)?;
-    out.value("margin", &margin)
+pub(crate) fn write_scanning(out: &mut Writer<'_>, probe: &Name, margin: Entered<Decibels>) {
+    out.named(probe);
+    out.number("margin", margin);
 }
 
-pub(crate) fn write_check(out: &mut Writer<'_>, entry: &CheckEntry) -> fmt::Result {
-    out.blank()?;
-    out.name(&entry.probe)?;
-    out.value("path", &entry.path)?;
-    out.value("shown", &entry.shown)?;
-    out.given("height", entry.height)?;
-    out.given("gain", entry.gain)
+pub(crate) fn write_check(out: &mut Writer<'_>, entry: &CheckEntry) {
+    out.named(&entry.probe);
+    out.number("path", entry.path);
+    out.number("shown", entry.shown);
+    out.given("height", entry.height);
+    out.given("gain", entry.gain);
 }
 
-pub(crate) fn write_screen(out: &mut Writer<'_>, entry: &ScreenLinearityEntry) -> fmt::Result {
-    out.plain(&"screen")?;
-    out.list("large", entry.large.iter())?;
-    out.list("small", entry.small.iter())?;
-    write_window(out, entry.window)
+pub(crate) fn write_screen(out: &mut Writer<'_>, entry: &ScreenLinearityEntry) {
+    out.plain("screen");
+    out.list("large", &entry.large);
+    out.list("small", &entry.small);
+    write_window(out, entry.window);
 }
 
-pub(crate) fn write_gain(out: &mut Writer<'_>, entry: &GainLinearityEntry) -> fmt::Result {
-    out.plain(&"gain")?;
-    out.list("set", entry.set.iter())?;
-    out.list("change", entry.change.iter())?;
-    out.list("shown", entry.shown.iter())?;
-    write_window(out, entry.window)
+pub(crate) fn write_gain(out: &mut Writer<'_>, entry: &GainLinearityEntry) {
+    out.plain("gain");
+    out.list("set", &entry.set);
+    out.list("change", &entry.change);
+    out.list("shown", &entry.shown);
+    write_window(out, entry.window);
 }
 
-fn write_window(out: &mut Writer<'_>, window: LinearityWindow) -> fmt::Result {
+fn write_window(out: &mut Writer<'_>, window: LinearityWindow) {
     match window {
-        LinearityWindow::T9074 => out.value("window", &"t9074"),
-        LinearityWindow::Within(half_width) => out.value("window", &half_width),
+        LinearityWindow::T9074 => out.word("window", Some("t9074")),
+        LinearityWindow::Within(half_width) => out.number("window", half_width),
     }
 }
 
-pub(crate) fn write_tolerance(out: &mut Writer<'_>, entry: &ToleranceEntry) -> fmt::Result {
-    out.given("angle", entry.angle)?;
-    out.given("path", entry.path)?;
-    out.given("index", entry.index)?;
-    out.given("standoff", entry.standoff)?;
-    out.given("thickness", entry.thickness)?;
-    out.given("velocity", entry.velocity)?;
-    out.given("height", entry.height)?;
-    out.given("range", entry.range)?;
-    out.given("sensitivity", entry.sensitivity)
+pub(crate) fn write_tolerance(out: &mut Writer<'_>, entry: &ToleranceEntry) {
+    out.given("angle", entry.angle);
+    out.given("path", entry.path);
+    out.given("index", entry.index);
+    out.given("standoff", entry.standoff);
+    out.given("thickness", entry.thickness);
+    out.given("velocity", entry.velocity);
+    out.given("height", entry.height);
+    out.given("range", entry.range);
+    out.given("sensitivity", entry.sensitivity);
 }

@@ -1,45 +1,31 @@
 //! The weld's geometry.
 
-use core::fmt;
-
 use halfskip::entry::{CurvatureEntry, Entry, JointEntry, Preparation, Reach};
-use halfskip::error::Range;
-use halfskip::limits;
-use halfskip::units::{Degrees, Millimetres};
 
 use super::{Fields, Form, Key, Kind, Line, Verb, fact};
-use crate::keys::{Group, Measure, Rule, bits};
+use crate::keys::{Group, Rule, bits, measures};
 use crate::parse::{Choice, Curve, Place, at};
-use crate::refusal::Fault;
 use crate::write::Writer;
 
-const fn length(range: Range) -> Kind {
-    Kind::Number(Measure::of::<Millimetres>(range))
-}
-
 const KEYS: &[Key] = &[
-    Key::needed("thickness", length(limits::THICKNESS), "of the plate or wall"),
+    Key::needed("thickness", Kind::Number(measures::THICKNESS), "of the plate or wall"),
     Key::needed("prep", Kind::Choice(Preparation::WORDS), "preparation"),
-    Key::given("bevel", Kind::Number(Measure::of::<Degrees>(limits::BEVEL)), "from the vertical, per side"),
-    Key::given("gap", length(limits::GAP), "at the root"),
-    Key::given("land", length(limits::LAND), "height of the root face"),
-    Key::given("radius", length(limits::RADIUS), "at the root of a U or J"),
-    Key::given("cap", length(limits::CAP), "width at the scanned face"),
-    Key::given("crown", length(limits::CROWN), "height of the cap; absent or 0 = dressed flush"),
-    Key::given("bead", length(limits::BEAD), "width of the root bead"),
-    Key::given("excess", length(limits::EXCESS), "height of the root bead"),
-    Key::given("haz", length(limits::HAZ), "heat-affected zone beside the weld"),
-    Key::given(
-        "backing",
-        Kind::Size(Measure::of::<Millimetres>(limits::BACKING)),
-        "backing bar, width x height",
-    ),
+    Key::given("bevel", Kind::Number(measures::BEVEL), "from the vertical, per side"),
+    Key::given("gap", Kind::Number(measures::GAP), "at the root"),
+    Key::given("land", Kind::Number(measures::LAND), "height of the root face"),
+    Key::given("radius", Kind::Number(measures::RADIUS), "at the root of a U or J"),
+    Key::given("cap", Kind::Number(measures::CAP), "width at the scanned face"),
+    Key::given("crown", Kind::Number(measures::CROWN), "height of the cap; absent or 0 = dressed flush"),
+    Key::given("bead", Kind::Number(measures::BEAD), "width of the root bead"),
+    Key::given("excess", Kind::Number(measures::EXCESS), "height of the root bead"),
+    Key::given("haz", Kind::Number(measures::HAZ), "heat-affected zone beside the weld"),
+    Key::given("backing", Kind::Size(measures::BACKING), "backing bar, width x height"),
     Key::given(
         "curvature",
         Kind::Choice(Curve::WORDS),
         "the beam runs around the circumference or along the axis",
     ),
-    Key::given("od", length(limits::OD), "outside diameter of a curved part"),
+    Key::given("od", Kind::Number(measures::OD), "outside diameter of a curved part"),
     Key::given("from", Kind::Choice(Place::WORDS), "the surface scanned; absent = outside"),
     Key::given("reach", Kind::Choice(Reach::WORDS), "the sides that a probe can use"),
 ];
@@ -59,10 +45,10 @@ pub(super) const VERBS: &[Verb] = &[Verb {
     }],
 }];
 
-fn joint<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
-    let inside = fields.given(const { at(KEYS, "from") })? == Some(Place::Inside);
-    let curve = fields.given(const { at(KEYS, "curvature") })?;
-    let od = fields.given(const { at(KEYS, "od") })?;
+fn joint(fields: &mut Fields<'_>) -> Option<Line> {
+    let inside = fields.given(const { at(KEYS, "from") }) == Some(Place::Inside);
+    let curve = fields.given(const { at(KEYS, "curvature") });
+    let od = fields.given(const { at(KEYS, "od") });
     let curvature = match (curve, od) {
         (Some(Curve::Around), Some(od)) => Some(CurvatureEntry::Around { od, inside }),
         (Some(Curve::Along), Some(od)) => Some(CurvatureEntry::Along { od, inside }),
@@ -71,47 +57,47 @@ fn joint<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
     fact(Entry::Joint(JointEntry {
         thickness: fields.needed(const { at(KEYS, "thickness") })?,
         prep: fields.needed(const { at(KEYS, "prep") })?,
-        bevel: fields.given(const { at(KEYS, "bevel") })?,
-        gap: fields.given(const { at(KEYS, "gap") })?,
-        land: fields.given(const { at(KEYS, "land") })?,
-        radius: fields.given(const { at(KEYS, "radius") })?,
-        cap: fields.given(const { at(KEYS, "cap") })?,
-        crown: fields.given(const { at(KEYS, "crown") })?,
-        bead: fields.given(const { at(KEYS, "bead") })?,
-        excess: fields.given(const { at(KEYS, "excess") })?,
-        haz: fields.given(const { at(KEYS, "haz") })?,
-        backing: fields.given(const { at(KEYS, "backing") })?,
+        bevel: fields.given(const { at(KEYS, "bevel") }),
+        gap: fields.given(const { at(KEYS, "gap") }),
+        land: fields.given(const { at(KEYS, "land") }),
+        radius: fields.given(const { at(KEYS, "radius") }),
+        cap: fields.given(const { at(KEYS, "cap") }),
+        crown: fields.given(const { at(KEYS, "crown") }),
+        bead: fields.given(const { at(KEYS, "bead") }),
+        excess: fields.given(const { at(KEYS, "excess") }),
+        haz: fields.given(const { at(KEYS, "haz") }),
+        backing: fields.given(const { at(KEYS, "backing") }),
         curvature,
-        reach: fields.given(const { at(KEYS, "reach") })?,
+        reach: fields.given(const { at(KEYS, "reach") }),
     }))
 }
 
-pub(crate) fn write(out: &mut Writer<'_>, entry: &JointEntry) -> fmt::Result {
-    out.plain(&"butt")?;
-    out.value("thickness", &entry.thickness)?;
-    out.choice("prep", entry.prep)?;
-    out.given("bevel", entry.bevel)?;
-    out.given("gap", entry.gap)?;
-    out.given("land", entry.land)?;
-    out.given("radius", entry.radius)?;
-    out.given("cap", entry.cap)?;
-    out.given("crown", entry.crown)?;
-    out.given("bead", entry.bead)?;
-    out.given("excess", entry.excess)?;
-    out.given("haz", entry.haz)?;
+pub(crate) fn write(out: &mut Writer<'_>, entry: &JointEntry) {
+    out.plain("butt");
+    out.number("thickness", entry.thickness);
+    out.word("prep", Some(entry.prep.word()));
+    out.given("bevel", entry.bevel);
+    out.given("gap", entry.gap);
+    out.given("land", entry.land);
+    out.given("radius", entry.radius);
+    out.given("cap", entry.cap);
+    out.given("crown", entry.crown);
+    out.given("bead", entry.bead);
+    out.given("excess", entry.excess);
+    out.given("haz", entry.haz);
     if let Some((width, height)) = entry.backing {
-        out.value("backing", &format_args!("{width}x{height}"))?;
+        out.size("backing", width, height);
     }
     let curvature = entry.curvature.map(|curvature| match curvature {
         CurvatureEntry::Around { od, inside } => (Curve::Around, od, inside),
         CurvatureEntry::Along { od, inside } => (Curve::Along, od, inside),
     });
     if let Some((curve, od, inside)) = curvature {
-        out.choice("curvature", curve)?;
-        out.value("od", &od)?;
+        out.word("curvature", curve.word());
+        out.number("od", od);
         if inside {
-            out.choice("from", Place::Inside)?;
+            out.word("from", Place::Inside.word());
         }
     }
-    entry.reach.map_or(Ok(()), |reach| out.choice("reach", reach))
+    out.word("reach", entry.reach.and_then(Choice::word));
 }

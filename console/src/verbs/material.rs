@@ -1,19 +1,14 @@
 //! The part's material.
 
-use core::fmt;
-
 use halfskip::entry::{Entry, MaterialEntry};
-use halfskip::units::{DecibelsPerMillimetre, MillimetresPerMicrosecond};
 
 use super::{Fields, Form, Key, Kind, Line, Verb, fact};
-use crate::keys::{Group, Measure, Rule, bits};
+use crate::keys::{Group, Rule, bits, measures};
 use crate::parse::at;
-use crate::refusal::Fault;
 use crate::write::Writer;
 
-const VELOCITY: Kind =
-    Kind::Number(Measure::of::<MillimetresPerMicrosecond>(MillimetresPerMicrosecond::RANGE));
-const ATTENUATION: Kind = Kind::Number(Measure::of::<DecibelsPerMillimetre>(DecibelsPerMillimetre::RANGE));
+const VELOCITY: Kind = Kind::Number(measures::VELOCITY);
+const ATTENUATION: Kind = Kind::Number(measures::ATTENUATION);
 const KEYS: &[Key] = &[
     Key::given("shear", VELOCITY, "velocity of shear waves"),
     Key::given("long", VELOCITY, "velocity of longitudinal waves"),
@@ -32,19 +27,18 @@ pub(super) const VERBS: &[Verb] = &[Verb {
     }],
 }];
 
-fn material<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
+fn material(fields: &mut Fields<'_>) -> Option<Line> {
     fact(Entry::Material(MaterialEntry {
         name: fields.name()?,
-        shear: fields.given(const { at(KEYS, "shear") })?,
-        longitudinal: fields.given(const { at(KEYS, "long") })?,
-        attenuation: fields.given(const { at(KEYS, "attenuation") })?,
+        shear: fields.given(const { at(KEYS, "shear") }),
+        longitudinal: fields.given(const { at(KEYS, "long") }),
+        attenuation: fields.given(const { at(KEYS, "attenuation") }),
     }))
 }
 
-pub(crate) fn write(out: &mut Writer<'_>, entry: &MaterialEntry) -> fmt::Result {
-    out.blank()?;
-    out.name(&entry.name)?;
-    out.given("shear", entry.shear)?;
-    out.given("long", entry.longitudinal)?;
-    out.given("attenuation", entry.attenuation)
+pub(crate) fn write(out: &mut Writer<'_>, entry: &MaterialEntry) {
+    out.named(&entry.name);
+    out.given("shear", entry.shear);
+    out.given("long", entry.longitudinal);
+    out.given("attenuation", entry.attenuation);
 }

@@ -1,44 +1,27 @@
 //! Probes.
 
-use core::fmt;
-
 use halfskip::entry::{ElementEntry, Entry, ProbeEntry, WedgeHeat};
 use halfskip::limits;
-use halfskip::units::{Degrees, Megahertz, Millimetres, MillimetresPerMicrosecond};
 
 use super::{Fields, Form, Key, Kind, Line, PROBE, Verb, fact};
-use crate::keys::{Group, Measure, Rule, bits};
+use crate::keys::{Group, Rule, bits, measures};
 use crate::parse::at;
-use crate::refusal::Fault;
 use crate::write::Writer;
 
-const VELOCITY: Measure = Measure::of::<MillimetresPerMicrosecond>(limits::WEDGE);
 const KEYS: &[Key] = &[
-    Key::needed("angle", Kind::Number(Measure::of::<Degrees>(limits::ANGLE)), "nominal, in the part"),
-    Key::needed("frequency", Kind::Number(Measure::of::<Megahertz>(limits::FREQUENCY)), "nominal"),
-    Key::needed(
-        "element",
-        Kind::SizeOrRound(Measure::of::<Millimetres>(limits::ELEMENT)),
-        "in the plane of incidence x across it",
-    ),
-    Key::given(
-        "front",
-        Kind::Number(Measure::of::<Millimetres>(limits::FRONT)),
-        "index point to the probe's nose",
-    ),
-    Key::given("wedge", Kind::Number(VELOCITY), "longitudinal speed of the wedge"),
-    Key::given(
-        "wedge-path",
-        Kind::Number(Measure::of::<Millimetres>(limits::WEDGE_PATH)),
-        "path in the wedge along the axis",
-    ),
+    Key::needed("angle", Kind::Number(measures::ANGLE), "nominal, in the part"),
+    Key::needed("frequency", Kind::Number(measures::FREQUENCY), "nominal"),
+    Key::needed("element", Kind::SizeOrRound(measures::ELEMENT), "in the plane of incidence x across it"),
+    Key::given("front", Kind::Number(measures::FRONT), "index point to the probe's nose"),
+    Key::given("wedge", Kind::Number(measures::WEDGE), "longitudinal speed of the wedge"),
+    Key::given("wedge-path", Kind::Number(measures::WEDGE_PATH), "path in the wedge along the axis"),
     Key::given(
         "wedge-slope",
-        Kind::Plain(limits::WEDGE_SLOPE),
+        Kind::Plain(&limits::WEDGE_SLOPE),
         "speed change of the wedge per degree Celsius",
     ),
-    Key::given("marked-at", Kind::Plain(limits::TEMPERATURE), "temperature of the marked angle"),
-    Key::given("at", Kind::Plain(limits::TEMPERATURE), "temperature of use"),
+    Key::given("marked-at", Kind::Plain(&limits::TEMPERATURE), "temperature of the marked angle"),
+    Key::given("at", Kind::Plain(&limits::TEMPERATURE), "temperature of use"),
 ];
 
 pub(super) const VERBS: &[Verb] = &[Verb {
@@ -53,10 +36,10 @@ pub(super) const VERBS: &[Verb] = &[Verb {
     }],
 }];
 
-fn probe<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
-    let slope = fields.given(const { at(KEYS, "wedge-slope") })?;
-    let marked_at = fields.given(const { at(KEYS, "marked-at") })?;
-    let used_at = fields.given(const { at(KEYS, "at") })?;
+fn probe(fields: &mut Fields<'_>) -> Option<Line> {
+    let slope = fields.given(const { at(KEYS, "wedge-slope") });
+    let marked_at = fields.given(const { at(KEYS, "marked-at") });
+    let used_at = fields.given(const { at(KEYS, "at") });
     let heat = match (slope, marked_at, used_at) {
         (Some(slope), Some(marked_at), Some(at)) => Some(WedgeHeat { slope, marked_at, at }),
         _ => None,
@@ -66,30 +49,27 @@ fn probe<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
         angle: fields.needed(const { at(KEYS, "angle") })?,
         frequency: fields.needed(const { at(KEYS, "frequency") })?,
         element: fields.needed(const { at(KEYS, "element") })?,
-        front: fields.given(const { at(KEYS, "front") })?,
-        wedge: fields.given(const { at(KEYS, "wedge") })?,
-        wedge_path: fields.given(const { at(KEYS, "wedge-path") })?,
+        front: fields.given(const { at(KEYS, "front") }),
+        wedge: fields.given(const { at(KEYS, "wedge") }),
+        wedge_path: fields.given(const { at(KEYS, "wedge-path") }),
         heat,
     }))
 }
 
-pub(crate) fn write(out: &mut Writer<'_>, entry: &ProbeEntry) -> fmt::Result {
-    out.blank()?;
-    out.name(&entry.name)?;
-    out.value("angle", &entry.angle)?;
-    out.value("frequency", &entry.frequency)?;
+pub(crate) fn write(out: &mut Writer<'_>, entry: &ProbeEntry) {
+    out.named(&entry.name);
+    out.number("angle", entry.angle);
+    out.number("frequency", entry.frequency);
     match entry.element {
-        ElementEntry::Round(diameter) => out.value("element", &diameter)?,
-        ElementEntry::Rectangular(along, across) => {
-            out.value("element", &format_args!("{along}x{across}"))?
-        }
+        ElementEntry::Round(diameter) => out.number("element", diameter),
+        ElementEntry::Rectangular(along, across) => out.size("element", along, across),
     }
-    out.given("front", entry.front)?;
-    out.given("wedge", entry.wedge)?;
-    out.given("wedge-path", entry.wedge_path)?;
-    entry.heat.map_or(Ok(()), |WedgeHeat { slope, marked_at, at }| {
-        out.value("wedge-slope", &slope)?;
-        out.value("marked-at", &marked_at)?;
-        out.value("at", &at)
-    })
+    out.given("front", entry.front);
+    out.given("wedge", entry.wedge);
+    out.given("wedge-path", entry.wedge_path);
+    if let Some(WedgeHeat { slope, marked_at, at }) = entry.heat {
+        out.value("wedge-slope", &slope);
+        out.value("marked-at", &marked_at);
+        out.value("at", &at);
+    }
 }

@@ -5,7 +5,6 @@ use halfskip::entry::Side;
 use super::{Fields, Form, INDICATION, Key, Kind, Line, PROBE, Question, Verb, question};
 use crate::keys::{Build, Group};
 use crate::parse::{Choice, at};
-use crate::refusal::Fault;
 
 const EXPECT: &[Key] = &[Key::needed("side", Kind::Choice(Side::WORDS), "the side that the probe stands on")];
 const VERB: Key = Key::given("VERB", Kind::Verb, "the verb asked about");
@@ -44,63 +43,63 @@ const fn about(name: Key, build: Build, example: &'static str) -> Form {
     Form { name: Some(name), ..Form::new(build, example) }
 }
 
-fn beam<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
+fn beam(fields: &mut Fields<'_>) -> Option<Line> {
     question(Question::Beam(fields.name()?))
 }
 
-fn plan<'a>(_: &Fields<'a>) -> Result<Line, Fault<'a>> {
+fn plan(_: &mut Fields<'_>) -> Option<Line> {
     question(Question::Plan)
 }
 
-fn coverage<'a>(_: &Fields<'a>) -> Result<Line, Fault<'a>> {
+fn coverage(_: &mut Fields<'_>) -> Option<Line> {
     question(Question::Coverage)
 }
 
-fn expect<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
+fn expect(fields: &mut Fields<'_>) -> Option<Line> {
     let side = fields.needed(const { at(EXPECT, "side") })?;
     question(Question::Expect { probe: fields.name()?, side })
 }
 
-fn locate<'a>(_: &Fields<'a>) -> Result<Line, Fault<'a>> {
+fn locate(_: &mut Fields<'_>) -> Option<Line> {
     question(Question::Locate)
 }
 
-fn size<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
+fn size(fields: &mut Fields<'_>) -> Option<Line> {
     question(Question::Size(fields.name()?))
 }
 
-fn sides<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
+fn sides(fields: &mut Fields<'_>) -> Option<Line> {
     question(Question::Sides(fields.name()?))
 }
 
-fn nature<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
+fn nature(fields: &mut Fields<'_>) -> Option<Line> {
     question(Question::Nature(fields.name()?))
 }
 
-fn rate<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
+fn rate(fields: &mut Fields<'_>) -> Option<Line> {
     question(Question::Rate(fields.name()?))
 }
 
-fn margin<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
+fn margin(fields: &mut Fields<'_>) -> Option<Line> {
     question(Question::Margin(fields.name()?))
 }
 
-fn why<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
+fn why(fields: &mut Fields<'_>) -> Option<Line> {
     question(Question::Why(fields.name()?))
 }
 
-fn findings<'a>(_: &Fields<'a>) -> Result<Line, Fault<'a>> {
+fn findings(_: &mut Fields<'_>) -> Option<Line> {
     question(Question::Findings)
 }
 
-fn list<'a>(_: &Fields<'a>) -> Result<Line, Fault<'a>> {
+fn list(_: &mut Fields<'_>) -> Option<Line> {
     question(Question::List)
 }
 
-fn status<'a>(_: &Fields<'a>) -> Result<Line, Fault<'a>> {
+fn status(_: &mut Fields<'_>) -> Option<Line> {
     question(Question::Status)
 }
 
-fn help<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
-    question(Question::Help(fields.optional_name()?))
+fn help(fields: &mut Fields<'_>) -> Option<Line> {
+    question(Question::Help(fields.name()))
 }

@@ -1,49 +1,30 @@
 //! Readings, and what the examiner saw and no number holds.
 
-use core::fmt;
-
 use halfskip::entry::{
     EnteredHeight, Entry, Face, ObserveEntry, PointPeaked, ReadingEntry, Side, Steadiness, Sweep, Travel,
 };
-use halfskip::error::Range;
-use halfskip::limits;
-use halfskip::units::{Decibels, Degrees, Microseconds, Millimetres, ScreenPercent};
 
 use super::{Fields, Form, INDICATION, Key, Kind, Line, Verb, fact};
-use crate::keys::{Group, Measure, Rule, bits};
+use crate::keys::{Group, Rule, bits, measures};
 use crate::parse::{Choice, Seen, YesNo, at};
-use crate::refusal::Fault;
 use crate::write::Writer;
 
-const fn length(range: Range) -> Kind {
-    Kind::Number(Measure::of::<Millimetres>(range))
-}
-
-const HEIGHT: Measure = Measure::of::<ScreenPercent>(limits::REFERENCE_HEIGHT);
 const READING: &[Key] = &[
     Key::needed("probe", Kind::Name, "the probe used"),
     Key::needed("side", Kind::Choice(Side::WORDS), "the side of the weld that the probe stands on"),
-    Key::needed("x", length(limits::X), "along the weld"),
-    Key::needed("standoff", length(limits::STANDOFF), "index point to the weld's centreline"),
-    Key::given("path", length(limits::PATH), "sound path as shown"),
-    Key::given(
-        "time",
-        Kind::Number(Measure::of::<Microseconds>(limits::TIME)),
-        "echo time, in place of the path",
-    ),
+    Key::needed("x", Kind::Number(measures::X), "along the weld"),
+    Key::needed("standoff", Kind::Number(measures::STANDOFF), "index point to the weld's centreline"),
+    Key::given("path", Kind::Number(measures::PATH), "sound path as shown"),
+    Key::given("time", Kind::Number(measures::TIME), "echo time, in place of the path"),
     Key::needed(
         "height",
-        Kind::NumberOr(HEIGHT, &["over", "under"]),
+        Kind::NumberOr(measures::REFERENCE_HEIGHT, &["over", "under"]),
         "of the echo; over = above the screen, under = not seen above the noise",
     ),
-    Key::needed("gain", Kind::Number(Measure::of::<Decibels>(limits::GAIN)), "total gain of the instrument"),
-    Key::given(
-        "skew",
-        Kind::Number(Measure::of::<Degrees>(limits::SKEW)),
-        "beam off the weld's perpendicular",
-    ),
+    Key::needed("gain", Kind::Number(measures::GAIN), "total gain of the instrument"),
+    Key::given("skew", Kind::Number(measures::SKEW), "beam off the weld's perpendicular"),
     Key::given("face", Kind::Choice(Face::WORDS), "the face that the probe stands on; absent = near"),
-    Key::given("thickness", length(limits::THICKNESS), "measured here"),
+    Key::given("thickness", Kind::Number(measures::THICKNESS), "measured here"),
     Key::given("sweep", Kind::Choice(Sweep::WORDS), "the movement that the reading is one of"),
     Key::given("point", Kind::Choice(PointPeaked::WORDS), "what was peaked"),
     Key::given("together", Kind::Count(1, 255), "the same number = seen at one probe position"),
@@ -89,8 +70,8 @@ pub(super) const VERBS: &[Verb] = &[
     },
 ];
 
-fn reading<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
-    let travel = match fields.given(const { at(READING, "time") })? {
+fn reading(fields: &mut Fields<'_>) -> Option<Line> {
+    let travel = match fields.given(const { at(READING, "time") }) {
         Some(time) => Travel::Time(time),
         None => Travel::Path(fields.needed(const { at(READING, "path") })?),
     };
@@ -103,70 +84,59 @@ fn reading<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
         travel,
         height: fields.needed(const { at(READING, "height") })?,
         gain: fields.needed(const { at(READING, "gain") })?,
-        skew: fields.given(const { at(READING, "skew") })?,
-        face: fields.given(const { at(READING, "face") })?.unwrap_or_default(),
-        thickness: fields.given(const { at(READING, "thickness") })?,
-        sweep: fields.given(const { at(READING, "sweep") })?,
-        point: fields.given(const { at(READING, "point") })?.unwrap_or_default(),
-        together: fields.given(const { at(READING, "together") })?,
+        skew: fields.given(const { at(READING, "skew") }),
+        face: fields.given(const { at(READING, "face") }).unwrap_or_default(),
+        thickness: fields.given(const { at(READING, "thickness") }),
+        sweep: fields.given(const { at(READING, "sweep") }),
+        point: fields.given(const { at(READING, "point") }).unwrap_or_default(),
+        together: fields.given(const { at(READING, "together") }),
     }))
 }
 
-fn observe<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
+fn observe(fields: &mut Fields<'_>) -> Option<Line> {
     fact(Entry::Observe(ObserveEntry {
         indication: fields.name()?,
-        swivel: fields.given(const { at(OBSERVE, "swivel") })?,
-        orbit: fields.given(const { at(OBSERVE, "orbit") })?,
-        tip: fields.given(const { at(OBSERVE, "tip") })?.map(|Seen(seen)| seen),
-        damped: fields.given(const { at(OBSERVE, "damped") })?.map(|YesNo(yes)| yes),
-        like_clean_length: fields.given(const { at(OBSERVE, "like-clean-length") })?.map(|YesNo(yes)| yes),
+        swivel: fields.given(const { at(OBSERVE, "swivel") }),
+        orbit: fields.given(const { at(OBSERVE, "orbit") }),
+        tip: fields.given(const { at(OBSERVE, "tip") }).map(|Seen(seen)| seen),
+        damped: fields.given(const { at(OBSERVE, "damped") }).map(|YesNo(yes)| yes),
+        like_clean_length: fields.given(const { at(OBSERVE, "like-clean-length") }).map(|YesNo(yes)| yes),
     }))
 }
 
-pub(crate) fn write_reading(out: &mut Writer<'_>, entry: &ReadingEntry) -> fmt::Result {
-    out.blank()?;
-    out.name(&entry.indication)?;
-    out.key("probe")?;
-    out.name(&entry.probe)?;
-    out.choice("side", entry.side)?;
-    out.value("x", &entry.x)?;
-    out.value("standoff", &entry.standoff)?;
+pub(crate) fn write_reading(out: &mut Writer<'_>, entry: &ReadingEntry) {
+    out.named(&entry.indication);
+    out.name_of("probe", &entry.probe);
+    out.word("side", entry.side.word());
+    out.number("x", entry.x);
+    out.number("standoff", entry.standoff);
     match entry.travel {
-        Travel::Path(path) => out.value("path", &path)?,
-        Travel::Time(time) => out.value("time", &time)?,
+        Travel::Path(path) => out.number("path", path),
+        Travel::Time(time) => out.number("time", time),
     }
     match entry.height {
-        EnteredHeight::Shown(height) => out.value("height", &height)?,
-        EnteredHeight::Over => out.value("height", &"over")?,
-        EnteredHeight::Under => out.value("height", &"under")?,
+        EnteredHeight::Shown(height) => out.number("height", height),
+        EnteredHeight::Over => out.word("height", Some("over")),
+        EnteredHeight::Under => out.word("height", Some("under")),
     }
-    out.value("gain", &entry.gain)?;
-    out.given("skew", entry.skew)?;
+    out.number("gain", entry.gain);
+    out.given("skew", entry.skew);
     if entry.face != Face::default() {
-        out.choice("face", entry.face)?;
+        out.word("face", entry.face.word());
     }
-    out.given("thickness", entry.thickness)?;
-    if let Some(sweep) = entry.sweep {
-        out.choice("sweep", sweep)?;
+    out.given("thickness", entry.thickness);
+    out.word("sweep", entry.sweep.and_then(Choice::word));
+    out.word("point", entry.point.word());
+    if let Some(number) = entry.together {
+        out.value("together", &number);
     }
-    out.choice("point", entry.point)?;
-    entry.together.map_or(Ok(()), |number| out.value("together", &number))
 }
 
-pub(crate) fn write_observe(out: &mut Writer<'_>, entry: &ObserveEntry) -> fmt::Result {
-    out.blank()?;
-    out.name(&entry.indication)?;
-    if let Some(swivel) = entry.swivel {
-        out.choice("swivel", swivel)?;
-    }
-    if let Some(orbit) = entry.orbit {
-        out.choice("orbit", orbit)?;
-    }
-    if let Some(seen) = entry.tip {
-        out.choice("tip", Seen(seen))?;
-    }
-    if let Some(yes) = entry.damped {
-        out.choice("damped", YesNo(yes))?;
-    }
-    entry.like_clean_length.map_or(Ok(()), |yes| out.choice("like-clean-length", YesNo(yes)))
+pub(crate) fn write_observe(out: &mut Writer<'_>, entry: &ObserveEntry) {
+    out.named(&entry.indication);
+    out.word("swivel", entry.swivel.and_then(Choice::word));
+    out.word("orbit", entry.orbit.and_then(Choice::word));
+    out.word("tip", entry.tip.map(Seen).and_then(Choice::word));
+    out.word("damped", entry.damped.map(YesNo).and_then(Choice::word));
+    out.word("like-clean-length", entry.like_clean_length.map(YesNo).and_then(Choice::word));
 }

@@ -1,13 +1,10 @@
 //! The record itself: the sheet that it is judged by, and what is taken out of it.
 
-use core::fmt;
-
 use halfskip::entry::{Entry, Text};
 
 use super::{Fields, Form, Key, Kind, Line, Verb, fact};
 use crate::keys::Group;
 use crate::parse::at;
-use crate::refusal::Fault;
 use crate::write::Writer;
 
 const VOID: &[Key] = &[Key::needed("reason", Kind::Reason, "why it no longer counts")];
@@ -34,21 +31,19 @@ pub(super) const VERBS: &[Verb] = &[
     },
 ];
 
-fn criteria<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
+fn criteria(fields: &mut Fields<'_>) -> Option<Line> {
     fact(Entry::Criteria(fields.name()?))
 }
 
-fn void<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
+fn void(fields: &mut Fields<'_>) -> Option<Line> {
     fact(Entry::Void { number: fields.name()?, reason: fields.needed(const { at(VOID, "reason") })? })
 }
 
-pub(crate) fn write_criteria(out: &mut Writer<'_>, file: &Text) -> fmt::Result {
-    out.blank()?;
-    out.name(file)
+pub(crate) fn write_criteria(out: &mut Writer<'_>, file: &Text) {
+    out.named(file);
 }
 
-pub(crate) fn write_void(out: &mut Writer<'_>, number: u32, reason: &Text) -> fmt::Result {
-    out.plain(&number)?;
-    out.key("reason")?;
-    out.text(reason)
+pub(crate) fn write_void(out: &mut Writer<'_>, number: u32, reason: &Text) {
+    out.display(&number);
+    out.text_of("reason", Some(reason));
 }

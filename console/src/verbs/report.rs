@@ -1,13 +1,10 @@
 //! The report's head: title, examiner, procedure, equipment, note, date, other details; and the unit of bare lengths.
 
-use core::fmt;
-
 use halfskip::entry::{Date, Entry, LengthUnit, ReportField, Text};
 
 use super::{Fields, Form, Key, Kind, Line, Verb, fact};
 use crate::keys::Group;
 use crate::parse::{Choice, at};
-use crate::refusal::Fault;
 use crate::write::Writer;
 
 const CERTIFICATE: &[Key] = &[Key::given("certificate", Kind::Text, "number and level of the certificate")];
@@ -64,61 +61,60 @@ const fn text(build: crate::keys::Build, example: &'static str) -> Form {
     Form { name: Some(TEXT), ..Form::new(build, example) }
 }
 
-fn title<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
+fn title(fields: &mut Fields<'_>) -> Option<Line> {
     fact(Entry::Title(fields.name()?))
 }
 
-fn examiner<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
-    let certificate = fields.given(const { at(CERTIFICATE, "certificate") })?;
+fn examiner(fields: &mut Fields<'_>) -> Option<Line> {
+    let certificate = fields.given(const { at(CERTIFICATE, "certificate") });
     fact(Entry::Examiner { name: fields.name()?, certificate })
 }
 
-fn procedure<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
+fn procedure(fields: &mut Fields<'_>) -> Option<Line> {
     fact(Entry::Procedure(fields.name()?))
 }
 
-fn equipment<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
-    let serial = fields.given(const { at(SERIAL, "serial") })?;
+fn equipment(fields: &mut Fields<'_>) -> Option<Line> {
+    let serial = fields.given(const { at(SERIAL, "serial") });
     fact(Entry::Equipment { name: fields.name()?, serial })
 }
 
-fn note<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
+fn note(fields: &mut Fields<'_>) -> Option<Line> {
     fact(Entry::Note(fields.name()?))
 }
 
-fn detail<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
+fn detail(fields: &mut Fields<'_>) -> Option<Line> {
     fact(Entry::Detail { field: fields.name()?, text: fields.needed(const { at(DETAIL, "is") })? })
 }
 
-fn date<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
+fn date(fields: &mut Fields<'_>) -> Option<Line> {
     fact(Entry::Date(fields.name()?))
 }
 
-fn units<'a>(fields: &Fields<'a>) -> Result<Line, Fault<'a>> {
+fn units(fields: &mut Fields<'_>) -> Option<Line> {
     fact(Entry::Units(fields.name()?))
 }
 
-/// `title`, `procedure`, `note`, and with a key `examiner`, `equipment`.
-pub(crate) fn write_text(out: &mut Writer<'_>, text: &Text, more: Option<(&str, &Text)>) -> fmt::Result {
-    out.blank()?;
-    out.text(text)?;
-    more.map_or(Ok(()), |(key, text)| {
-        out.key(key)?;
-        out.text(text)
-    })
+pub(crate) fn write_examiner(out: &mut Writer<'_>, name: &Text, certificate: Option<&Text>) {
+    out.quoted(name);
+    out.text_of("certificate", certificate);
 }
 
-pub(crate) fn write_detail(out: &mut Writer<'_>, field: ReportField, text: &Text) -> fmt::Result {
-    out.plain(&field.word().unwrap_or_default())?;
-    out.key("is")?;
-    out.text(text)
+pub(crate) fn write_equipment(out: &mut Writer<'_>, name: &Text, serial: Option<&Text>) {
+    out.quoted(name);
+    out.text_of("serial", serial);
 }
 
-pub(crate) fn write_date(out: &mut Writer<'_>, date: Date) -> fmt::Result {
+pub(crate) fn write_detail(out: &mut Writer<'_>, field: ReportField, text: &Text) {
+    out.plain(field.word().unwrap_or_default());
+    out.text_of("is", Some(text));
+}
+
+pub(crate) fn write_date(out: &mut Writer<'_>, date: Date) {
     let (year, month, day) = date.parts();
-    out.plain(&format_args!("{year:04}-{month:02}-{day:02}"))
+    out.display(&format_args!("{year:04}-{month:02}-{day:02}"));
 }
 
-pub(crate) fn write_units(out: &mut Writer<'_>, unit: LengthUnit) -> fmt::Result {
-    out.plain(&unit.word().unwrap_or_default())
+pub(crate) fn write_units(out: &mut Writer<'_>, unit: LengthUnit) {
+    out.plain(unit.word().unwrap_or_default());
 }

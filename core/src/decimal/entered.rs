@@ -6,7 +6,7 @@ use core::num::NonZeroU32;
 
 use super::{Decimal, DecimalError};
 use crate::error::{Range, RangeError};
-use crate::units::Quantity;
+use crate::units::{Alternative, Quantity};
 
 /// A typed quantity: exact digits and the unit they were given in, in four bytes.
 ///
@@ -58,7 +58,9 @@ impl<Q: Quantity> Entered<Q> {
     pub fn held(number: Decimal, in_alternative: bool, range: Range) -> Result<Self, RangeError> {
         let flag = if in_alternative && Q::ALTERNATIVE.is_some() { ALTERNATIVE } else { 0 };
         let entered = Self::packed(number.pack() | flag);
-        Q::checked(range.check(entered.number())?)?;
+        let value = entered.number();
+        range.check(value)?;
+        Q::RANGE.check(value)?;
         Ok(entered)
     }
 
@@ -100,20 +102,9 @@ impl<Q: Quantity> Entered<Q> {
     /// The number in the quantity's own unit.
     #[must_use]
     pub fn number(self) -> f32 {
-        let decimal = self.decimal();
         match Q::ALTERNATIVE {
-            Some(other) if self.is_alternative() => {
-                // Exact in f64: a 24-bit mantissa times a small factor, over an exact power of ten.
-                let product = f64::from(decimal.mantissa) * f64::from(other.numerator);
-                let mut scale = 1.0f64;
-                for _ in 0..(other.power - decimal.exponent).unsigned_abs() {
-                    scale *= 10.0;
-                }
-                let value =
-                    if decimal.exponent < other.power { product / scale } else { product * scale } as f32;
-                if decimal.negative { -value } else { value }
-            }
-            _ => decimal.value(),
+            Some(other) if self.is_alternative() => in_own_unit(self.decimal(), other),
+            _ => self.decimal().value(),
         }
     }
 
@@ -152,6 +143,18 @@ impl<Q: Quantity> Entered<Q> {
             _ => Q::RANGE.unit,
         }
     }
+}
+
+/// A number of the alternative unit in the quantity's own.
+fn in_own_unit(decimal: Decimal, other: Alternative) -> f32 {
+    // Exact in f64: a 24-bit mantissa times a small factor, over an exact power of ten.
+    let product = f64::from(decimal.mantissa) * f64::from(other.numerator);
+    let mut scale = 1.0f64;
+    for _ in 0..(other.power - decimal.exponent).unsigned_abs() {
+        scale *= 10.0;
+    }
+    let value = if decimal.exponent < other.power { product / scale } else { product * scale } as f32;
+    if decimal.negative { -value } else { value }
 }
 
 impl<Q> Clone for Entered<Q> {

@@ -46,19 +46,33 @@ pub(super) fn point(f: &mut fmt::Formatter<'_>, digits: u64, places: i8) -> fmt:
         power = power.saturating_mul(10);
     }
     if places <= 0 {
-        return write!(f, "{}", digits.saturating_mul(power));
+        return whole(f, digits.saturating_mul(power));
     }
-    let whole = digits.checked_div(power).unwrap_or(0);
     let part = digits.checked_rem(power).unwrap_or(0);
-    write!(f, "{whole}.")?;
-    for _ in 1..places {
-        power /= 10;
-        if part < power {
-            f.write_str("0")?;
-        }
+    whole(f, digits.checked_div(power).unwrap_or(0))?;
+    f.write_str(".")?;
+    padded(f, part, power)
+}
+
+/// Nine digits at a time: the language's own printing of an `u64` brings a panic path along where an `u32` brings none.
+fn whole(f: &mut fmt::Formatter<'_>, value: u64) -> fmt::Result {
+    const BILLION: u64 = 1_000_000_000;
+    if let Ok(small) = u32::try_from(value) {
+        return write!(f, "{small}");
     }
-    // The padding above has written every leading zero; a zero part itself is one digit.
-    write!(f, "{part}")
+    // Seven digits and ten powers of ten at most: what stands above a billion fits.
+    write!(f, "{}", u32::try_from(value / BILLION).unwrap_or(u32::MAX))?;
+    padded(f, value % BILLION, BILLION)
+}
+
+/// A part below `power` with its leading zeros.
+fn padded(f: &mut fmt::Formatter<'_>, part: u64, power: u64) -> fmt::Result {
+    let mut step = power / 10;
+    while step > 1 && part < step {
+        f.write_str("0")?;
+        step /= 10;
+    }
+    write!(f, "{}", u32::try_from(part).unwrap_or(u32::MAX))
 }
 
 struct Trimmed(f32);
@@ -104,6 +118,17 @@ mod tests {
             assert_eq!(format!("{}", Fixed(value, places)), text);
         }
         assert_eq!(format!("{}", Fixed(0.000_5, 3)), "0.001");
+    }
+
+    #[test]
+    fn large_numbers_keep_every_digit() {
+        assert_eq!(format!("{}", Fixed(4_294_967_296.0, 1)), "4294967296.0");
+        assert_eq!(format!("{}", Fixed(1_000_000_000_000.0, 0)), "999999995904");
+        assert_eq!(format!("{}", Fixed(5_000_000_000.0, 2)), "5000000000.00");
+        assert_eq!(
+            format!("{}", crate::decimal::Decimal::parse("99999990000000000").unwrap()),
+            "99999990000000000"
+        );
     }
 
     #[test]

@@ -33,6 +33,9 @@ impl Words {
     /// Without it, a record that lacks nothing but its last zero would be closed by the first of the next, and an entry
     /// that was never acknowledged would appear between others.
     pub(super) fn of<F: Flash>(number: u32, entry: &Entry, behind_cut: bool) -> Result<Self, FrameError> {
+        if !entry.is_plain() {
+            return Err(FrameError::NotPlain);
+        }
         let mut words = Self { bytes: [0; MAX_FRAME + 2 * MAX_WORD], length: 0 };
         let [a, b, c, d] = number.to_le_bytes();
         let spoiled = if behind_cut { F::WORD } else { 0 };
