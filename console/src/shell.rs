@@ -84,6 +84,23 @@ impl<
         self.take(line, false, out)
     }
 
+    /// Answers a question; whether the line was one. Anything else changes nothing and is not answered.
+    ///
+    /// ```
+    /// use halfskip_console::sheets::NoSheets;
+    /// use halfskip_console::shell::Shell;
+    /// let shell: Shell<NoSheets> = Shell::new(NoSheets);
+    /// let mut answer = String::new();
+    /// assert!(shell.ask(b"list", &mut answer) && answer.contains("nothing is recorded"));
+    /// assert!(!shell.ask(b"units mm", &mut answer));
+    /// ```
+    pub fn ask(&self, line: &[u8], out: &mut dyn Write) -> bool {
+        let unit = self.examination.settings().common().units;
+        let Ok(Some(Line::Question(question))) = parse::line(line, unit) else { return false };
+        let _ = answer::answer(&self.ground(), &question, out);
+        true
+    }
+
     fn take(&mut self, line: &[u8], placed: bool, out: &mut dyn Write) -> Outcome {
         let unit = self.examination.settings().common().units;
         match parse::line(line, unit) {

@@ -200,3 +200,12 @@ impl Writer<'_> {
         self.raw("\"");
     }
 }
+
+/// A name as it stands in a line: bare when it reads the same without quotes.
+///
+/// # Errors
+/// [`fmt::Error`], as [`entry`] gives it.
+#[cfg(feature = "host")]
+pub(crate) fn name(out: &mut dyn fmt::Write, name: &str) -> fmt::Result {
+    Writer { out }.name(name)
+}

@@ -1,11 +1,11 @@
 //! The arguments of the program.
 
-use std::ffi::OsString;
+use std::ffi::{OsStr, OsString};
 use std::format;
 use std::path::PathBuf;
 use std::string::{String, ToString};
 
-use lexopt::prelude::{Long, Value, ValueExt};
+use lexopt::prelude::{Long, Value};
 
 /// What `--help` says.
 pub const HELP: &str = "\
@@ -14,6 +14,7 @@ halfskip run [options] JOB       evaluate a job file; - is standard input
   --format text|json|csv         how the findings are written; text unless told
   --strict                       exit status 1 for an undetermined verdict too
   --stream                       one JSON line a reading as it comes; keeps none, any length
+halfskip report --html FILE JOB  the record of a job as one page; - is standard input
 halfskip --help
 halfskip --version
 
@@ -39,6 +40,8 @@ pub enum Command {
     },
     /// A job file, evaluated.
     Run(Run),
+    /// The report of a job.
+    Report(Report),
     /// Say what the arguments are.
     Help,
     /// Say which version this is.
@@ -56,6 +59,15 @@ pub struct Run {
     pub strict: bool,
     /// Readings are answered as they come and not kept.
     pub stream: bool,
+}
+
+/// A job and where its report goes.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Report {
+    /// Where the job comes from.
+    pub job: Source,
+    /// The page.
+    pub html: PathBuf,
 }
 
 /// Where lines come from.
@@ -118,8 +130,12 @@ where
                 job = Some(PathBuf::from(path));
             }
             Value(word) if word == "run" && job.is_none() => return run(&mut parser),
-            Value(word) if word == "run" => {
-                return Err("--job belongs to the interactive program; run takes the file itself".to_string());
+            Value(word) if word == "report" && job.is_none() => return report(&mut parser),
+            Value(word) if word == "run" || word == "report" => {
+                let word = word.display();
+                return Err(format!(
+                    "--job belongs to the interactive program; {word} takes the file itself"
+                ));
             }
             Value(word) => {
                 return Err(format!("unknown command '{}'; see halfskip --help", word.display()));
@@ -149,13 +165,7 @@ fn run(parser: &mut lexopt::Parser) -> Result<Command, String> {
             }
             Long("strict") => strict = true,
             Long("stream") => stream = true,
-            Value(path) if job.is_none() => {
-                job = Some(if path == "-" {
-                    Source::Standard
-                } else {
-                    Source::File(path.parse().map_err(wrong)?)
-                });
-            }
+            Value(path) if job.is_none() => job = Some(source(&path)),
             other => return Err(wrong(other.unexpected())),
         }
     }
@@ -174,6 +184,30 @@ fn run(parser: &mut lexopt::Parser) -> Result<Command, String> {
         strict,
         stream,
     }))
+}
+
+fn report(parser: &mut lexopt::Parser) -> Result<Command, String> {
+    let (mut job, mut html) = (None, None);
+    while let Some(argument) = parser.next().map_err(wrong)? {
+        match argument {
+            Long("help") => return alone(parser, Command::Help),
+            Long("html") => html = Some(PathBuf::from(parser.value().map_err(wrong)?)),
+            Value(path) if job.is_none() => job = Some(source(&path)),
+            other => return Err(wrong(other.unexpected())),
+        }
+    }
+    let Some(job) = job else {
+        return Err("report needs a job file, or - for standard input".to_string());
+    };
+    let Some(html) = html else {
+        return Err("report needs --html FILE".to_string());
+    };
+    Ok(Command::Report(Report { job, html }))
+}
+
+/// A file, or standard input.
+fn source(path: &OsStr) -> Source {
+    if path == "-" { Source::Standard } else { Source::File(path.into()) }
 }
 
 /// An option that takes no value.

@@ -30,10 +30,10 @@ pub const SCHEMA: u32 = 1;
 #[derive(Serialize)]
 pub struct Findings<'a> {
     schema: u32,
-    readings: Vec<Reading<'a>>,
-    indications: Vec<Indication<'a>>,
-    coverage: Coverage<'a>,
-    cautions: Vec<String>,
+    pub(super) readings: Vec<Reading<'a>>,
+    pub(super) indications: Vec<Indication<'a>>,
+    pub(super) coverage: Coverage<'a>,
+    pub(super) cautions: Vec<String>,
 }
 
 /// One reading.
@@ -72,6 +72,9 @@ pub struct Indication<'a> {
     pub(super) x_end_mm: Option<f32>,
     pub(super) length_mm: Option<f32>,
     pub(super) length_open: Option<bool>,
+    /// Which end is open: the start, the end.
+    #[serde(skip)]
+    pub(super) open_ends: (bool, bool),
     pub(super) height_mm: Option<f32>,
     pub(super) u_height_mm: Option<f32>,
     nature: Nature,
@@ -220,6 +223,7 @@ fn of_indication<'a>(
         x_end_mm: length.map(|length| length.end.get()),
         length_mm: length.map(|length| length.length().get()),
         length_open: length.map(|length| length.is_open()),
+        open_ends: length.map_or((false, false), |length| (length.open_start, length.open_end)),
         height_mm: found.height.map(|height| height.height),
         u_height_mm: found.height.map(|height| height.uncertainty),
         nature: Nature { shape: None, breaks, evidence: Vec::new() },

@@ -3,12 +3,14 @@
 pub mod args;
 pub mod csv;
 pub mod desk;
+pub mod drawing;
 pub mod exit;
 pub mod feed;
 pub mod job;
 pub mod json;
 pub mod lines;
 pub mod program;
+pub mod report;
 pub mod run;
 pub mod session;
 pub mod sheet;

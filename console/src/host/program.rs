@@ -4,10 +4,10 @@ use std::ffi::OsString;
 use std::io::{self, IsTerminal, Write};
 use std::path::Path;
 
-use super::Lines;
 use super::args::{CAUTION, Command, HELP, Run, VERSION, parse};
 use super::exit::{Exit, Stop, ended};
 use super::session::Session;
+use super::{Lines, report};
 
 /// Does what the arguments behind the program's name say: `lines` makes an empty examination, `run` evaluates a job.
 ///
@@ -25,6 +25,7 @@ where
         Command::Help => say(&[HELP, "\n", CAUTION]),
         Command::Version => say(&[VERSION]),
         Command::Run(asked) => run(&asked),
+        Command::Report(asked) => report::run(&asked),
         Command::Interactive { job } => {
             if io::stdin().is_terminal() && io::stdout().is_terminal() {
                 say(&[VERSION, CAUTION])?;

@@ -40,7 +40,7 @@ pub fn run(asked: &Run) -> Result<Exit, Stop> {
 }
 
 /// The file that sheets lie beside.
-fn folder(job: &Source) -> Option<&Path> {
+pub(super) fn folder(job: &Source) -> Option<&Path> {
     match job {
         Source::Standard => None,
         Source::File(path) => Some(path),

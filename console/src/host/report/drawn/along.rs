@@ -1,0 +1,103 @@
+//! The plan view: where each indication begins and ends along the weld, and how far off the centreline it lies.
+
+use std::format;
+
+use halfskip::joint::Joint;
+use halfskip::side::Side;
+
+use super::WIDTH;
+use crate::host::drawing::chart::{Chart, Scale};
+use crate::host::drawing::labels::Labels;
+use crate::host::drawing::{Drawing, Ink, Pen, larger, smaller};
+use crate::host::json::Indication;
+use crate::host::report::ground::Ground;
+
+const LEFT: f64 = 46.0;
+const RIGHT: f64 = 12.0;
+const TOP: f64 = 26.0;
+const HEIGHT: f64 = 220.0;
+const BOTTOM: f64 = 36.0;
+
+/// Seen from the scanned face, side A at the top; the scale across is not the one along.
+pub fn drawing(ground: &Ground<'_>, joint: Option<&Joint>) -> Drawing {
+    let placed = ground.findings.indications.iter().filter(|found| found.x_mm.is_some());
+    let ends = placed.clone().flat_map(|found| {
+        let (from, to) = span(found);
+        [from, to]
+    });
+    let (low, high) =
+        ends.fold((f32::INFINITY, f32::NEG_INFINITY), |(low, high), x| (smaller(low, x), larger(high, x)));
+    let margin = larger(0.08 * (high - low), 10.0);
+    let half = |side| joint.map_or(0.0, |joint| joint.section().weld_extent(side));
+    let off = placed.clone().filter_map(|found| Some(found.y_mm?.abs() + found.u_y_mm.unwrap_or(0.0)));
+    let off = 1.25 * off.chain([half(Side::A), half(Side::B)]).fold(5.0, larger);
+    let chart = Chart {
+        x: Scale::new(ground.drawn(low - margin), ground.drawn(high + margin), LEFT, WIDTH - RIGHT),
+        // Side A, where y is negative, at the top.
+        y: Scale::new(ground.drawn(-off), ground.drawn(off), TOP, HEIGHT - BOTTOM),
+    };
+    let unit = ground.unit();
+    let mut drawing = Drawing::new(WIDTH, HEIGHT, "Plan view along the weld".into());
+    if joint.is_some() {
+        let (from, to) = (
+            chart.at(chart.x.ends().0, ground.drawn(-half(Side::A))),
+            chart.at(chart.x.ends().1, ground.drawn(half(Side::B))),
+        );
+        drawing.rectangle(from, to, Some(Ink::Weld), None);
+    }
+    chart.frame(&mut drawing, &format!("x along the weld, {unit}"), &format!("y, {unit}; side A at the top"));
+    let middle = chart.y.at(0.0);
+    drawing.line([(LEFT, middle), (WIDTH - RIGHT, middle)], Pen::dotted(Ink::Soft, 0.8));
+    let mut labels = Labels::default();
+    for found in placed.clone() {
+        indication(ground, &mut drawing, &chart, &mut labels, found);
+    }
+    drawing.about = format!(
+        "{} indications from their start to their end along the weld. An arrow is an end that was not found; a cross is \
+         one without a length. The scale across the weld is larger than the one along it.",
+        placed.count()
+    );
+    drawing
+}
+
+fn span(found: &Indication<'_>) -> (f32, f32) {
+    let at = found.x_mm.unwrap_or(0.0);
+    (found.x_start_mm.unwrap_or(at), found.x_end_mm.unwrap_or(at))
+}
+
+fn indication(
+    ground: &Ground<'_>,
+    drawing: &mut Drawing,
+    chart: &Chart,
+    labels: &mut Labels,
+    found: &Indication<'_>,
+) {
+    let (from, to) = span(found);
+    let y = ground.drawn(found.y_mm.unwrap_or(0.0));
+    let (start, end) = (chart.at(ground.drawn(from), y), chart.at(ground.drawn(to), y));
+    let peak = chart.at(ground.drawn(found.x_mm.unwrap_or(from)), y);
+    let pen = Pen::solid(Ink::Found, 2.2);
+    let (open_start, open_end) = found.open_ends;
+    if found.length_mm.is_some() {
+        drawing.line([start, end], pen);
+        for (at, toward, open) in [(start, -1.0, open_start), (end, 1.0, open_end)] {
+            if open {
+                let tip = (at.0 + toward * 9.0, at.1);
+                drawing.area([(at.0, at.1 - 5.0), (at.0, at.1 + 5.0), tip], Some(Ink::Found), None);
+            } else {
+                drawing.line([(at.0, at.1 - 5.0), (at.0, at.1 + 5.0)], pen);
+            }
+        }
+        drawing.oval(peak, (3.0, 3.0), Some(Ink::Found), None);
+    } else {
+        drawing.shape(peak, crate::host::drawing::Shape::Cross, Ink::Found);
+    }
+    labels.keep_off((start.0, start.1 - 5.0), (end.0, end.1 + 5.0));
+    labels.write(
+        drawing,
+        (larger(end.0, peak.0), end.1),
+        (9.0, 5.0),
+        Ink::Found,
+        &format!("{}: {}", found.id, found.verdict),
+    );
+}

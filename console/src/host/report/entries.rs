@@ -1,0 +1,65 @@
+//! The record itself: every entry, and what was taken out of it and why.
+
+use std::format;
+use std::string::{String, ToString};
+
+use halfskip::entry::Entry;
+
+use super::document::{Row, Section, Table};
+use super::ground::Ground;
+use crate::write;
+
+/// The section of the entries.
+pub fn section(ground: &Ground<'_>) -> Section {
+    let mut section = Section::new("record", "The record, entry by entry");
+    section.paragraph(
+        "Everything above is computed from these entries; whoever types them again gets the same figures. An entry that \
+         was taken out stays to be read.",
+    );
+    let mut table = Table::new("Entries", &[("No.", 0.7), ("Entry", 7.0), ("State", 1.8)]);
+    for (number, voided, entry) in &ground.entries {
+        let state = if *voided { void_by(ground, *number) } else { String::new() };
+        let cells = [number.to_string().into(), line(entry).into(), state.into()];
+        table.rows.push(Row { cells: cells.into(), struck: *voided });
+    }
+    if table.rows.is_empty() {
+        section.paragraph("Nothing is recorded.");
+    }
+    section.table(table);
+    section
+}
+
+/// The line that the entry is written as.
+pub fn line(entry: &Entry) -> String {
+    let mut line = String::new();
+    match write::entry(&mut line, entry) {
+        Ok(()) => line,
+        Err(_) => format!("{} (cannot be written as a line)", entry.verb()),
+    }
+}
+
+/// The same without its verb.
+pub fn keys(entry: &Entry) -> String {
+    let line = line(entry);
+    line.split_once(' ').map_or(line.clone(), |(_, keys)| keys.to_string())
+}
+
+fn void_by(ground: &Ground<'_>, number: u32) -> String {
+    let found = ground.entries.iter().find_map(|(by, _, entry)| match entry {
+        Entry::Void { number: taken_out, reason } if *taken_out == number => Some((by, reason)),
+        _ => None,
+    });
+    match found {
+        Some((by, reason)) => format!("void by entry {by}: {reason}"),
+        None => "void".to_string(),
+    }
+}
+
+/// A name as it stands in a line.
+pub fn named(name: &str) -> String {
+    let mut written = String::new();
+    match write::name(&mut written, name) {
+        Ok(()) => written,
+        Err(_) => name.to_string(),
+    }
+}

@@ -1,0 +1,80 @@
+//! `halfskip report`: the record that another examiner can repeat, as one page or on paper.
+//!
+//! The sections are filled from the findings that every other output shows, and from the answers of the shell; nothing is
+//! computed here. What a report has to hold and nobody recorded is shown as missing.
+
+mod beforehand;
+mod closing;
+pub mod document;
+mod drawn;
+mod entries;
+mod fields;
+mod ground;
+pub mod html;
+mod indication;
+mod joint;
+mod overview;
+mod probes;
+mod summary;
+
+use std::format;
+use std::fs;
+use std::io;
+use std::string::{String, ToString};
+use std::vec::Vec;
+
+use halfskip::entry::Entry;
+
+use super::args::Report;
+use super::desk::{Desk, HostShell};
+use super::exit::{Exit, Stop, reason};
+use super::feed::read_job;
+use super::run::folder;
+use document::Document;
+use ground::Ground;
+
+/// Writes the report of a job. Any bad line is told with its place, and nothing is written then.
+///
+/// # Errors
+/// [`Stop`]: the job cannot be had, a line of it is bad, or the report cannot be written.
+pub fn run(asked: &Report) -> Result<Exit, Stop> {
+    let mut desk = Desk::new(folder(&asked.job));
+    read_job(&asked.job, &mut desk, &mut io::stderr())?;
+    let document = document(desk.shell());
+    let page = html::page(&document);
+    fs::write(&asked.html, page).map_err(|error| {
+        let name = asked.html.display();
+        Stop::Failed(format!("{name}: cannot be written: {}", reason(&error)))
+    })?;
+    Ok(Exit::Done)
+}
+
+/// The report of an examination.
+#[must_use]
+pub fn document(shell: &HostShell) -> Document {
+    let ground = Ground::new(shell);
+    let mut sections = Vec::from([
+        summary::section(&ground),
+        fields::section(&ground),
+        joint::section(&ground),
+        probes::section(&ground),
+        beforehand::section(&ground),
+        overview::section(&ground),
+    ]);
+    sections.extend(indication::sections(&ground));
+    sections.push(closing::not_covered(&ground));
+    sections.push(closing::cautions(&ground));
+    sections.push(entries::section(&ground));
+    sections.push(closing::signatures());
+    Document { title: title(&ground), sections }
+}
+
+/// The titles in force, or that there is none.
+fn title(ground: &Ground<'_>) -> String {
+    let titles = ground.in_force().filter_map(|(_, entry)| match entry {
+        Entry::Title(text) => Some(text.as_str()),
+        _ => None,
+    });
+    let titles: Vec<&str> = titles.collect();
+    if titles.is_empty() { "Examination without a title".to_string() } else { titles.join("; ") }
+}
