@@ -32,7 +32,7 @@ pub struct Findings<'a> {
     schema: u32,
     pub(super) readings: Vec<Reading<'a>>,
     pub(super) indications: Vec<Indication<'a>>,
-    pub(super) coverage: Coverage<'a>,
+    coverage: Coverage<'a>,
     pub(super) cautions: Vec<String>,
 }
 

@@ -62,9 +62,9 @@ mod tests {
 
     #[test]
     fn a_second_label_at_one_point_goes_to_another_place_within_the_drawing() {
-        let (mut drawing, mut labels) = (Drawing::new(60.0, 40.0, String::new()), Labels::default());
+        let (mut drawing, mut labels) = (Drawing::new(120.0, 60.0, String::new()), Labels::default());
         for text in ["one", "two", "six"] {
-            labels.write(&mut drawing, (30.0, 20.0), (2.0, 2.0), Ink::Text, text);
+            labels.write(&mut drawing, (60.0, 30.0), (2.0, 2.0), Ink::Text, text);
         }
         let places: Vec<(f64, f64)> = drawing
             .marks
@@ -75,6 +75,6 @@ mod tests {
             })
             .collect();
         assert!(places[0] != places[1] && places[1] != places[2] && places[0] != places[2]);
-        assert!(places.iter().all(|(x, y)| (0.0..60.0).contains(x) && (8.0..40.0).contains(y)));
+        assert!(places.iter().all(|(x, y)| (0.0..120.0).contains(x) && (8.0..60.0).contains(y)));
     }
 }

@@ -13,7 +13,7 @@ use crate::host::json::Indication;
 use crate::host::report::ground::Ground;
 
 const LEFT: f64 = 46.0;
-const RIGHT: f64 = 12.0;
+const RIGHT: f64 = 20.0;
 const TOP: f64 = 26.0;
 const HEIGHT: f64 = 220.0;
 const BOTTOM: f64 = 36.0;

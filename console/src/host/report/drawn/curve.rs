@@ -53,7 +53,7 @@ pub fn drawing(ground: &Ground<'_>, probe: u8, state: &ProbeState) -> Drawing {
     let heights = points.iter().map(|point| fall(point.1)).chain(heights);
     let (low, high) = heights.fold((0.0f32, 0.0f32), |(low, high), db| (smaller(low, db), larger(high, db)));
     let chart = Chart {
-        x: Scale::new(0.0, ground.drawn(longest * 1.06), 46.0, WIDTH - 12.0),
+        x: Scale::new(0.0, ground.drawn(longest * 1.06), 46.0, WIDTH - 20.0),
         y: Scale::new(f64::from(low) - 4.0, f64::from(high) + 4.0, HEIGHT - 58.0, 26.0),
     };
     let title = format!("Reference curve of {} and every reading with it", state.name());

@@ -57,9 +57,9 @@ fn drawing(ground: &Ground<'_>, place: u8, found: &Indication<'_>, of: Run) -> O
     let levels = samples.iter().map(|(_, level)| f64::from(level.db.get()));
     let (low, high) = levels
         .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), db| (smaller(low, db), larger(high, db)));
-    let margin = larger(0.04 * (last - first), 1e-3);
+    let margin = larger(0.04 * (last - first), 0.5);
     let chart = Chart {
-        x: Scale::new(first - margin, last + margin, 46.0, WIDTH - 12.0),
+        x: Scale::new(first - margin, last + margin, 46.0, WIDTH - 20.0),
         y: Scale::new(low - 2.0, high + 3.0, HEIGHT - 40.0, 26.0),
     };
     let name = ground.facts.probe(probe).map_or("", |state| state.name().as_str());

@@ -19,7 +19,7 @@ use crate::host::json::Indication;
 use crate::host::report::ground::Ground;
 
 const LEFT: f64 = 46.0;
-const RIGHT: f64 = 8.0;
+const RIGHT: f64 = 20.0;
 const TOP: f64 = 30.0;
 const BOTTOM: f64 = 40.0;
 /// The most that the picture itself may be high.
