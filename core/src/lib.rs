@@ -20,7 +20,7 @@
 //! timebase  anglecheck  linearity  gainaccuracy   calibration
 //! locate  level                                a reading's place and strength, with uncertainty
 //! sizing/  views                               height, length, both sides
-//! plan/  coverage/                             before the probe touches steel
+//! plan/  coverage/  expected/                  before the probe touches steel
 //! rating  criteria/                            ratings, sheets and verdicts
 //! entry/                                       the fact, and its frame
 //! store/                                       entries on flash memory
@@ -70,6 +70,7 @@ pub mod entry;
 pub mod error;
 #[cfg(feature = "record")]
 pub mod examination;
+pub mod expected;
 #[cfg(feature = "record")]
 pub mod findings;
 pub mod gainaccuracy;

@@ -137,6 +137,32 @@ impl Legs {
         }
     }
 
+    /// The path and surface distance by which a leg reaches a depth, straight on through the far face where the depth
+    /// lies beyond it, as in a bead.
+    ///
+    /// # Errors
+    /// As [`reach`](Self::reach); a depth beyond the far face is an error on legs that come up.
+    pub fn through(&self, leg: u32, depth: Millimetres) -> Result<(Millimetres, Millimetres), CurvedError> {
+        if depth.get() <= self.thickness() || leg.is_multiple_of(2) {
+            return self.reach(leg, depth);
+        }
+        match self {
+            Self::Flat(axis, plate) => {
+                // u = (n − 1) t + z
+                let u = (leg.saturating_sub(1) as f32) * plate.thickness() + depth.get();
+                Ok((Millimetres::new(u / axis.cos())?, Millimetres::new(u * (axis.sin() / axis.cos()))?))
+            }
+            Self::Around(course) => course.through(leg, depth),
+        }
+    }
+
+    const fn thickness(&self) -> f32 {
+        match self {
+            Self::Flat(_, plate) => plate.thickness(),
+            Self::Around(course) => course.pipe().thickness(),
+        }
+    }
+
     /// The beam's angle from the surface's normal at a depth; `None` deeper than it gets.
     #[must_use]
     pub fn angle_at(&self, depth: f32) -> Option<Degrees> {

@@ -194,7 +194,17 @@ impl Course {
     pub fn reach(&self, leg: u32, depth: Millimetres) -> Result<(Millimetres, Millimetres), CurvedError> {
         let wall = self.pipe.thickness();
         let inside = Range { quantity: "depth", unit: "mm", min: 0.0, max: wall };
-        let z = f64::from(inside.check(depth.get())?);
+        inside.check(depth.get())?;
+        self.through(leg, depth)
+    }
+
+    /// The same straight on through the opposite face, on legs that run toward it.
+    pub(crate) fn through(
+        &self,
+        leg: u32,
+        depth: Millimetres,
+    ) -> Result<(Millimetres, Millimetres), CurvedError> {
+        let z = f64::from(depth.get());
         if leg == 0 {
             let none = RangeError { quantity: "leg", unit: "", value: 0.0, min: 1.0, max: 20_000.0 };
             return Err(none.into());

@@ -98,6 +98,12 @@ impl Pipe {
         self.from
     }
 
+    /// Outside diameter.
+    #[must_use]
+    pub fn od(&self) -> Option<Millimetres> {
+        Millimetres::new((2.0 * self.outer) as f32).ok()
+    }
+
     /// Wall thickness, mm.
     #[must_use]
     pub const fn thickness(&self) -> f32 {

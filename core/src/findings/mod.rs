@@ -5,6 +5,7 @@
 mod caution;
 mod coverage;
 mod extent;
+mod geometry;
 mod group;
 mod indication;
 mod point;
@@ -20,6 +21,7 @@ mod verdict;
 pub use caution::{Caution, STANDING, cautions};
 pub use coverage::{NotPlanned, coverage};
 pub use extent::{LengthRule, NoLength, extent, sweep};
+pub use geometry::{Match, geometry, geometry_of_reading};
 pub use group::{Extent, Grouped, grouped};
 pub use indication::{IndicationFinding, indication};
 pub use point::{Basis, Point, point, point_views};

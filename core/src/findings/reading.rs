@@ -4,6 +4,7 @@ use super::Undetermined;
 use crate::curve::ReferenceGain;
 use crate::entry::{EnteredHeight, PointPeaked, Travel};
 use crate::examination::{Facts, Pooled, ProbeState};
+use crate::expected::Seen;
 use crate::joint::Curvature;
 use crate::level::{Bound, EchoHeight, Level, level};
 use crate::locate::{
@@ -128,6 +129,14 @@ fn stand<'s>(facts: &Facts<'_>, state: &'s ProbeState, reading: &Pooled) -> Resu
         None => position,
     };
     Ok(Stand { axis: state.axis().ok_or(Undetermined::ProbeVoid)?, part, position })
+}
+
+/// A reading as it is held against the reflectors of the joint.
+pub(super) fn seen(facts: &Facts<'_>, finding: &ReadingFinding<'_>) -> Option<Seen> {
+    let state = facts.probe(finding.reading.probe())?;
+    let Stand { axis, part, position } = stand(facts, state, finding.reading).ok()?;
+    let (path, place) = (finding.path.ok()?, finding.place.ok()?);
+    Some(Seen { part, axis: *axis, position, path, place, budget: finding.budget })
 }
 
 /// The reflector's place: corners by thickness and path, tips seen together by the fixed probe position, everything

@@ -81,6 +81,18 @@ impl Position {
         self.side
     }
 
+    /// The face it stands on.
+    #[must_use]
+    pub const fn face(&self) -> Face {
+        self.face
+    }
+
+    /// Whether it is turned off the weld's perpendicular.
+    #[must_use]
+    pub fn is_skewed(&self) -> bool {
+        self.skew_sin != 0.0
+    }
+
     /// The surface distance, square across the weld, at which a point at `y` lies from the index point.
     #[must_use]
     pub fn distance_to(&self, y: Millimetres) -> f32 {

@@ -174,8 +174,12 @@ impl Scan {
             }
             Err(error) => return Err(error),
         };
-        let standoff = self.index + distance - self.side.sign() * point.y;
-        Ok(Aim { leg, standoff, path })
+        Ok(self.aimed(leg, path, distance, point.y))
+    }
+
+    /// p = e + D − g y
+    pub(crate) fn aimed(&self, leg: u32, path: f32, distance: f32, y: f32) -> Aim {
+        Aim { leg, standoff: self.index + distance - self.side.sign() * y, path }
     }
 
     /// The same, only if the probe can stand there and the path is in range.

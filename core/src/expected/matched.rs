@@ -1,0 +1,142 @@
+//! How far a reading lies from a reflector, across the weld.
+
+use super::{Counterbore, Feature, Reflector, ReflectorKind, reflectors};
+use crate::curved::Pipe;
+use crate::joint::Joint;
+use crate::locate::{Budget, Contributions, Place, Position, locate_corner, locate_corner_around};
+use crate::math;
+use crate::part::Part;
+use crate::path::{Axis, Plate};
+use crate::side::Face;
+use crate::units::Millimetres;
+
+/// Half width of a reflector's own place, mm: nobody measures a bead's toe better. Common practice, no source \[R7\].
+pub const DRAWN: f32 = 0.5;
+
+/// A reading as it is held against reflectors.
+#[derive(Clone, Copy, PartialEq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Seen {
+    /// The part.
+    pub part: Part,
+    /// The beam's axis.
+    pub axis: Axis,
+    /// Where the probe stood.
+    pub position: Position,
+    /// The path.
+    pub path: Millimetres,
+    /// Where the axis puts it.
+    pub place: Place,
+    /// The budget of its uncertainty.
+    pub budget: Budget,
+}
+
+/// A reading held against a reflector.
+#[derive(Clone, Copy, PartialEq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Off {
+    /// The reflector.
+    pub reflector: Reflector,
+    /// How far beyond the reflector the reading lies, in the direction that the probe looks, mm.
+    pub beyond: f32,
+    /// What each input's half width does to that.
+    pub of: Contributions,
+}
+
+impl Off {
+    /// The distance in units of the expanded uncertainty (k = 2) of reading and reflector together.
+    #[must_use]
+    pub fn distance(&self) -> f32 {
+        let reading: f32 = self.of.iter().map(|part| part * part).sum();
+        self.beyond.abs() / with_drawn(reading / 3.0)
+    }
+}
+
+/// Expanded uncertainty of a variance with that of the reflector's own place in it, k = 2.
+#[must_use]
+pub fn with_drawn(variance: f32) -> f32 {
+    // A sum of squares has a root.
+    2.0 * math::sqrt(variance + DRAWN * DRAWN / 3.0).unwrap_or(f32::INFINITY)
+}
+
+/// The reading held against the nearest reflector of a feature; `None` when the joint has no such feature, or the
+/// reading does not lie at its face.
+///
+/// Position decides, not depth: a bead's echo peaks off the beam's axis and plots too high at 60 and 70 degrees. So the
+/// place across the weld comes from the path and the reflector's own depth, as a corner's does, and the depth by the
+/// axis only has to fit the face: at most a quarter of the thickness short of it, and no deeper than the reflector
+/// within the uncertainty. Of a bead the point counts where the beam is square to the flank, or the toe when it is never
+/// so steep; nothing counts that turns its back to the probe, so that incomplete penetration, which plots short of the
+/// centreline, is not explained by a bead. A probe on the far face, or skewed, is not held against anything.
+#[must_use]
+pub fn held(joint: &Joint, counterbore: Option<Counterbore>, seen: &Seen, feature: Feature) -> Option<Off> {
+    if seen.position.face() == Face::Far || seen.position.is_skewed() {
+        return None;
+    }
+    let mut nearest: Option<Off> = None;
+    let mut flank_told = false;
+    let (side, angle) = (seen.position.side(), seen.axis.angle().get());
+    reflectors(joint, counterbore, side, angle, |reflector| {
+        let counts = match reflector.kind {
+            ReflectorKind::BeadFlank => true,
+            // A crown turns its side to the beam, never its face; the toe stands in for a flank that is not steep enough.
+            ReflectorKind::BeadCrown => false,
+            ReflectorKind::BeadToe => !flank_told,
+            _ => true,
+        };
+        if reflector.kind.feature() != feature || !reflector.faces || !counts {
+            return;
+        }
+        let Some(off) = off(joint, seen, reflector) else { return };
+        if reflector.kind == ReflectorKind::BeadFlank {
+            flank_told = true;
+            nearest = Some(off);
+        } else if nearest.is_none_or(|held| off.beyond.abs() < held.beyond.abs()) {
+            nearest = Some(off);
+        }
+    });
+    nearest
+}
+
+fn off(joint: &Joint, seen: &Seen, reflector: Reflector) -> Option<Off> {
+    let t = joint.thickness().get();
+    at_its_face(seen, &reflector, t).then_some(())?;
+    let place = by_depth(seen, reflector.at.z - t)?;
+    let odd = place.leg % 2 == 1;
+    (odd == (reflector.face == Face::Far)).then_some(())?;
+    let g = seen.position.side().sign();
+    let of = place.y_partials.scaled(g).contributions(&seen.budget);
+    Some(Off { reflector, beyond: g * (place.y.get() - reflector.at.y), of })
+}
+
+/// Whether the depth by the axis fits the face that the reflector stands at.
+fn at_its_face(seen: &Seen, reflector: &Reflector, t: f32) -> bool {
+    let (place, u_z) = (&seen.place, seen.place.u_z(&seen.budget));
+    let (odd, z) = (place.leg % 2 == 1, place.z.get());
+    // How far past the face, counted straight on; negative short of it.
+    let (past, deeper) = match reflector.face {
+        Face::Far => (if odd { z - t } else { t - z }, reflector.at.z - t),
+        Face::Near => (if odd { z } else { 0.0 - z }, 0.0),
+    };
+    past >= -0.25 * t && past <= deeper + u_z
+}
+
+/// The place by path and depth. In leg 1 the depth is the reflector's own, beyond the far face where it stands there; on
+/// later legs it is the face's.
+fn by_depth(seen: &Seen, beyond: f32) -> Option<Place> {
+    let Seen { part, axis, position, path, .. } = seen;
+    let corner = |part: &Part| match part {
+        Part::Flat(plate) => locate_corner(axis, plate, position, *path).ok(),
+        Part::Around(pipe) => locate_corner_around(axis, pipe, position, *path).ok(),
+    };
+    let at_face = corner(part)?;
+    if at_face.leg != 1 || beyond <= 0.0 {
+        return Some(at_face);
+    }
+    let deeper = Millimetres::new(part.thickness() + beyond).ok()?;
+    let part = match part {
+        Part::Flat(_) => Part::Flat(Plate::new(deeper).ok()?),
+        Part::Around(pipe) => Part::Around(Pipe::new(pipe.od()?, deeper, pipe.from()).ok()?),
+    };
+    corner(&part)
+}

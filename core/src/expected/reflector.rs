@@ -1,0 +1,237 @@
+//! The reflectors of a joint.
+
+use core::fmt;
+
+use crate::joint::{FaceKind, Joint, Point, Section};
+use crate::math;
+use crate::side::{Face, Side};
+use crate::units::Millimetres;
+
+/// A step of the far face, where the wall was bored out to fit: the same on both sides.
+#[derive(Clone, Copy, PartialEq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+pub struct Counterbore {
+    /// Distance of the step from the centreline.
+    pub distance: Millimetres,
+    /// Its height.
+    pub height: Millimetres,
+}
+
+/// A part of a joint that returns echoes.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub enum Feature {
+    /// The bead at the far face.
+    Bead,
+    /// The cap at the scanned face.
+    Cap,
+    /// A backing bar.
+    Backing,
+    /// The step of a counterbore.
+    Counterbore,
+    /// An edge of the preparation, which returns an echo only where it is not fused.
+    Edge,
+}
+
+impl Feature {
+    /// Whether a sound weld has it too, so that it can explain a reading.
+    #[must_use]
+    pub const fn is_sound(self) -> bool {
+        !matches!(self, Self::Edge)
+    }
+
+    /// Its word.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Bead => "bead",
+            Self::Cap => "cap",
+            Self::Backing => "backing",
+            Self::Counterbore => "counterbore",
+            Self::Edge => "edge",
+        }
+    }
+}
+
+/// What a reflector is.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub enum ReflectorKind {
+    /// The far-face corner of one edge of the root.
+    RootCorner,
+    /// The scanned-face corner of an upright prepared face, or the far-face one where the root is elsewhere.
+    EdgeCorner,
+    /// Where the bead meets the far face.
+    BeadToe,
+    /// The flank of the bead that looks toward the probe, where the beam is square to it.
+    BeadFlank,
+    /// The bead's highest point.
+    BeadCrown,
+    /// Where the cap meets the scanned face.
+    CapEdge,
+    /// The lower corner of the backing bar.
+    BackingCorner,
+    /// Where the backing bar's side meets the plate.
+    BackingEdge,
+    /// The step of a counterbore.
+    CounterboreStep,
+}
+
+impl ReflectorKind {
+    /// The part of the joint that it belongs to.
+    #[must_use]
+    pub const fn feature(self) -> Feature {
+        match self {
+            Self::RootCorner | Self::EdgeCorner => Feature::Edge,
+            Self::BeadToe | Self::BeadFlank | Self::BeadCrown => Feature::Bead,
+            Self::CapEdge => Feature::Cap,
+            Self::BackingCorner | Self::BackingEdge => Feature::Backing,
+            Self::CounterboreStep => Feature::Counterbore,
+        }
+    }
+}
+
+impl fmt::Display for ReflectorKind {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::RootCorner => "root corner",
+            Self::EdgeCorner => "edge corner",
+            Self::BeadToe => "bead toe",
+            Self::BeadFlank => "bead flank",
+            Self::BeadCrown => "bead crown",
+            Self::CapEdge => "cap edge",
+            Self::BackingCorner => "backing corner",
+            Self::BackingEdge => "backing edge",
+            Self::CounterboreStep => "counterbore step",
+        })
+    }
+}
+
+/// A reflector of a joint.
+#[derive(Clone, Copy, PartialEq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Reflector {
+    /// What it is.
+    pub kind: ReflectorKind,
+    /// The side of the weld that it lies on; none on the centreline.
+    pub side: Option<Side>,
+    /// Where it is, z below the scanned face; beyond the thickness in bead or backing.
+    pub at: Point,
+    /// The face that its depth is counted from.
+    pub face: Face,
+    /// Whether it looks toward the probe.
+    pub faces: bool,
+}
+
+/// Tells every reflector that a probe on `side` with a beam of that angle can see.
+///
+/// Of bead, backing bar and cap it sees what faces it: their halves beyond the centreline. The other toe and the other
+/// edge of the cap are told as well, since they end the same shape. A counterbore shows the step on the probe's own side,
+/// where the wall ends; the other one turns its back.
+pub fn reflectors(
+    joint: &Joint,
+    counterbore: Option<Counterbore>,
+    side: Side,
+    angle: f32,
+    mut tell: impl FnMut(Reflector),
+) {
+    let (section, t) = (joint.section(), joint.thickness().get());
+    let beyond = side.opposite();
+    if !joint.preparation().is_double() {
+        root(joint, &section, t, &mut tell);
+    }
+    upright(&section, t, &mut tell);
+    bead(joint, beyond, t, angle, &mut tell);
+    if let Some(bar) = joint.spec().backing {
+        let (half, height) = (0.5 * bar.width.get(), bar.height.get());
+        let mut add = |kind, z| tell(lying(kind, beyond, half, z, Face::Far, true));
+        add(ReflectorKind::BackingEdge, t);
+        add(ReflectorKind::BackingCorner, t + height);
+    }
+    if !joint.is_flush() {
+        for edge in [side, beyond] {
+            tell(lying(ReflectorKind::CapEdge, edge, section.edge(edge), 0.0, Face::Near, edge == beyond));
+        }
+    }
+    if let Some(Counterbore { distance, .. }) = counterbore {
+        tell(lying(ReflectorKind::CounterboreStep, side, distance.get(), t, Face::Far, true));
+    }
+}
+
+/// The far-face corners of the root's edges; those under a bead are its toes' business, unless they stand apart.
+fn root(joint: &Joint, section: &Section, t: f32, tell: &mut impl FnMut(Reflector)) {
+    let [a, b] = section.root_edges();
+    if a.to == b.to {
+        // No gap: the two edges are one line.
+        return tell(Reflector {
+            kind: ReflectorKind::RootCorner,
+            side: None,
+            at: a.to,
+            face: Face::Far,
+            faces: true,
+        });
+    }
+    let bead = joint.spec().bead.map_or(0.0, |bead| 0.5 * bead.get());
+    for edge in [a, b].into_iter().filter(|edge| (edge.to.y.abs() - bead).abs() > 1e-3) {
+        let at = Point { z: t, ..edge.to };
+        tell(Reflector {
+            kind: ReflectorKind::RootCorner,
+            side: Some(edge.side),
+            at,
+            face: Face::Far,
+            faces: true,
+        });
+    }
+}
+
+/// The scanned-face corners of upright faces. With a double preparation their far-face corners too, which are not the
+/// root's there.
+fn upright(section: &Section, t: f32, tell: &mut impl FnMut(Reflector)) {
+    let double = section.root_edges().iter().all(|edge| edge.to.z < t);
+    for face in section.fusion_faces().filter(|face| face.kind == FaceKind::Upright) {
+        let side = (face.from.y != 0.0).then_some(face.side);
+        if side.is_none() && face.side == Side::B {
+            // No gap: it is the line that side A told.
+            continue;
+        }
+        let kind = ReflectorKind::EdgeCorner;
+        tell(Reflector { kind, side, at: face.from, face: Face::Near, faces: true });
+        if double {
+            tell(Reflector { kind, side, at: Point { z: t, ..face.from }, face: Face::Far, faces: true });
+        }
+    }
+}
+
+/// Toes, flank and crown of the bead, h (1 − (y / w)²) high with w its half width.
+fn bead(joint: &Joint, beyond: Side, t: f32, angle: f32, tell: &mut impl FnMut(Reflector)) {
+    let spec = joint.spec();
+    let (Some(width), Some(excess)) = (spec.bead, spec.excess.filter(|excess| excess.get() > 0.0)) else {
+        return;
+    };
+    let (w, h) = (0.5 * width.get(), excess.get());
+    for toe in [beyond.opposite(), beyond] {
+        tell(lying(ReflectorKind::BeadToe, toe, w, t, Face::Far, toe == beyond));
+    }
+    // The flank falls by 2 h y / w² per millimetre; a beam is square to it where that is the tangent of its angle.
+    let square = math::tan(angle) * w * w / (2.0 * h);
+    if square < w {
+        let part = square / w;
+        let z = t + h * (1.0 - part * part);
+        tell(lying(ReflectorKind::BeadFlank, beyond, square, z, Face::Far, true));
+    }
+    let crown = Point { y: 0.0, z: t + h };
+    tell(Reflector { kind: ReflectorKind::BeadCrown, side: None, at: crown, face: Face::Far, faces: true });
+}
+
+fn lying(
+    kind: ReflectorKind,
+    side: Side,
+    from_centreline: f32,
+    z: f32,
+    face: Face,
+    faces: bool,
+) -> Reflector {
+    let y = 0.0 - side.sign() * from_centreline;
+    Reflector { kind, side: Some(side), at: Point { y, z }, face, faces }
+}
