@@ -207,5 +207,7 @@ impl Writer<'_> {
 /// [`fmt::Error`], as [`entry`] gives it.
 #[cfg(feature = "host")]
 pub(crate) fn name(out: &mut dyn fmt::Write, name: &str) -> fmt::Result {
-    Writer { out }.name(name)
+    let mut writer = Writer { out, result: Ok(()) };
+    writer.name(name);
+    writer.result
 }
