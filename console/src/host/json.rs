@@ -95,7 +95,15 @@ struct Nature {
 
 #[derive(Serialize)]
 struct Geometry {
-    r#match: Option<String>,
+    r#match: Option<Explained>,
+}
+
+/// A feature of the joint that explains an indication.
+#[derive(Serialize)]
+struct Explained {
+    feature: &'static str,
+    /// In units of the expanded uncertainty.
+    distance: f32,
 }
 
 #[derive(Serialize)]
@@ -227,7 +235,7 @@ fn of_indication<'a>(
         height_mm: found.height.map(|height| height.height),
         u_height_mm: found.height.map(|height| height.uncertainty),
         nature: advice(character),
-        geometry: Geometry { r#match: None },
+        geometry: Geometry { r#match: explained(facts, found.indication) },
         rating_db: judged.and_then(|judged| judged.rating).map(|(_, rating)| rating.d.get()),
         class: class.map(ToString::to_string),
         verdict: verdict_word(judged.and_then(|judged| judged.verdict)),
@@ -252,6 +260,12 @@ fn advice(character: &nature::Nature) -> Nature {
         _ => format!("beside: {evidence}"),
     };
     Nature { shape, breaks, evidence: character.evidence().map(told).collect() }
+}
+
+/// The feature of the joint that explains an indication; advice, which never takes it away.
+fn explained(facts: &Facts<'_>, indication: u8) -> Option<Explained> {
+    let found = examined::geometry(facts, indication)?;
+    Some(Explained { feature: found.feature.word(), distance: found.distance })
 }
 
 /// The part of weld and heat-affected zone that the probes in force can cross, by all of them and by each.
