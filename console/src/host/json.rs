@@ -20,9 +20,9 @@ use serde::Serialize;
 use super::desk::{SERIES, length_rule};
 
 /// Scans of the coverage: both sides of 16 probes.
-const SCANS: usize = 32;
+pub(super) const SCANS: usize = 32;
 /// Legs that a coverage counts.
-const LEGS: u32 = 2;
+pub(super) const LEGS: u32 = 2;
 
 /// The version of this layout.
 pub const SCHEMA: u32 = 1;
@@ -33,7 +33,7 @@ pub struct Findings<'a> {
     schema: u32,
     pub(super) readings: Vec<Reading<'a>>,
     pub(super) indications: Vec<Indication<'a>>,
-    coverage: Coverage<'a>,
+    pub(super) coverage: Coverage<'a>,
     pub(super) cautions: Vec<String>,
 }
 
@@ -106,16 +106,18 @@ struct Explained {
     distance: f32,
 }
 
+/// The part of weld and heat-affected zone that beams can cross.
 #[derive(Serialize)]
-struct Coverage<'a> {
-    fraction: Option<f32>,
-    by_probe: Vec<ProbeCoverage<'a>>,
+pub struct Coverage<'a> {
+    pub(super) fraction: Option<f32>,
+    pub(super) by_probe: Vec<ProbeCoverage<'a>>,
 }
 
+/// The same by one probe.
 #[derive(Serialize)]
-struct ProbeCoverage<'a> {
-    probe: &'a str,
-    fraction: Option<f32>,
+pub struct ProbeCoverage<'a> {
+    pub(super) probe: &'a str,
+    pub(super) fraction: Option<f32>,
 }
 
 const fn bound(level: Level) -> Option<&'static str> {
