@@ -7,17 +7,19 @@ use halfskip::coverage::{COLUMNS, Grid, ROWS, Reasons, Share};
 use halfskip::curved::Pipe;
 use halfskip::decimal::{Decimal, DecimalError, Entered};
 use halfskip::entry::{Date, Entry, LengthUnit};
+use halfskip::expected::{ReflectorKind, reflectors, with_drawn};
 use halfskip::joint::{Joint, JointSpec, Preparation, Reach, ScannedFrom};
 use halfskip::locate::{Budget, Face, KnownDistance, Partials, Position, Side, locate, with_own_thickness};
 use halfskip::material::preset;
 use halfskip::math;
+use halfskip::nature::{Provenance, Threshold, Width};
 use halfskip::part::Part;
 use halfskip::path::{Axis, Plate};
 use halfskip::plan::Barrier;
 use halfskip::probe::Element;
 use halfskip::sizing::height::Height;
 use halfskip::store::{Policy, Store};
-use halfskip::units::{DecibelsPerMillimetre, Degrees, Millimetres};
+use halfskip::units::{Decibels, DecibelsPerMillimetre, Degrees, Millimetres};
 use halfskip_host_tests::drawn::Drawn;
 use halfskip_host_tests::nor::Nor;
 
@@ -181,10 +183,53 @@ fn partials_scale_and_a_thickness_of_its_own_is_nobody_elses() {
 }
 
 #[test]
+fn a_leg_goes_straight_on_through_the_far_face_into_a_bead() {
+    let axis = Axis::new(Degrees::new(45.0).unwrap()).unwrap();
+    let legs = Part::Flat(Plate::new(mm(20.0)).unwrap()).legs(&axis);
+    for (leg, unfolded) in [(1, 22.0), (3, 62.0)] {
+        let (path, distance) = legs.through(leg, mm(22.0)).unwrap();
+        assert!((distance.get() - unfolded).abs() < 1e-4 && (path.get() - unfolded * SQRT_2).abs() < 1e-4);
+    }
+    assert_eq!(legs.through(2, mm(5.0)), legs.reach(2, mm(5.0)));
+    assert!(legs.through(2, mm(22.0)).is_err());
+}
+
+#[test]
+fn reflectors_of_a_bead_face_the_probe_from_beyond_the_centreline() {
+    let bead = JointSpec { bead: Some(mm(6.0)), excess: Some(mm(1.0)), ..*joint(None).spec() };
+    let bead = Joint::new(bead).unwrap();
+    for side in [Side::A, Side::B] {
+        let mut toes = Vec::new();
+        reflectors(&bead, None, side, 60.0, |found| {
+            if found.kind == ReflectorKind::BeadToe {
+                toes.push(found);
+            }
+        });
+        let facing: Vec<_> = toes.iter().filter(|toe| toe.faces).collect();
+        assert_eq!((toes.len(), facing.len()), (2, 1));
+        assert_eq!((facing[0].side, facing[0].at.y), (Some(side.opposite()), 3.0 * side.sign()));
+    }
+    // A variance adds to that of the drawing itself.
+    let [none, one] = [0.0, 1.0].map(with_drawn);
+    assert!(none > 0.0 && (one * one - none * none - 4.0).abs() < 1e-5);
+}
+
+#[test]
+fn a_threshold_says_where_it_comes_from_and_a_width_whether_it_ends() {
+    let given = Threshold::given(Decibels::new(-10.0).unwrap());
+    assert_eq!((given.provenance, given.to_string().as_str()), (Provenance::Given, "-10.0 dB as given"));
+    for (open_start, open_end) in [(false, false), (true, false), (false, true)] {
+        let width = Width { start: 1.0, end: 4.0, open_start, open_end };
+        assert_eq!((width.get(), width.open()), (3.0, open_start || open_end));
+    }
+}
+
+#[test]
 fn the_distance_to_a_place_is_the_one_that_led_there() {
     let (axis, plate) = (Axis::new(Degrees::new(60.0).unwrap()).unwrap(), Plate::new(mm(20.0)).unwrap());
     for side in [Side::A, Side::B] {
         let position = Position::new(side, mm(0.0), mm(31.0), mm(1.5)).unwrap();
+        assert!(!position.is_skewed() && position.skewed(Degrees::new(1.0).unwrap()).unwrap().is_skewed());
         let place = locate(&axis, &plate, &position, mm(37.0)).unwrap();
         assert!((position.distance_to(place.y) - place.distance.get()).abs() < 1e-4);
     }

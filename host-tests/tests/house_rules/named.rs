@@ -36,11 +36,15 @@ fn public<'a>(source: &'a Source, texts: &BTreeMap<String, String>) -> Vec<Publi
         for at in source.shipped_at(start) {
             let name = source.shipped[at + start.len()..].split(['(', '<']).next().unwrap();
             let free = source.shipped[..at].ends_with('\n');
-            // A function of a private module is public by its own name, a method by that of some type.
+            // A function of a private module is public by its own name, a method by that of its type.
+            let owner = source.shipped[..at].rfind("\nimpl").map(|start| &source.shipped[start..at]);
+            let owner = owner.and_then(|block| block.split('{').next()).unwrap_or_default();
             let is_public = match &handed_out {
                 None => true,
                 Some(list) if free => word(list, name),
-                Some(list) => !list.is_empty(),
+                Some(list) => {
+                    owner.split(|c: char| !c.is_alphanumeric()).any(|part| part.len() > 1 && word(list, part))
+                }
             };
             if is_public {
                 let place = format!("{}:{}", source.path, source.line(at));

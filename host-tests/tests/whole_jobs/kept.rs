@@ -1,11 +1,12 @@
 //! What an examination gives back of what it was told, and how single facts act on the findings.
 
-use halfskip::entry::{EnteredHeight, Entry, LengthUnit, ReadingEntry};
+use halfskip::entry::{EnteredHeight, Entry, LengthUnit, ReadingEntry, Steadiness};
 use halfskip::examination::Examination;
 use halfskip::findings::{
     Basis, LengthRule, evaluate, extent, height, height_observations, point, range, scans, sweep,
 };
 use halfskip::locate::{Budget, Side};
+use halfskip::nature::{Thresholds, nature, nature_by};
 use halfskip::plan::Scan;
 use halfskip::sizing::length::Length;
 use halfskip::units::{Decibels, Millimetres};
@@ -242,4 +243,32 @@ fn a_sweep_that_ends_on_the_echo_is_open_and_its_half_widths_are_told_input_by_i
     let parts = finding.contributions(&place.y_partials);
     let sum: f32 = parts.iter().map(|part| part * part).sum();
     assert!((halfskip::math::sqrt(sum * 4.0 / 3.0).unwrap() - finding.uncertainty().unwrap().0).abs() < 1e-5);
+}
+
+#[test]
+fn a_later_observation_adds_to_an_earlier_one_and_replaces_what_it_says_again() {
+    let reading = "reading 1 probe=p45 side=a x=0 standoff=20 path=28.3 height=50 gain=40\n";
+    let lines =
+        format!("{PLATE}{reading}observe 1 swivel=ragged tip=seen\nobserve 1 tip=not-seen damped=yes\n");
+    let mut examination = examined(&facts_of(&lines));
+    let observed = examination.facts().observed(0);
+    assert_eq!((observed.swivel, observed.tip), (Some(Steadiness::Ragged), Some(false)));
+    assert_eq!((observed.damped, observed.orbit), (Some(true), None));
+    examination.record(fact("void 5 reason=\"looked again\"", LengthUnit::Mm).unwrap()).unwrap();
+    assert_eq!(examination.facts().observed(0).tip, Some(true));
+}
+
+#[test]
+fn evidence_is_counted_by_what_it_says_of_what_is_told() {
+    let day = day();
+    let examination = examined(&day);
+    let facts = examination.facts();
+    for place in facts.seen() {
+        let told = nature(&facts, place);
+        let same = nature_by::<128>(&facts, place, &Thresholds::DEFAULT);
+        assert_eq!(format!("{told:?}"), format!("{same:?}"));
+        let bearings: Vec<i32> = told.evidence().map(|evidence| told.bearing(evidence)).collect();
+        let count = |sign: i32| bearings.iter().filter(|bearing| bearing.signum() == sign).count() as u32;
+        assert_eq!(told.counts(), (count(1), count(-1)));
+    }
 }
