@@ -23,6 +23,7 @@ pub mod keys;
 mod nearest;
 pub mod page;
 pub mod parse;
+pub mod port;
 pub mod refusal;
 pub mod sheets;
 pub mod shell;

@@ -83,6 +83,12 @@ impl<const LINE: usize, const HISTORY: usize> Editor<LINE, HISTORY> {
         }
     }
 
+    /// Who is at the other end.
+    #[must_use]
+    pub const fn mode(&self) -> Mode {
+        self.mode
+    }
+
     /// Tells how wide the terminal is; longer lines are shown in part.
     pub fn set_columns(&mut self, columns: usize) {
         self.view.set_columns(columns);

@@ -4,7 +4,6 @@
 //! out. Each rule checks that it found something to look at.
 
 mod layers;
-mod named;
 
 mod numbers;
 mod panics;
