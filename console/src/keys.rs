@@ -53,7 +53,7 @@ pub struct Form {
     /// The second word that chooses this form.
     pub fixed: Option<&'static str>,
     /// The word without a key, such as the probe's name.
-    pub name: Option<Key>,
+    pub name: Option<&'static Key>,
     /// The keys.
     pub keys: &'static [Key],
     /// Rules between the keys.

@@ -91,6 +91,8 @@ pub enum Question {
 /// assert!(line(b"angle p60 depth=15deg distance=26", LengthUnit::Mm).is_err());
 /// ```
 pub fn line(bytes: &[u8], default: LengthUnit) -> Result<Option<Line>, Refusal<'_>> {
+    // Some editors begin a file with a byte order mark, which says nothing in UTF-8.
+    let bytes = bytes.strip_prefix("\u{feff}".as_bytes()).unwrap_or(bytes);
     read(bytes, default).map_err(|fault| fault.located(bytes))
 }
 

@@ -193,6 +193,7 @@ fn questions_are_told_from_facts() {
     assert_eq!(ask("help dac # how"), Question::Help(Some("dac")));
     assert_eq!(ask("why 3b"), Question::Why("3b".try_into().unwrap()));
     assert!(matches!(ask("expect p60 side=b"), Question::Expect { .. }));
+    assert_eq!(ask("\u{feff}findings"), Question::Findings);
     for text in ["", "   ", "\t# only a remark", "\r\n", "\n"] {
         assert_eq!(line(text.as_bytes(), LengthUnit::Mm), Ok(None));
     }

@@ -55,12 +55,21 @@ impl Screen {
     /// ```
     ///
     /// # Errors
-    /// [`LevelError::Range`] unless noise < reference ≤ max.
+    /// [`LevelError::Range`] unless noise < reference ≤ max: of the noise when it is not below max, else of the reference.
     pub const fn new(
         max: ScreenPercent,
         noise: ScreenPercent,
         reference: ScreenPercent,
     ) -> Result<Self, LevelError> {
+        if noise.get() >= max.get() {
+            return Err(LevelError::Range(RangeError {
+                quantity: "noise height",
+                unit: "%",
+                value: noise.get(),
+                min: 0.0,
+                max: max.get(),
+            }));
+        }
         if reference.get() > noise.get() && reference.get() <= max.get() {
             Ok(Self { max, noise, reference })
         } else {
@@ -306,5 +315,14 @@ mod tests {
             let refused = level(height, zero, &REFERENCE, zero, &screen);
             assert_eq!(refused, Err(LevelError::NoNoiseHeight));
         }
+    }
+
+    #[test]
+    fn noise_above_the_highest_echo_is_named_as_what_is_wrong() {
+        let [max, noise, reference] = [50.0, 60.0, 80.0].map(ScreenPercent::constant);
+        let told = std::format!("{}", Screen::new(max, noise, reference).unwrap_err());
+        assert_eq!(told, "noise height 60 % is outside 0 to 50 %");
+        let told = std::format!("{}", Screen::new(max, max, max).unwrap_err());
+        assert_eq!(told, "noise height 50 % is outside 0 to 50 %");
     }
 }

@@ -81,7 +81,7 @@ impl fmt::Display for TransferError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::TooFew { specimen, shots } => {
-                write!(f, "{shots} shots on the {specimen}: a line takes two or more")
+                write!(f, "shots on the {specimen}: {shots} given, a line takes two or more")
             }
             Self::EqualPaths { specimen, path } => {
                 write!(f, "two shots on the {specimen} have the path {} mm", fixed(path.get()))

@@ -67,7 +67,7 @@ fn a_notch_3_mm_high_is_3_mm_high_within_half_a_millimetre_by_every_probe() {
     let observations = height_observations(&facts, 0, point.as_ref());
     assert_eq!(observations.len(), 6);
     for observation in &observations {
-        let (probe, found) = (observation.tip.reading.probe(), observation.height.height);
+        let (probe, found) = (observation.tip.probe(), observation.height.height);
         assert!((found - 3.0).abs() <= 0.5, "probe {probe}: {found}");
         assert!((found - 3.0).abs() <= observation.uncertainty(), "probe {probe}: beyond its uncertainty");
     }
@@ -93,7 +93,7 @@ fn a_buried_slot_5_mm_high_is_that_high_within_1_2_mm_by_every_probe() {
     let observations = height_observations(&facts, 0, Some(&middle));
     assert_eq!(observations.len(), 6);
     for observation in &observations {
-        let (probe, found) = (observation.tip.reading.probe(), observation.height.height);
+        let (probe, found) = (observation.tip.probe(), observation.height.height);
         assert!((found - 5.0).abs() <= 1.2, "probe {probe}: {found}");
     }
     assert!((height(&facts, 0).unwrap().height - 5.0).abs() <= 1.2);
@@ -109,8 +109,8 @@ fn a_root_bead_plots_beyond_the_centreline_from_each_side() {
     let views = point_views(&facts, 0);
     assert_eq!(views.len(), 6);
     for view in views {
-        let (side, y) = (view.reading.side(), view.place.unwrap().y.get());
+        let (side, y) = (view.side(), evaluate(&facts, view).place.unwrap().y.get());
         let beyond = if side == Side::A { y } else { -y };
-        assert!(beyond > 0.5, "probe {} from side {side:?}: {beyond}", view.reading.probe());
+        assert!(beyond > 0.5, "probe {} from side {side:?}: {beyond}", view.probe());
     }
 }

@@ -4,6 +4,7 @@ use halfskip::criteria::{LengthBy, Sheet};
 use halfskip::entry::{Entry, Name};
 use halfskip::examination::{Examination, Facts, Room};
 use halfskip::findings::{Extent, LengthRule, VerdictFinding, extent, verdict};
+use halfskip::nature::nature;
 use heapless::Vec;
 
 /// What answers are made from: the facts, the entries behind them, the sheet in force.
@@ -51,7 +52,8 @@ impl<'a, const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>
 
     /// What the sheet in force says of an indication.
     pub fn verdict(&self, indication: u8, extents: &[Extent]) -> Option<VerdictFinding> {
-        self.sheet.map(|sheet| verdict(&self.facts, sheet, indication, extents, None))
+        let planar = nature(&self.facts, indication).planar();
+        self.sheet.map(|sheet| verdict(&self.facts, sheet, indication, extents, planar))
     }
 }
 

@@ -21,7 +21,7 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
     }
     let columns = Columns::new(facts);
     let mut told = None;
-    let mut far = false;
+    let mut marks = Marks::default();
     columns.head(page)?;
     for indication in ground.indications() {
         if facts.readings_of(indication).next().is_none() {
@@ -29,9 +29,9 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
         }
         page.heading(format_args!("Indication {}", ground.name(indication)))?;
         for reading in facts.readings_of(indication) {
-            let suspicion = suspicion(facts, reading);
-            far |= reading.face() == Face::Far;
-            columns.row(page, facts, &evaluate(facts, reading), suspicion.is_some())?;
+            let (found, suspicion) = (evaluate(facts, reading), suspicion(facts, reading));
+            marks.note(&found, suspicion.is_some());
+            columns.row(page, facts, &found, suspicion.is_some())?;
             // A reason is told where it begins to hold.
             if let Some(why) = suspicion.filter(|why| told != Some(*why)) {
                 page.remark(format_args!("suspect: {why}"))?;
@@ -43,13 +43,36 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
         "+/- is the expanded uncertainty, k = 2. y is positive toward side B, z counts from the near face, s cos a \
          is the unfolded depth, dB the level over the reference."
     ))?;
-    if told.is_some() {
-        page.heading(format_args!("?  marks a suspect reading."))?;
+    marks.explain(page)
+}
+
+/// The marks that a table used.
+#[derive(Default)]
+struct Marks {
+    suspect: bool,
+    over: bool,
+    unseen: bool,
+    far: bool,
+}
+
+impl Marks {
+    fn note(&mut self, found: &ReadingFinding<'_>, suspect: bool) {
+        self.suspect |= suspect;
+        self.over |= found.level.is_ok_and(|found| found.level.bound == Bound::AtLeast);
+        self.unseen |= found.unseen();
+        self.far |= found.reading.face() == Face::Far;
     }
-    if far {
-        page.heading(format_args!("A side in small letters is one on the far face."))?;
+
+    fn explain(&self, page: &mut Page<'_>) -> fmt::Result {
+        let marks = [
+            (self.suspect, "? marks a suspect reading."),
+            (self.over, ">= marks an echo that left the screen."),
+            (self.unseen, "<= marks an echo that was not seen: its place is where it was looked for."),
+            (self.far, "A side in small letters is one on the far face."),
+        ];
+        let used = marks.iter().filter(|(used, _)| *used);
+        used.map(|(_, what)| what).try_for_each(|what| page.heading(format_args!("{what}")))
     }
-    Ok(())
 }
 
 /// The table's columns: the probe's is as wide as the longest name.

@@ -92,6 +92,7 @@ fn reading(facts: &Facts<'_>, f: &mut fmt::Formatter<'_>) -> fmt::Result {
     match found.place {
         Ok(place) => {
             let (y, z) = (lengths.of(place.y.get()), lengths.of(place.z.get()));
+            f.write_str(if found.unseen() { "not seen, looked for in " } else { "" })?;
             write!(f, "leg {}, y {y}, z {z}", place.leg)?;
         }
         Err(reason) => write!(f, "no place: {reason}")?,

@@ -3,8 +3,8 @@
 use core::fmt::{self, Write};
 
 use halfskip::entry::PointPeaked;
-use halfskip::examination::Facts;
-use halfskip::findings::{Basis, Point, ReadingFinding, point, point_views};
+use halfskip::examination::{Facts, Pooled};
+use halfskip::findings::{Basis, Point, evaluate, point, point_views};
 use halfskip::side::Side;
 use halfskip::views::{Fused, fuse, quantile_95};
 
@@ -32,7 +32,8 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
     table(facts, &views, page)?;
     let lengths = page.lengths;
     let one_side = |side| {
-        fuse(views.iter().filter(|found| found.reading.side() == side).filter_map(ReadingFinding::view))
+        let of_it = views.iter().filter(|reading| reading.side() == side);
+        fuse(of_it.filter_map(|reading| evaluate(facts, reading).view()))
     };
     let (a, b) = (one_side(Side::A), one_side(Side::B));
     if let (Some(a), Some(b), Basis::Echoes) = (&a, &b, point.basis) {
@@ -54,7 +55,7 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
     }
 }
 
-fn table(facts: &Facts<'_>, views: &[ReadingFinding<'_>], page: &mut Page<'_>) -> fmt::Result {
+fn table(facts: &Facts<'_>, views: &[&Pooled], page: &mut Page<'_>) -> fmt::Result {
     let longest = facts.probes().iter().map(|state| state.name().chars().count()).max().unwrap_or(0);
     let (probe, lengths) = (longest.max(5), page.lengths);
     let unit = lengths.unit();
@@ -66,9 +67,9 @@ fn table(facts: &Facts<'_>, views: &[ReadingFinding<'_>], page: &mut Page<'_>) -
         Right(7, &format_args!("y {unit}")),
         Right(7, &format_args!("z {unit}")),
     )?;
-    for found in views {
+    for reading in views {
+        let found = evaluate(facts, reading);
         let Ok(place) = found.place else { continue };
-        let reading = found.reading;
         let name = facts.probe(reading.probe()).map_or("", |state| state.name().as_str());
         let point = match reading.point() {
             PointPeaked::Echo => "echo",

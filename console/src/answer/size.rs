@@ -87,7 +87,7 @@ fn row(
     probe: usize,
     page: &mut Page<'_>,
 ) -> fmt::Result {
-    let (lengths, tip) = (page.lengths, observation.tip.reading);
+    let (lengths, tip) = (page.lengths, observation.tip);
     let name = facts.probe(tip.probe()).map_or("", |state| state.name().as_str());
     let method = match observation.method {
         HeightMethod::SeenTogether => "seen together",
@@ -105,7 +105,7 @@ fn row(
         tip.number()
     )?;
     match &observation.lower {
-        Some(lower) => writeln!(page, ", {}", lower.reading.number()),
+        Some(lower) => writeln!(page, ", {}", lower.number()),
         None => writeln!(page),
     }
 }
@@ -119,8 +119,8 @@ fn useless_tips(
 ) -> fmt::Result {
     let is_used = |number: u32| {
         used.iter().any(|observation| {
-            let lower = observation.lower.as_ref().map(|lower| lower.reading.number());
-            observation.tip.reading.number() == number || lower == Some(number)
+            let lower = observation.lower.as_ref().map(|lower| lower.number());
+            observation.tip.number() == number || lower == Some(number)
         })
     };
     let tips = facts

@@ -13,7 +13,7 @@ mod verdict;
 use core::fmt;
 
 use halfskip::entry::{EnteredHeight, Travel};
-use halfskip::examination::Facts;
+use halfskip::examination::{Facts, Pooled};
 use halfskip::findings::{
     HeightObservation, ReadingFinding, evaluate, height_observations, point, point_views, strongest,
     suspicion,
@@ -62,7 +62,7 @@ fn readings(
     let strongest = strongest(facts, indication).ok().map(|found| found.finding.reading.number());
     for reading in facts.readings_of(indication) {
         let number = reading.number();
-        let is = |found: &ReadingFinding<'_>| found.reading.number() == number;
+        let is = |other: &&Pooled| other.number() == number;
         let of_height = |seen: &HeightObservation<'_>| is(&seen.tip) || seen.lower.as_ref().is_some_and(is);
         let peaked_alone = reading.sweep().is_none();
         if peaked_alone

@@ -12,13 +12,13 @@ pub const HELP: &str = "\
 halfskip [--job FILE]            take facts and questions line by line; with --job, keep each fact in FILE
 halfskip run [options] JOB       evaluate a job file; - is standard input
   --format text|json|csv         how the findings are written; text unless told
-  --strict                       exit status 1 for an undetermined verdict too
+  --strict                       exit status 1 when anything is out of tolerance or undetermined
   --stream                       one JSON line a reading as it comes; keeps none, any length
 halfskip report --html FILE JOB  the record of a job as one page; - is standard input
 halfskip --help
 halfskip --version
 
-Exit status: 0 done, 1 out of tolerance, 2 bad input.
+Exit status: 0 done, 1 as --strict says, 2 bad input.
 ";
 
 /// What every user is told.

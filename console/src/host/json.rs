@@ -14,14 +14,15 @@ use halfskip::findings::{
 };
 use halfskip::level::{Bound, Level};
 use halfskip::locate::Side;
+use halfskip::nature::{self, Breaks, Shape, nature};
 use serde::Serialize;
 
 use super::desk::{SERIES, length_rule};
 
 /// Scans of the coverage: both sides of 16 probes.
-const SCANS: usize = 32;
+pub(super) const SCANS: usize = 32;
 /// Legs that a coverage counts.
-const LEGS: u32 = 2;
+pub(super) const LEGS: u32 = 2;
 
 /// The version of this layout.
 pub const SCHEMA: u32 = 1;
@@ -32,7 +33,7 @@ pub struct Findings<'a> {
     schema: u32,
     pub(super) readings: Vec<Reading<'a>>,
     pub(super) indications: Vec<Indication<'a>>,
-    coverage: Coverage<'a>,
+    pub(super) coverage: Coverage<'a>,
     pub(super) cautions: Vec<String>,
 }
 
@@ -94,19 +95,29 @@ struct Nature {
 
 #[derive(Serialize)]
 struct Geometry {
-    r#match: Option<String>,
+    r#match: Option<Explained>,
 }
 
+/// A feature of the joint that explains an indication.
 #[derive(Serialize)]
-struct Coverage<'a> {
-    fraction: Option<f32>,
-    by_probe: Vec<ProbeCoverage<'a>>,
+struct Explained {
+    feature: &'static str,
+    /// In units of the expanded uncertainty.
+    distance: f32,
 }
 
+/// The part of weld and heat-affected zone that beams can cross.
 #[derive(Serialize)]
-struct ProbeCoverage<'a> {
-    probe: &'a str,
-    fraction: Option<f32>,
+pub struct Coverage<'a> {
+    pub(super) fraction: Option<f32>,
+    pub(super) by_probe: Vec<ProbeCoverage<'a>>,
+}
+
+/// The same by one probe.
+#[derive(Serialize)]
+pub struct ProbeCoverage<'a> {
+    pub(super) probe: &'a str,
+    pub(super) fraction: Option<f32>,
 }
 
 const fn bound(level: Level) -> Option<&'static str> {
@@ -188,8 +199,10 @@ pub fn indications<'a, const ROWS: usize>(
         .iter()
         .map(|extent| {
             let found = indication::<SERIES>(facts, extent.indication, rule);
-            let judged = sheet.map(|sheet| verdict(facts, sheet, extent.indication, &extents, None));
-            of_indication(facts, &found, judged.as_ref())
+            let character = nature(facts, extent.indication);
+            let planar = character.planar();
+            let judged = sheet.map(|sheet| verdict(facts, sheet, extent.indication, &extents, planar));
+            of_indication(facts, &found, &character, judged.as_ref())
         })
         .collect()
 }
@@ -197,16 +210,13 @@ pub fn indications<'a, const ROWS: usize>(
 fn of_indication<'a>(
     facts: &Facts<'a>,
     found: &IndicationFinding<'a>,
+    character: &nature::Nature,
     judged: Option<&VerdictFinding>,
 ) -> Indication<'a> {
     let point = found.point.as_ref();
     let length = found.length.ok();
     let level = found.strongest.as_ref().ok().map(|strongest| strongest.level);
     let because = judged.map_or_else(|| "no criteria sheet is in force".to_string(), ToString::to_string);
-    let breaks = point.and_then(|point| point.corner_at).map(|face| match face {
-        halfskip::locate::Face::Near => "near-face",
-        halfskip::locate::Face::Far => "far-face",
-    });
     let class = judged.map(|judged| judged.class.as_str()).filter(|class| !class.is_empty());
     Indication {
         id: facts.indications().get(usize::from(found.indication)).map_or("", |name| name),
@@ -226,13 +236,38 @@ fn of_indication<'a>(
         open_ends: length.map_or((false, false), |length| (length.open_start, length.open_end)),
         height_mm: found.height.map(|height| height.height),
         u_height_mm: found.height.map(|height| height.uncertainty),
-        nature: Nature { shape: None, breaks, evidence: Vec::new() },
-        geometry: Geometry { r#match: None },
+        nature: advice(character),
+        geometry: Geometry { r#match: explained(facts, found.indication) },
         rating_db: judged.and_then(|judged| judged.rating).map(|(_, rating)| rating.d.get()),
         class: class.map(ToString::to_string),
         verdict: verdict_word(judged.and_then(|judged| judged.verdict)),
         because,
     }
+}
+
+/// The character of an indication: what is told, and each piece of evidence with its bearing on that.
+fn advice(character: &nature::Nature) -> Nature {
+    let shape = character.shape.map(|shape| match shape {
+        Shape::Planar => "planar",
+        Shape::Volumetric => "volumetric",
+    });
+    let breaks = character.breaks.map(|breaks| match breaks {
+        Breaks::FarFace => "far-face",
+        Breaks::NearFace => "near-face",
+        Breaks::Neither => "buried",
+    });
+    let told = |evidence| match character.bearing(evidence) {
+        bearing if bearing > 0 => format!("for: {evidence}"),
+        bearing if bearing < 0 => format!("against: {evidence}"),
+        _ => format!("beside: {evidence}"),
+    };
+    Nature { shape, breaks, evidence: character.evidence().map(told).collect() }
+}
+
+/// The feature of the joint that explains an indication; advice, which never takes it away.
+fn explained(facts: &Facts<'_>, indication: u8) -> Option<Explained> {
+    let found = examined::geometry(facts, indication)?;
+    Some(Explained { feature: found.feature.word(), distance: found.distance })
 }
 
 /// The part of weld and heat-affected zone that the probes in force can cross, by all of them and by each.

@@ -7,6 +7,7 @@ use std::string::String;
 use halfskip::criteria::Sheet;
 use halfskip::examination::Facts;
 use halfskip::findings::{evaluate, suspicion, suspicion_of_probe, verdict};
+use halfskip::nature::nature;
 
 use super::args::{Format, Run, Source};
 use super::desk::{Desk, length_rule};
@@ -66,7 +67,10 @@ fn settled<const ROWS: usize>(facts: &Facts<'_>, sheet: Option<&Sheet<ROWS>>) ->
     });
     let extents = json::extents(facts, length_rule(sheet));
     let decided = extents.iter().all(|extent| {
-        sheet.is_some_and(|sheet| verdict(facts, sheet, extent.indication, &extents, None).verdict.is_some())
+        sheet.is_some_and(|sheet| {
+            let planar = nature(facts, extent.indication).planar();
+            verdict(facts, sheet, extent.indication, &extents, planar).verdict.is_some()
+        })
     });
     calibrated && checked && determined && decided
 }

@@ -79,7 +79,7 @@ impl<'a> Fields<'a> {
     /// Holds the keys given to the form's rules.
     pub fn checked(&self) -> Result<(), Fault<'a>> {
         let verb = self.verb.word;
-        if let (Some(name), None) = (&self.form.name, self.name)
+        if let (Some(name), None) = (self.form.name, self.name)
             && name.required
         {
             return Err(Fault { at: self.end, kind: RefusalKind::MissingName { verb, name } });
@@ -124,7 +124,7 @@ impl<'a> Fields<'a> {
 
     /// The word without a key.
     pub fn name<T: Reads>(&mut self) -> Option<T> {
-        T::read(&mut self.reader, self.form.name.as_ref()?, self.name?)
+        T::read(&mut self.reader, self.form.name?, self.name?)
     }
 
     /// The value of a key that the form needs; none when it is missing or refused.

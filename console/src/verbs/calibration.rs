@@ -50,7 +50,7 @@ pub(super) const VERBS: &[Verb] = &[
         "timebase",
         "echoes from known paths",
         &[Form {
-            name: Some(PROBE),
+            name: Some(&PROBE),
             keys: TIMEBASE,
             ..Form::new(timebase, "timebase p60 path=25,100 time=17.31,63.75")
         }],
@@ -58,13 +58,13 @@ pub(super) const VERBS: &[Verb] = &[
     verb(
         "angle",
         "a peaked side-drilled hole; several give true angle and index point",
-        &[Form { name: Some(PROBE), keys: ANGLE, ..Form::new(angle, "angle p60 depth=15 distance=26.3") }],
+        &[Form { name: Some(&PROBE), keys: ANGLE, ..Form::new(angle, "angle p60 depth=15 distance=26.3") }],
     ),
     verb(
         "dac",
         "a reference point, or what holds beyond the points",
         &[Form {
-            name: Some(PROBE),
+            name: Some(&PROBE),
             keys: DAC,
             rules: &[Rule::Alone(bits(DAC, &["beyond"]))],
             ..Form::new(dac, "dac p60 path=30 height=80 gain=38 hole=3")
@@ -83,7 +83,7 @@ pub(super) const VERBS: &[Verb] = &[
         "transfer",
         "difference in sensitivity, block to part",
         &[Form {
-            name: Some(PROBE),
+            name: Some(&PROBE),
             keys: TRANSFER,
             rules: &[Rule::Alone(bits(TRANSFER, &["gain"]))],
             ..Form::new(transfer, "transfer p60 block=40:41,80:47.5 part=36:42,72:49")

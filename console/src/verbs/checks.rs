@@ -60,13 +60,13 @@ pub(super) const VERBS: &[Verb] = &[
     verb(
         "scanning",
         "gain added for scanning; recorded, no part of a level",
-        &[Form { name: Some(PROBE), keys: SCANNING, ..Form::new(scanning, "scanning p60 margin=6") }],
+        &[Form { name: Some(&PROBE), keys: SCANNING, ..Form::new(scanning, "scanning p60 margin=6") }],
     ),
     verb(
         "check",
         "an in-service check against the calibration",
         &[Form {
-            name: Some(PROBE),
+            name: Some(&PROBE),
             keys: CHECK,
             rules: &[Rule::Together(bits(CHECK, &["height", "gain"]))],
             ..Form::new(check, "check p60 path=100 shown=99.2 height=78 gain=38")

@@ -20,7 +20,7 @@ pub(super) const VERBS: &[Verb] = &[Verb {
     group: Group::Setup,
     about: "the part's material: a known name, or velocities of its own",
     forms: &[Form {
-        name: Some(Key::needed("NAME", Kind::Name, "the material; a known one needs no velocities")),
+        name: Some(&Key::needed("NAME", Kind::Name, "the material; a known one needs no velocities")),
         keys: KEYS,
         rules: &[Rule::Together(bits(KEYS, &["shear", "long"]))],
         ..Form::new(material, "material plate7 shear=3.24 long=5.92 attenuation=0.01dB/mm")

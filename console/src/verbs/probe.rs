@@ -29,7 +29,7 @@ pub(super) const VERBS: &[Verb] = &[Verb {
     group: Group::Setup,
     about: "an angle-beam probe",
     forms: &[Form {
-        name: Some(PROBE),
+        name: Some(&PROBE),
         keys: KEYS,
         rules: &[Rule::Together(bits(KEYS, &["wedge-slope", "marked-at", "at"]))],
         ..Form::new(probe, "probe p60 angle=60 frequency=4 element=8x9 front=11 wedge=2.73")

@@ -10,36 +10,40 @@ const EXPECT: &[Key] = &[Key::needed("side", Kind::Choice(Side::WORDS), "the sid
 const VERB: Key = Key::given("VERB", Kind::Verb, "the verb asked about");
 
 pub(super) const VERBS: &[Verb] = &[
-    verb("beam", "near field, beam angles and refraction of a probe", &[about(PROBE, beam, "beam p60")]),
+    verb("beam", "near field, beam angles and refraction of a probe", &[about(&PROBE, beam, "beam p60")]),
     verb("plan", "the scan plan for joint and probes", &[Form::new(plan, "plan")]),
     verb("coverage", "how much of the weld the probes reach", &[Form::new(coverage, "coverage")]),
     verb(
         "expect",
         "where geometry will echo",
-        &[Form { keys: EXPECT, ..about(PROBE, expect, "expect p60 side=a") }],
+        &[Form { keys: EXPECT, ..about(&PROBE, expect, "expect p60 side=a") }],
     ),
     verb("locate", "the place of every reading", &[Form::new(locate, "locate")]),
-    verb("size", "length and height of an indication", &[about(INDICATION, size, "size 1")]),
-    verb("sides", "an indication seen from both sides", &[about(INDICATION, sides, "sides 1")]),
-    verb("nature", "character of an indication, with the evidence", &[about(INDICATION, nature, "nature 1")]),
-    verb("rate", "an indication held to the sheet", &[about(INDICATION, rate, "rate 1")]),
+    verb("size", "length and height of an indication", &[about(&INDICATION, size, "size 1")]),
+    verb("sides", "an indication seen from both sides", &[about(&INDICATION, sides, "sides 1")]),
+    verb(
+        "nature",
+        "character of an indication, with the evidence",
+        &[about(&INDICATION, nature, "nature 1")],
+    ),
+    verb("rate", "an indication held to the sheet", &[about(&INDICATION, rate, "rate 1")]),
     verb(
         "margin",
         "how far an indication is from the nearest limit",
-        &[about(INDICATION, margin, "margin 1")],
+        &[about(&INDICATION, margin, "margin 1")],
     ),
-    verb("why", "every step from reading to verdict", &[about(INDICATION, why, "why 1")]),
+    verb("why", "every step from reading to verdict", &[about(&INDICATION, why, "why 1")]),
     verb("findings", "what the examination says now", &[Form::new(findings, "findings")]),
     verb("list", "the entries with their numbers", &[Form::new(list, "list")]),
     verb("status", "what is set up and what is missing", &[Form::new(status, "status")]),
-    verb("help", "the verbs, or the form of one", &[about(VERB, help, "help reading")]),
+    verb("help", "the verbs, or the form of one", &[about(&VERB, help, "help reading")]),
 ];
 
 const fn verb(word: &'static str, about: &'static str, forms: &'static [Form]) -> Verb {
     Verb { word, group: Group::Question, about, forms }
 }
 
-const fn about(name: Key, build: Build, example: &'static str) -> Form {
+const fn about(name: &'static Key, build: Build, example: &'static str) -> Form {
     Form { name: Some(name), ..Form::new(build, example) }
 }
 

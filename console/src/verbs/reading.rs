@@ -51,7 +51,7 @@ pub(super) const VERBS: &[Verb] = &[
         group: Group::Examination,
         about: "one observation of an indication",
         forms: &[Form {
-            name: Some(INDICATION),
+            name: Some(&INDICATION),
             keys: READING,
             rules: &[Rule::OneOf(bits(READING, &["path", "time"]))],
             ..Form::new(reading, "reading 1 probe=p60 side=a x=120 standoff=31 path=36.9 height=76 gain=44")
@@ -62,7 +62,7 @@ pub(super) const VERBS: &[Verb] = &[
         group: Group::Examination,
         about: "what was seen of an indication and no number holds",
         forms: &[Form {
-            name: Some(INDICATION),
+            name: Some(&INDICATION),
             keys: OBSERVE,
             rules: &[Rule::AnyOf(bits(OBSERVE, &["swivel", "orbit", "tip", "damped", "like-clean-length"]))],
             ..Form::new(observe, "observe 1 swivel=ragged tip=not-seen damped=no")

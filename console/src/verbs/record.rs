@@ -15,7 +15,7 @@ pub(super) const VERBS: &[Verb] = &[
         group: Group::Examination,
         about: "the acceptance sheet",
         forms: &[Form {
-            name: Some(Key::needed("FILE", Kind::Reason, "the sheet")),
+            name: Some(&Key::needed("FILE", Kind::Reason, "the sheet")),
             ..Form::new(criteria, "criteria sheet.toml")
         }],
     },
@@ -24,7 +24,7 @@ pub(super) const VERBS: &[Verb] = &[
         group: Group::Examination,
         about: "takes an earlier entry out; it stays on record",
         forms: &[Form {
-            name: Some(Key::needed("N", Kind::Count(1, u32::MAX), "the entry's number")),
+            name: Some(&Key::needed("N", Kind::Count(1, u32::MAX), "the entry's number")),
             keys: VOID,
             ..Form::new(void, r#"void 7 reason="probe was not coupled""#)
         }],

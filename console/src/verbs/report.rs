@@ -39,17 +39,17 @@ pub(super) const VERBS: &[Verb] = &[
     verb(
         "date",
         "the day of the examination",
-        &[Form { name: Some(DATE), ..Form::new(date, "date 2026-03-14") }],
+        &[Form { name: Some(&DATE), ..Form::new(date, "date 2026-03-14") }],
     ),
     verb(
         "detail",
         "what else the report has to name",
-        &[Form { name: Some(FIELD), keys: DETAIL, ..Form::new(detail, r#"detail couplant is="water""#) }],
+        &[Form { name: Some(&FIELD), keys: DETAIL, ..Form::new(detail, r#"detail couplant is="water""#) }],
     ),
     verb(
         "units",
         "the unit of lengths written without one, from here on",
-        &[Form { name: Some(UNIT), ..Form::new(units, "units mm") }],
+        &[Form { name: Some(&UNIT), ..Form::new(units, "units mm") }],
     ),
 ];
 
@@ -58,7 +58,7 @@ const fn verb(word: &'static str, about: &'static str, forms: &'static [Form]) -
 }
 
 const fn text(build: crate::keys::Build, example: &'static str) -> Form {
-    Form { name: Some(TEXT), ..Form::new(build, example) }
+    Form { name: Some(&TEXT), ..Form::new(build, example) }
 }
 
 fn title(fields: &mut Fields<'_>) -> Option<Line> {

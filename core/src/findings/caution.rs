@@ -3,7 +3,7 @@
 use core::fmt;
 
 use super::suspect::suspicion_of_probe;
-use super::{Suspicion, evaluate, point, suspicion};
+use super::{Suspicion, evaluate, height, point, suspicion};
 use crate::curve::How;
 use crate::decimal::{Fixed, fixed};
 use crate::examination::{Facts, Pooled};
@@ -82,6 +82,11 @@ pub enum Caution {
         /// The indication, by its place.
         indication: u8,
     },
+    /// The height of an indication comes out below zero.
+    HeightBelowZero {
+        /// The indication, by its place.
+        indication: u8,
+    },
 }
 
 impl Caution {
@@ -136,11 +141,21 @@ impl fmt::Display for Told<'_> {
                 )
             }
             Caution::ViewsDisagree { indication } => {
-                let name =
-                    self.facts.indications().get(usize::from(indication)).map_or("", |name| name.as_str());
+                let name = self.indication(indication);
                 write!(f, "the views of indication {name} disagree by more than their uncertainty explains")
             }
+            Caution::HeightBelowZero { indication } => write!(
+                f,
+                "the height of indication {} comes out below zero: its tips plot the wrong way round",
+                self.indication(indication)
+            ),
         }
+    }
+}
+
+impl Told<'_> {
+    fn indication(&self, place: u8) -> &str {
+        self.facts.indications().get(usize::from(place)).map_or("", |name| name.as_str())
     }
 }
 
@@ -178,6 +193,9 @@ pub fn cautions(facts: &Facts<'_>, sheet_checked: Option<bool>, mut tell: impl F
     for indication in facts.seen() {
         if point(facts, indication).is_some_and(|point| point.consistent == Some(false)) {
             tell(Caution::ViewsDisagree { indication });
+        }
+        if height(facts, indication).is_some_and(|found| found.height < 0.0) {
+            tell(Caution::HeightBelowZero { indication });
         }
     }
 }

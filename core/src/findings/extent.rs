@@ -2,9 +2,9 @@
 
 use core::fmt;
 
-use super::{Undetermined, evaluate};
-use crate::entry::Sweep;
-use crate::examination::{Facts, Pooled};
+use super::{ReadingFinding, Undetermined, evaluate};
+use crate::entry::{PointPeaked, Sweep};
+use crate::examination::Facts;
 use crate::side::{Face, Side};
 use crate::sizing::length::{Length, LengthError, at_level, by_drop, by_end_peaks};
 use crate::sizing::series::{Sample, Series};
@@ -70,11 +70,44 @@ impl fmt::Display for NoLength {
 
 impl core::error::Error for NoLength {}
 
-/// A probe, side and face whose sweep along the weld is one series.
-type Run = (u8, Side, Face);
+/// One sweep along the weld: what stays as it is while the probe moves.
+///
+/// A sweep that follows a tip, one with the probe turned, or one in another leg has levels of its own: mixed into one
+/// series they would cut it short.
+#[derive(Clone, Copy)]
+struct Run {
+    stand: (u8, Side, Face),
+    skew: f32,
+    tip: Option<PointPeaked>,
+    unfolded: Option<f32>,
+    thickness: Option<f32>,
+}
 
-fn run(reading: &Pooled) -> Run {
-    (reading.probe(), reading.side(), reading.face())
+impl Run {
+    fn of(facts: &Facts<'_>, finding: &ReadingFinding<'_>) -> Self {
+        let reading = finding.reading;
+        let joint = facts.common().joint.as_ref().map(|(_, joint)| joint.thickness());
+        Self {
+            stand: (reading.probe(), reading.side(), reading.face()),
+            skew: reading.skew().map_or(0.0, |skew| skew.get()),
+            tip: match reading.point() {
+                PointPeaked::Echo | PointPeaked::Corner => None,
+                tip => Some(tip),
+            },
+            unfolded: finding.place.ok().map(|place| place.unfolded.get()),
+            thickness: reading.thickness().or(joint).map(|thickness| thickness.get()),
+        }
+    }
+
+    /// Whether a sample at the one belongs to the sweep of the other. An echo near a face may change its leg from sample
+    /// to sample; a second sweep in another leg lies more than half a thickness away.
+    fn holds(&self, other: &Self) -> bool {
+        let same_leg = match (self.unfolded, other.unfolded, self.thickness) {
+            (Some(own), Some(others), Some(thickness)) => (own - others).abs() <= thickness / 2.0,
+            _ => true,
+        };
+        (self.stand, self.skew, self.tip) == (other.stand, other.skew, other.tip) && same_leg
+    }
 }
 
 /// The sweep along the weld that holds an indication's strongest echo, of at most `N` samples.
@@ -85,17 +118,21 @@ pub fn sweep<const N: usize>(facts: &Facts<'_>, indication: u8) -> Result<Series
     let members = facts.readings_of(indication).filter(|reading| reading.sweep() == Some(Sweep::Along));
     let mut strongest: Option<(f32, Run)> = None;
     let mut first = None;
-    for reading in members.clone() {
-        first = first.or(Some(run(reading)));
-        let Ok(found) = evaluate(facts, reading).level else { continue };
+    for finding in members.clone().map(|reading| evaluate(facts, reading)) {
+        let run = Run::of(facts, &finding);
+        first = first.or(Some(run));
+        let Ok(found) = finding.level else { continue };
         if strongest.is_none_or(|(level, _)| found.level.db.get() > level) {
-            strongest = Some((found.level.db.get(), run(reading)));
+            strongest = Some((found.level.db.get(), run));
         }
     }
     let chosen = strongest.map(|(_, run)| run).or(first).ok_or(NoLength::NoSweep)?;
     let mut series = Series::<N>::new();
-    for reading in members.filter(|reading| run(reading) == chosen) {
+    for reading in members {
         let finding = evaluate(facts, reading);
+        if !chosen.holds(&Run::of(facts, &finding)) {
+            continue;
+        }
         let number = reading.number();
         let level = finding.level.map_err(|reason| NoLength::NoLevel { number, reason })?.level;
         // The reflector's own x, so that a skewed probe counts where it looks.

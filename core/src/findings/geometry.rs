@@ -3,9 +3,9 @@
 use heapless::Vec;
 
 use super::reading::seen;
-use super::{ReadingFinding, point_views};
+use super::{ReadingFinding, evaluate, point_views};
 use crate::entry::PointPeaked;
-use crate::examination::Facts;
+use crate::examination::{Facts, Pooled};
 use crate::expected::{Counterbore, Feature, Off, Reflector, held, with_drawn};
 use crate::joint::Joint;
 use crate::views::{View, fuse};
@@ -42,12 +42,13 @@ pub fn geometry(facts: &Facts<'_>, indication: u8) -> Option<Match> {
     if facts.readings_of(indication).any(|reading| tip(reading.point())) {
         return None;
     }
-    let views = strongest_of_each(&point_views(facts, indication));
+    let views = strongest_of_each(facts, &point_views(facts, indication));
     best(SOUND.into_iter().filter_map(|feature| {
         let mut offs: Vec<(u8, Off), VIEWS> = Vec::new();
         for view in &views {
-            let off = of_view(facts, joint, view, feature).filter(|off| off.distance() <= 1.0)?;
-            offs.push((view.reading.probe(), off)).ok()?;
+            let finding = evaluate(facts, view);
+            let off = of_view(facts, joint, &finding, feature).filter(|off| off.distance() <= 1.0)?;
+            offs.push((view.probe(), off)).ok()?;
         }
         together(feature, &offs)
     }))
@@ -92,13 +93,18 @@ fn best(matches: impl Iterator<Item = Match>) -> Option<Match> {
 }
 
 /// The strongest view of each probe and side; where none of them has a level, every one.
-fn strongest_of_each<'a>(views: &[ReadingFinding<'a>]) -> Vec<ReadingFinding<'a>, VIEWS> {
-    let level = |view: &ReadingFinding<'_>| view.level.ok().map(|found| found.level.db.get());
-    let stand = |view: &ReadingFinding<'_>| (view.reading.probe(), view.reading.side());
-    let weaker = |view: &ReadingFinding<'_>| {
-        views.iter().filter(|other| stand(other) == stand(view)).any(|other| level(other) > level(view))
-    };
-    views.iter().filter(|view| !weaker(view)).copied().collect()
+fn strongest_of_each<'a>(facts: &Facts<'_>, views: &[&'a Pooled]) -> Vec<&'a Pooled, VIEWS> {
+    let level = |view: &Pooled| evaluate(facts, view).level.ok().map(|found| found.level.db.get());
+    let stand = |view: &Pooled| (view.probe(), view.side());
+    let mut strongest = Vec::new();
+    for view in views {
+        let mut of_stand = views.iter().filter(|other| stand(other) == stand(view));
+        if !of_stand.any(|other| level(other) > level(view)) {
+            // There is room for every view.
+            let _ = strongest.push(*view);
+        }
+    }
+    strongest
 }
 
 fn of_view(facts: &Facts<'_>, joint: &Joint, view: &ReadingFinding<'_>, feature: Feature) -> Option<Off> {

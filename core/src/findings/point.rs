@@ -50,42 +50,38 @@ pub struct Point {
     pub corner_at: Option<Face>,
 }
 
-/// A view's best reading so far.
+/// A view's best reading so far; kept small, since a device holds many of them on its stack.
 #[derive(Clone, Copy)]
 struct Candidate<'a> {
-    finding: ReadingFinding<'a>,
+    reading: &'a Pooled,
     key: (u8, Side, Face, u32),
+    /// Its level in decibels; −∞ of none.
+    level: f32,
+    /// Its path, mm.
+    path: f32,
     /// It and all others of its view lie on the flank of a series.
     no_peak: bool,
 }
 
 impl<'a> Candidate<'a> {
-    fn new(finding: ReadingFinding<'a>) -> Option<Self> {
-        let place = finding.place.ok()?;
-        let reading = finding.reading;
+    fn new(finding: &ReadingFinding<'a>) -> Option<Self> {
+        let (place, reading) = (finding.place.ok()?, finding.reading);
         let key = (reading.probe(), reading.side(), reading.face(), place.leg);
-        (!finding.unseen()).then_some(Self { finding, key, no_peak: false })
-    }
-
-    fn reading(&self) -> &'a Pooled {
-        self.finding.reading
+        let level = finding.level.ok().map_or(f32::NEG_INFINITY, |found| found.level.db.get());
+        let path = finding.path.map_or(0.0, Millimetres::get);
+        (!finding.unseen()).then_some(Self { reading, key, level, path, no_peak: false })
     }
 
     /// Corners before echoes, peaked alone before seen together, then the stronger; what is left of the rank only keeps
     /// the order of entry out of the answer.
     fn beats(&self, other: &Self) -> bool {
         let rank = |candidate: &Self| {
-            let reading = candidate.reading();
+            let reading = candidate.reading;
             let corner = reading.point() == PointPeaked::Corner;
-            let path = candidate.finding.path.map_or(0.0, Millimetres::get);
-            let place = (-reading.x().get(), -reading.standoff().get(), -path);
-            (corner, reading.together() == 0, candidate.level(), place)
+            let place = (-reading.x().get(), -reading.standoff().get(), -candidate.path);
+            (corner, reading.together() == 0, candidate.level, place)
         };
         rank(self) > rank(other)
-    }
-
-    fn level(&self) -> f32 {
-        self.finding.level.ok().map_or(f32::NEG_INFINITY, |found| found.level.db.get())
     }
 }
 
@@ -99,7 +95,7 @@ fn views<'a>(
     wanted: impl Fn(PointPeaked) -> bool,
 ) -> Option<Vec<Candidate<'a>, VIEWS>> {
     let readings = facts.readings_of(indication).filter(|reading| wanted(reading.point()));
-    let candidates = readings.filter_map(|reading| Candidate::new(evaluate(facts, reading)));
+    let candidates = readings.filter_map(|reading| Candidate::new(&evaluate(facts, reading)));
     let mut best: Vec<Candidate<'a>, VIEWS> = Vec::new();
     for candidate in candidates.clone() {
         match best.iter_mut().find(|held| held.key == candidate.key) {
@@ -109,9 +105,9 @@ fn views<'a>(
         }
     }
     for held in &mut best {
-        if !is_peak(facts, &held.finding) {
-            let peaks =
-                candidates.clone().filter(|other| other.key == held.key && is_peak(facts, &other.finding));
+        if !is_peak(facts, &evaluate(facts, held.reading)) {
+            let of_view = candidates.clone().filter(|other| other.key == held.key);
+            let peaks = of_view.filter(|other| is_peak(facts, &evaluate(facts, other.reading)));
             match peaks.reduce(|held, other| if other.beats(&held) { other } else { held }) {
                 Some(peak) => *held = peak,
                 None => held.no_peak = true,
@@ -169,20 +165,21 @@ pub(super) fn is_peak(facts: &Facts<'_>, finding: &ReadingFinding<'_>) -> bool {
     !stronger(nearest(1.0)) && !stronger(nearest(-1.0))
 }
 
-fn fused(candidates: &[Candidate<'_>]) -> Option<Fused> {
-    let views = candidates.iter().filter_map(|candidate| candidate.finding.view());
-    let Some(face) = common_face(candidates) else { return fuse(views) };
+fn fused(facts: &Facts<'_>, candidates: &[Candidate<'_>]) -> Option<Fused> {
+    let views = candidates.iter().filter_map(|candidate| evaluate(facts, candidate.reading).view());
+    let Some(face) = common_face(facts, candidates) else { return fuse(views) };
     // Corners of one face know their depth: only y is left to find.
-    let found = fuse(views.map(|view| View { z: None, ..view }))?;
-    let u_z = candidates.first().and_then(|corner| corner.finding.uncertainty()).map(|(_, u_z)| u_z);
-    Some(Fused { z: Some(face), u_z, ..found })
+    let only_y = fuse(views.map(|view| View { z: None, ..view }))?;
+    let u_z = candidates.first().and_then(|corner| evaluate(facts, corner.reading).uncertainty());
+    Some(Fused { z: Some(face), u_z: u_z.map(|(_, u_z)| u_z), ..only_y })
 }
 
 /// The depth that all candidates share when all are corners of one face.
-fn common_face(candidates: &[Candidate<'_>]) -> Option<f32> {
+fn common_face(facts: &Facts<'_>, candidates: &[Candidate<'_>]) -> Option<f32> {
     let depth = |corner: &Candidate<'_>| {
-        let at_face = corner.reading().point() == PointPeaked::Corner;
-        corner.finding.place.ok().filter(|_| at_face).map(|place| place.z.get())
+        let at_face = corner.reading.point() == PointPeaked::Corner;
+        let place = at_face.then(|| evaluate(facts, corner.reading).place.ok()).flatten();
+        place.map(|place| place.z.get())
     };
     let face = candidates.first().and_then(depth)?;
     candidates.iter().all(|candidate| depth(candidate) == Some(face)).then_some(face)
@@ -190,12 +187,12 @@ fn common_face(candidates: &[Candidate<'_>]) -> Option<f32> {
 
 /// The readings that the [`point`] of an indication rests on, the best of each view; upper tips before lower ones.
 #[must_use]
-pub fn point_views<'a>(facts: &Facts<'a>, indication: u8) -> Vec<ReadingFinding<'a>, VIEWS> {
+pub fn point_views<'a>(facts: &Facts<'a>, indication: u8) -> Vec<&'a Pooled, VIEWS> {
     let is_tip = |point| matches!(point, PointPeaked::UpperTip | PointPeaked::LowerTip);
     let mut found = Vec::new();
     let mut take = |candidates: Option<Vec<Candidate<'a>, VIEWS>>| {
         for candidate in candidates.iter().flatten() {
-            let _ = found.push(candidate.finding);
+            let _ = found.push(candidate.reading);
         }
     };
     let echoes = views(facts, indication, |point| !is_tip(point));
@@ -213,23 +210,23 @@ pub fn point_views<'a>(facts: &Facts<'a>, indication: u8) -> Vec<ReadingFinding<
 pub fn point(facts: &Facts<'_>, indication: u8) -> Option<Point> {
     let is_tip = |point| matches!(point, PointPeaked::UpperTip | PointPeaked::LowerTip);
     let echoes = views(facts, indication, |point| !is_tip(point))?;
-    if let Some(found) = fused(&echoes) {
-        let corner = echoes.iter().find(|candidate| candidate.reading().point() == PointPeaked::Corner);
-        let thickness =
-            |candidate: &Candidate<'_>| candidate.finding.place.ok().map(|place| place.z_partials.thickness);
+    if let Some(found) = fused(facts, &echoes) {
+        let corner = echoes.iter().find(|candidate| candidate.reading.point() == PointPeaked::Corner);
+        let place = corner.and_then(|corner| evaluate(facts, corner.reading).place.ok());
         // A corner's depth is the thickness at the far face and nothing at the near one.
-        let corner_at = corner.and_then(thickness).map(|t| if t == 0.0 { Face::Near } else { Face::Far });
-        return finish(Basis::Echoes, &echoes, found, corner_at);
+        let corner_at =
+            place.map(|place| if place.z_partials.thickness == 0.0 { Face::Near } else { Face::Far });
+        return finish(facts, Basis::Echoes, &echoes, found, corner_at);
     }
     let upper = views(facts, indication, |point| point == PointPeaked::UpperTip)?;
     let lower = views(facts, indication, |point| point == PointPeaked::LowerTip)?;
-    let found = match (fused(&upper), fused(&lower)) {
+    let found = match (fused(facts, &upper), fused(facts, &lower)) {
         (Some(upper), Some(lower)) => middle(&upper, &lower)?,
         (Some(one), None) | (None, Some(one)) => one,
         (None, None) => return None,
     };
     let candidates = if upper.is_empty() { &lower } else { &upper };
-    finish(Basis::Tips, candidates, found, None)
+    finish(facts, Basis::Tips, candidates, found, None)
 }
 
 /// The middle between two fused points. Their errors are mostly shared, so their uncertainties are averaged, which holds
@@ -247,19 +244,20 @@ fn middle(one: &Fused, other: &Fused) -> Option<Fused> {
 }
 
 fn finish(
+    facts: &Facts<'_>,
     basis: Basis,
     candidates: &[Candidate<'_>],
     found: Fused,
     corner_at: Option<Face>,
 ) -> Option<Point> {
     // Of two that are equally strong, the one nearer the datum.
-    let rank = |candidate: &Candidate<'_>| (candidate.level(), -candidate.reading().x().get());
+    let rank = |candidate: &Candidate<'_>| (candidate.level, -candidate.reading.x().get());
     let strongest =
         candidates.iter().reduce(|held, other| if rank(other) > rank(held) { other } else { held })?;
     let freedom = found.degrees_of_freedom;
     Some(Point {
         basis,
-        x: strongest.finding.place.ok()?.x.get(),
+        x: evaluate(facts, strongest.reading).place.ok()?.x.get(),
         y: found.y,
         z: found.z?,
         u_y: found.u_y,

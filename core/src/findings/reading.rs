@@ -168,8 +168,8 @@ fn place(
     })
 }
 
-/// The surface distance of a tied tip: from the corner seen with it, else from the view of the same indication, peaked
-/// by itself, that knows y best.
+/// The surface distance of a tied tip: from the corner seen with it at the same probe position, else from the view of the
+/// same indication, peaked by itself, that knows y best.
 fn known_distance(
     facts: &Facts<'_>,
     state: &ProbeState,
@@ -177,15 +177,24 @@ fn known_distance(
     position: &Position,
 ) -> Result<KnownDistance, Undetermined> {
     let others = facts.readings_of(reading.indication());
-    let corner = others.clone().find(|other| {
+    let mut corners = others.clone().filter(|other| {
         other.point() == PointPeaked::Corner
             && other.together() == reading.together()
+            && other.height() != EnteredHeight::Under
             && (other.probe(), other.side(), other.face())
                 == (reading.probe(), reading.side(), reading.face())
     });
-    if let Some(corner) = corner {
+    let joint = facts.common().joint.as_ref().map(|(_, joint)| joint.thickness());
+    let stood = |reading: &Pooled| {
+        let skew = reading.skew().map_or(0.0, |skew| skew.get());
+        (reading.x(), reading.standoff(), skew, reading.thickness().or(joint))
+    };
+    if let Some(corner) = corners.clone().find(|corner| stood(corner) == stood(reading)) {
         let place = place(facts, state, corner, self::path(state, corner)?)?;
         return Ok(KnownDistance::from_corner(position, &place));
+    }
+    if let Some(corner) = corners.next() {
+        return Err(Undetermined::SeenApart { together: reading.together(), corner: corner.number() });
     }
     let mut best: Option<(f32, bool, Place)> = None;
     for other in others.filter(|other| other.together() == 0 && other.sweep().is_none()) {

@@ -31,7 +31,7 @@ pub fn range(state: &ProbeState) -> Option<Millimetres> {
 pub fn scans<'a>(facts: &Facts<'a>, legs: u32) -> impl Iterator<Item = ProbeScan> + Clone + use<'a> {
     let facts = *facts;
     let joint = facts.common().joint.as_ref().map(|(_, joint)| joint);
-    (0u8..).zip(facts.probes()).flat_map(move |(probe, state)| {
+    (0..=u8::MAX).zip(facts.probes()).flat_map(move |(probe, state)| {
         [Side::A, Side::B].into_iter().filter_map(move |side| {
             let scan = scan(joint?, state, side, legs)?;
             Some(ProbeScan { probe, side, scan })

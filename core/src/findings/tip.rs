@@ -3,10 +3,10 @@
 use heapless::Vec;
 
 use super::point::is_peak;
-use super::{Point, ReadingFinding, evaluate, point};
+use super::{Point, evaluate, point};
 use crate::entry::PointPeaked;
-use crate::examination::Facts;
-use crate::locate::Place;
+use crate::examination::{Facts, Pooled};
+use crate::locate::Budget;
 use crate::path::Plate;
 use crate::side::Face;
 use crate::sizing::height::{BrokenFace, Height, between_tips, from_face};
@@ -34,17 +34,19 @@ pub struct HeightObservation<'a> {
     pub method: HeightMethod,
     /// The height and its partials.
     pub height: Height,
-    /// The tip; the upper one of two.
-    pub tip: ReadingFinding<'a>,
+    /// The uncertainty budget that holds for it.
+    pub budget: Budget,
+    /// The tip's reading; the upper one of two.
+    pub tip: &'a Pooled,
     /// The lower tip of two.
-    pub lower: Option<ReadingFinding<'a>>,
+    pub lower: Option<&'a Pooled>,
 }
 
 impl HeightObservation<'_> {
     /// Expanded uncertainty, k = 2.
     #[must_use]
     pub fn uncertainty(&self) -> f32 {
-        self.height.uncertainty(&self.tip.budget)
+        self.height.uncertainty(&self.budget)
     }
 }
 
@@ -81,27 +83,34 @@ pub fn height_observations<'a>(
     let placed = |reading| {
         let finding = evaluate(facts, reading);
         let peaked = !finding.unseen() && is_peak(facts, &finding);
-        finding.place.ok().filter(|_| peaked).map(|place: Place| (finding, place))
+        finding.place.ok().filter(|_| peaked).map(|place| (place, finding.budget))
     };
-    for reading in tips.clone() {
-        let Some((tip, place)) = placed(reading) else { continue };
+    for tip in tips.clone() {
+        let Some((place, budget)) = placed(tip) else { continue };
         let observation = match corner_at {
             Some(face) => {
-                let Some(plate) = plate(facts, &tip) else { continue };
+                let Some(plate) = plate(facts, tip) else { continue };
                 let face = if face == Face::Near { BrokenFace::Near } else { BrokenFace::Far };
-                let together = reading.together() > 0;
+                let together = tip.together() > 0;
                 let method = if together { HeightMethod::SeenTogether } else { HeightMethod::PeakedApart };
-                HeightObservation { method, height: from_face(face, &plate, &place), tip, lower: None }
+                HeightObservation {
+                    method,
+                    height: from_face(face, &plate, &place),
+                    budget,
+                    tip,
+                    lower: None,
+                }
             }
-            None if reading.point() == PointPeaked::UpperTip => {
-                let same_stand = tips.clone().filter(|other| {
-                    other.point() == PointPeaked::LowerTip
-                        && (other.probe(), other.side(), other.face(), other.together())
-                            == (reading.probe(), reading.side(), reading.face(), reading.together())
+            None if tip.point() == PointPeaked::UpperTip => {
+                let stand =
+                    |reading: &Pooled| (reading.probe(), reading.side(), reading.face(), reading.together());
+                let mut pairs = tips.clone().filter_map(|other| {
+                    let pair = other.point() == PointPeaked::LowerTip && stand(other) == stand(tip);
+                    pair.then(|| placed(other)).flatten().map(|(below, _)| (other, below))
                 });
-                let Some((lower, lower_place)) = same_stand.filter_map(placed).next() else { continue };
-                let height = between_tips(&place, &lower_place);
-                HeightObservation { method: HeightMethod::BetweenTips, height, tip, lower: Some(lower) }
+                let Some((lower, below)) = pairs.next() else { continue };
+                let (method, height) = (HeightMethod::BetweenTips, between_tips(&place, &below));
+                HeightObservation { method, height, budget, tip, lower: Some(lower) }
             }
             None => continue,
         };
@@ -112,9 +121,9 @@ pub fn height_observations<'a>(
     found
 }
 
-fn plate(facts: &Facts<'_>, tip: &ReadingFinding<'_>) -> Option<Plate> {
+fn plate(facts: &Facts<'_>, tip: &Pooled) -> Option<Plate> {
     let joint = facts.common().joint.as_ref().map(|(_, joint)| joint.spec().thickness);
-    Plate::new(tip.reading.thickness().or(joint)?).ok()
+    Plate::new(tip.thickness().or(joint)?).ok()
 }
 
 /// The height of an indication; none without tips that give one.
@@ -123,11 +132,11 @@ pub fn height(facts: &Facts<'_>, indication: u8) -> Option<HeightFinding> {
     let point = point(facts, indication);
     let observations = height_observations(facts, indication, point.as_ref());
     let views = observations.iter().map(|observation| View {
-        probe: observation.tip.reading.probe(),
+        probe: observation.tip.probe(),
         y: observation.height.height,
         z: None,
         at_face: false,
-        of_y: observation.tip.contributions(&observation.height.partials),
+        of_y: evaluate(facts, observation.tip).contributions(&observation.height.partials),
         of_z: [0.0; 7],
     });
     let fused: Fused = fuse(views)?;

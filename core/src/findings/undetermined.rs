@@ -36,6 +36,13 @@ pub enum Undetermined {
         /// The number that ties them.
         together: u8,
     },
+    /// A tip tied to a corner that was read at another probe position.
+    SeenApart {
+        /// The number that ties them.
+        together: u8,
+        /// The corner's entry.
+        corner: u32,
+    },
     /// No reference point is recorded for the probe, or the path lies outside them.
     Curve(CurveError),
     /// The height gives no level.
@@ -56,6 +63,11 @@ impl fmt::Display for Undetermined {
             Self::NothingTogether { together } => {
                 write!(f, "no corner seen together={together} and no peaked view fix the surface distance")
             }
+            Self::SeenApart { together, corner } => write!(
+                f,
+                "together={together} ties it to the corner of entry {corner}, which has another x, stand-off, skew or \
+                 thickness; what is seen together shares the probe position"
+            ),
             Self::Curve(error) => error.fmt(f),
             Self::Level(error) => error.fmt(f),
         }

@@ -4,6 +4,7 @@
 //! out. Each rule checks that it found something to look at.
 
 mod layers;
+mod named;
 
 mod numbers;
 mod panics;

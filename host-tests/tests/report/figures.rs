@@ -36,12 +36,16 @@ fn known(json: &Value) -> BTreeMap<String, Value> {
             }
         }
     }
+    known.insert("coverage.fraction".into(), json["coverage"]["fraction"].clone());
+    for (place, probe) in json["coverage"]["by_probe"].as_array().unwrap().iter().enumerate() {
+        known.insert(format!("coverage.by_probe.{place}.fraction"), probe["fraction"].clone());
+    }
     known
 }
 
 /// A number as it is shown, and half of its last digit.
 fn number(shown: &str) -> (f64, f64) {
-    let shown = shown.trim_start_matches(['\u{2265}', '\u{2264}', ' ', '+']);
+    let shown = shown.trim_start_matches(['\u{2265}', '\u{2264}', ' ', '+']).trim_end_matches([' ', '%']);
     let decimals = shown.split_once('.').map_or(0, |(_, decimals)| decimals.len());
     (shown.parse().unwrap(), 0.5 * 10f64.powi(-(decimals as i32)))
 }
@@ -54,8 +58,11 @@ fn page_and_json_have_the_same_figures() {
             let (page, json) = (page(&desk), json(&desk));
             let known = known(&json);
             let inches = desk.shell().examination().facts().common().units == LengthUnit::In;
-            let shown_as =
-                |key: &str, value: f64| if inches && key.ends_with("_mm") { value / 25.4 } else { value };
+            let shown_as = |key: &str, value: f64| match key {
+                key if key.ends_with("fraction") => 100.0 * value,
+                key if inches && key.ends_with("_mm") => value / 25.4,
+                _ => value,
+            };
             let found = figures(&page);
             for (key, value, shown) in &found {
                 let held = known.get(key).and_then(Value::as_f64).unwrap_or_else(|| panic!("{name}: {key}"));

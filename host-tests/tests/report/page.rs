@@ -3,11 +3,11 @@
 use std::collections::BTreeSet;
 
 use halfskip_console::host::drawing::face::{Face, width};
-use halfskip_console::host::drawing::{Align, Ink, Mark};
+use halfskip_console::host::drawing::{Align, Ink, Mark, Words};
 use halfskip_console::host::report;
 use halfskip_console::host::report::document::Block;
 
-use crate::pages::{ODD, desk, jobs, page, parsed, roomy, text};
+use crate::pages::{HOLES, ODD, desk, jobs, page, parsed, roomy, text};
 
 #[test]
 fn a_page_stands_alone_and_says_what_its_drawings_show() {
@@ -100,8 +100,20 @@ fn fields_that_nobody_filled_are_shown_as_missing() {
     });
 }
 
+/// Left, top, right and bottom of words.
+fn room(words: &Words) -> [f64; 4] {
+    let face = if words.bold { Face::Heavy } else { Face::Plain };
+    let wide = width(&words.text, face, words.size);
+    let start = match words.align {
+        Align::Start => words.at.0,
+        Align::Middle => words.at.0 - 0.5 * wide,
+        Align::End => words.at.0 - wide,
+    };
+    [start, words.at.1 - 0.72 * words.size, start + wide, words.at.1]
+}
+
 #[test]
-fn no_word_of_a_drawing_leaves_it() {
+fn no_word_of_a_drawing_leaves_it_or_lies_on_another() {
     roomy(|| {
         let mut seen = 0;
         for (name, desk) in jobs() {
@@ -111,18 +123,19 @@ fn no_word_of_a_drawing_leaves_it() {
                 Block::Figure(drawing) => Some(drawing),
                 _ => None,
             }) {
-                for mark in &drawing.marks {
-                    let Mark::Words(words) = mark else { continue };
-                    let face = if words.bold { Face::Heavy } else { Face::Plain };
-                    let wide = width(&words.text, face, words.size);
-                    let start = match words.align {
-                        Align::Start => words.at.0,
-                        Align::Middle => words.at.0 - 0.5 * wide,
-                        Align::End => words.at.0 - wide,
-                    };
-                    let down = words.size..=drawing.height - 2.0;
-                    let within = start >= 0.0 && start + wide <= drawing.width && down.contains(&words.at.1);
-                    assert!(within, "{name}: {}: {words:?}", drawing.title);
+                let words = drawing.marks.iter().filter_map(|mark| match mark {
+                    Mark::Words(words) => Some((words, room(words))),
+                    _ => None,
+                });
+                let words: Vec<(&Words, [f64; 4])> = words.collect();
+                for (place, (one, [left, top, right, bottom])) in words.iter().enumerate() {
+                    let within = *left >= 0.0 && *top >= 0.0;
+                    let within = within && *right <= drawing.width && *bottom <= drawing.height - 2.0;
+                    assert!(within, "{name}: {}: {one:?}", drawing.title);
+                    for (other, [to_left, to_top, to_right, to_bottom]) in &words[place + 1..] {
+                        let apart = right < to_left || left > to_right || bottom < to_top || top > to_bottom;
+                        assert!(apart, "{name}: {}: {one:?} {other:?}", drawing.title);
+                    }
                     seen += 1;
                 }
             }
@@ -143,5 +156,24 @@ fn the_page_has_no_colour_but_the_inks() {
                 assert!(inks.iter().any(|ink| ink == colour), "{name}: #{colour}");
             }
         }
+    });
+}
+
+#[test]
+fn what_no_beam_crosses_is_listed_and_drawn_under_one_number() {
+    roomy(|| {
+        let page = page(&desk(HOLES, None));
+        let page = parsed(&page);
+        let section = |id: &str| page.descendants().find(|node| node.attribute("id") == Some(id)).unwrap();
+        let told = text(section("not-covered"));
+        assert!(told.contains("stiffener at x 300 to 330 (entry 5)"), "{told}");
+        assert!(told.contains("cap in the way"), "{told}");
+        let rows =
+            section("not-covered").descendants().filter(|node| node.tag_name().name() == "tr").count() - 1;
+        let map = section("plan").descendants().find(|node| node.tag_name().name() == "svg").unwrap();
+        let numbers = map.descendants().filter(|node| node.attribute("font-weight") == Some("bold"));
+        let numbers: Vec<String> = numbers.map(text).collect();
+        assert_eq!(numbers, (1..=rows).map(|number| number.to_string()).collect::<Vec<_>>());
+        assert!(rows >= 1);
     });
 }

@@ -21,6 +21,15 @@ void 8 reason="<i>mistyped</i>"
 reading 2 probe="p & <60>" side=b x=40 standoff=20 path=26 height=12 gain=60 sweep=along
 "##;
 
+/// A high cap that one probe from one side cannot see below.
+pub const HOLES: &str = "
+joint butt thickness=20 prep=single-v bevel=30 gap=3 land=2 cap=28 crown=3 bead=6 excess=1 haz=8 reach=a
+probe p70 angle=70 frequency=4 element=8x9 front=12
+dac p70 path=30 height=80 gain=40
+dac p70 path=80 height=80 gain=45
+detail not-covered is=\"stiffener at x 300 to 330\"
+";
+
 /// Runs a test with the room that a desk's examination takes while it is made.
 pub fn roomy(test: impl FnOnce() + Send + 'static) {
     let thread = std::thread::Builder::new().stack_size(64 << 20).spawn(test).unwrap();
@@ -51,6 +60,7 @@ pub fn jobs() -> Vec<(String, Desk)> {
         .collect();
     assert!(jobs.len() >= 2);
     jobs.push(("odd".into(), desk(ODD, None)));
+    jobs.push(("holes".into(), desk(HOLES, None)));
     jobs.push(("empty".into(), desk("", None)));
     jobs
 }

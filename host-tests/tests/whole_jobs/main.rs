@@ -1,6 +1,8 @@
 //! What must hold of whole examinations, from the entries to the findings.
 
+mod checks;
 mod entered;
+mod kept;
 mod limits;
 mod mirrored;
 mod order;

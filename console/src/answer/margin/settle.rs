@@ -4,9 +4,9 @@ use core::fmt;
 
 use halfskip::criteria::{Because, Depth, Facts as Asked, Length, Measured, Need, Sheet, decide};
 use halfskip::curve::CurveError;
-use halfskip::examination::Facts;
+use halfskip::examination::{Facts, Pooled};
 use halfskip::findings::{
-    Blocked, ReadingFinding, Suspicion, Undetermined, VerdictFinding, point, point_views, strongest,
+    Blocked, Suspicion, Undetermined, VerdictFinding, evaluate, point, point_views, strongest,
 };
 use halfskip::units::{Decibels, Millimetres};
 
@@ -207,7 +207,8 @@ fn missing(facts: &Facts<'_>, number: u32, reason: &Undetermined, page: &mut Pag
 fn furthest(facts: &Facts<'_>, indication: u8) -> Option<u32> {
     let point = point(facts, indication)?;
     let views = point_views(facts, indication);
-    let distance = |found: &ReadingFinding<'_>| {
+    let distance = |reading: &&Pooled| {
+        let found = evaluate(facts, reading);
         let (place, (u_y, u_z)) = (found.place.ok()?, found.uncertainty()?);
         let (y, z) = ((place.y.get() - point.y) / u_y, (place.z.get() - point.z) / u_z);
         Some((found.reading.number(), y * y + z * z))

@@ -24,13 +24,9 @@ pub(super) fn answer(facts: &Facts<'_>, how: &Derivation<'_>, steps: &mut Steps<
 
 fn unfolded(how: &Derivation<'_>, steps: &mut Steps<'_, '_>) -> fmt::Result {
     let (path, angle) = (how.lengths.fine(how.path), Fixed(how.angle(), 2));
-    let unfolded = how.lengths.fine(how.place.unfolded.get());
+    let u = how.lengths.fine(how.place.unfolded.get());
     let from = if how.state.angle_check().is_some() { "measured" } else { "nominal" };
-    steps.step(
-        "u",
-        format_args!("s cos a = {path} cos {angle} deg = {unfolded}, a as {from}"),
-        Source::Geometry,
-    )
+    steps.step("u", format_args!("s cos a = {path} cos {angle} deg = {u}, a as {from}"), Source::Geometry)
 }
 
 /// The leg of an unfolded depth, and the depth of its end below the scanned face.

@@ -3,7 +3,7 @@
 use core::fmt;
 
 use halfskip::examination::Facts;
-use halfskip::findings::{HeightMethod, HeightObservation, Point, height};
+use halfskip::findings::{HeightMethod, HeightObservation, Point, evaluate, height};
 use halfskip::side::Face;
 
 use super::place::expanded;
@@ -50,19 +50,19 @@ fn one(
     observation: &HeightObservation<'_>,
     steps: &mut Steps<'_, '_>,
 ) -> fmt::Result {
-    let (lengths, tip) = (steps.page.lengths, &observation.tip);
-    let Ok(place) = tip.place else { return Ok(()) };
+    let (lengths, tip) = (steps.page.lengths, observation.tip);
+    let Ok(place) = evaluate(facts, tip).place else { return Ok(()) };
     let (z, h) = (lengths.fine(place.z.get()), lengths.fine(observation.height.height));
-    let number = tip.reading.number();
+    let number = tip.number();
     match (&observation.lower, point.and_then(|point| point.corner_at)) {
         (Some(lower), _) => {
-            let Ok(below) = lower.place else { return Ok(()) };
+            let Ok(below) = evaluate(facts, lower).place else { return Ok(()) };
             steps.step(
                 "h",
                 format_args!(
                     "z_lower - z_upper = {} - {z} = {h}, entries {} and {number}",
                     lengths.fine(below.z.get()),
-                    lower.reading.number()
+                    lower.number()
                 ),
                 Source::Geometry,
             )?;
@@ -76,7 +76,7 @@ fn one(
         }
         (None, _) => {
             let joint = facts.common().joint.as_ref().map(|(_, joint)| joint.thickness());
-            let thickness = tip.reading.thickness().or(joint).map_or(0.0, |thickness| thickness.get());
+            let thickness = tip.thickness().or(joint).map_or(0.0, |thickness| thickness.get());
             steps.step(
                 "h",
                 format_args!(
@@ -88,7 +88,7 @@ fn one(
             )?;
         }
     }
-    expanded("U(h)", &observation.height.partials, &tip.budget, steps)
+    expanded("U(h)", &observation.height.partials, &observation.budget, steps)
 }
 
 /// How corner and tip were seen: the two ways have different geometry.

@@ -3,7 +3,7 @@
 use core::fmt;
 
 use halfskip::decimal::Fixed;
-use halfskip::examination::Facts;
+use halfskip::examination::{Facts, Pooled};
 use halfskip::findings::{Basis, Point, point_views};
 use halfskip::views::quantile_95;
 
@@ -62,15 +62,15 @@ fn views(facts: &Facts<'_>, indication: u8, page: &mut Page<'_>) -> fmt::Result 
     page.step("views", format_args!("{} (the best reading of each probe, side and leg)", Entries(&views)))
 }
 
-struct Entries<'a>(&'a [halfskip::findings::ReadingFinding<'a>]);
+struct Entries<'a>(&'a [&'a Pooled]);
 
 impl fmt::Display for Entries<'_> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let mut views = self.0.iter();
         if let Some(first) = views.next() {
             let word = if self.0.len() == 1 { "entry" } else { "entries" };
-            write!(f, "{word} {}", first.reading.number())?;
+            write!(f, "{word} {}", first.number())?;
         }
-        views.try_for_each(|view| write!(f, ", {}", view.reading.number()))
+        views.try_for_each(|view| write!(f, ", {}", view.number()))
     }
 }

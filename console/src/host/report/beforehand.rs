@@ -4,13 +4,19 @@ use std::format;
 use std::string::{String, ToString};
 use std::vec::Vec;
 
-use super::document::{Block, Section};
+use halfskip::decimal::Fixed;
+use halfskip::findings;
+
+use super::document::{Block, Cell, Section, Table};
+use super::drawn;
 use super::entries::named;
-use super::ground::Ground;
+use super::ground::{Ground, UNKNOWN, figure};
+use crate::host::json::{LEGS, SCANS};
 
 /// The section of plan and coverage.
 pub fn section(ground: &Ground<'_>) -> Section {
     let mut section = Section::new("plan", "Scan plan and coverage");
+    coverage(&mut section, ground);
     let mut without = Vec::new();
     let mut part = |heading: String, question: &str| match ground.asked(question) {
         Some(answer) => {
@@ -33,4 +39,39 @@ pub fn section(ground: &Ground<'_>) -> Section {
         section.blocks.push(Block::Items(without));
     }
     section
+}
+
+/// The share of the volume that the beams can cross, and the map of it.
+fn coverage(section: &mut Section, ground: &Ground<'_>) {
+    let Some((_, joint)) = ground.facts.common().joint.as_ref() else {
+        section.paragraph("Without a joint there is no volume to cover.");
+        return;
+    };
+    let mut table = Table::new(
+        "Weld and heat-affected zone that a beam's axis can be put through, as far as cap and joint let the probes stand",
+        &[("By", 1.0), ("Share", 2.0)],
+    );
+    let share = |key: &str, value| figure(key, value, |value| format!("{} %", Fixed(100.0 * value, 1)));
+    let why = |probe| {
+        let refused = findings::coverage::<SCANS>(&ground.facts, probe, LEGS, |_| {})?.err()?;
+        let name = ground.facts.probe(refused.probe).map_or("", |state| state.name().as_str());
+        Some(format!("not known: {name}: {}", refused.error))
+    };
+    let known = |cell: Cell, probe| match cell {
+        Cell::Missing(_) => Cell::Missing(why(probe).unwrap_or_else(|| UNKNOWN.to_string())),
+        known => known,
+    };
+    let whole = share("coverage.fraction", ground.findings.coverage.fraction);
+    table.row(["all probes together".into(), known(whole, None)]);
+    for (place, found) in ground.findings.coverage.by_probe.iter().enumerate() {
+        let probe = ground.facts.probes().iter().position(|state| state.name() == found.probe);
+        let cell = share(&format!("coverage.by_probe.{place}.fraction"), found.fraction);
+        table.row([found.probe.into(), known(cell, probe.and_then(|probe| u8::try_from(probe).ok()))]);
+    }
+    section.table(table);
+    if let Some((holes, _)) = drawn::coverage::holes(ground, joint)
+        && let Some(map) = drawn::coverage::drawing(ground, joint, &holes)
+    {
+        section.blocks.push(Block::Figure(map));
+    }
 }

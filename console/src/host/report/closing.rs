@@ -4,9 +4,12 @@ use std::format;
 use std::string::String;
 use std::vec::Vec;
 
+use halfskip::coverage::Hole;
+use halfskip::decimal::Fixed;
 use halfskip::entry::{Entry, ReportField};
 
-use super::document::{Block, Section};
+use super::document::{Block, Section, Table};
+use super::drawn;
 use super::ground::Ground;
 
 /// The section of what was not covered.
@@ -26,10 +29,48 @@ pub fn not_covered(ground: &Ground<'_>) -> Section {
     } else {
         section.blocks.push(Block::Items(said));
     }
+    let joint = ground.facts.common().joint.as_ref().map(|(_, joint)| joint);
+    match joint.and_then(|joint| drawn::coverage::holes(ground, joint)) {
+        Some((holes, unlisted)) => {
+            if holes.is_empty() {
+                section.paragraph(
+                    "By calculation a beam's axis can be put through all of weld and heat-affected zone.",
+                );
+            }
+            section.table(holes_of(ground, &holes));
+            if unlisted > 0.0 {
+                section.paragraph("There are more such places than the table lists.");
+            }
+        }
+        None => section.paragraph("What the probes can cross is not known, and so is what they cannot."),
+    }
     section.paragraph(
         "A clean result covers only the volume that the beam crossed; what was not covered is not known to be sound.",
     );
     section
+}
+
+/// The places that no beam's axis can be put through, as numbered in the coverage map.
+fn holes_of(ground: &Ground<'_>, holes: &[Hole]) -> Table {
+    let unit = ground.unit();
+    let names = [format!("y {unit}"), format!("z {unit}"), format!("#Area {unit}\u{b2}")];
+    let [across, down, area] = names.each_ref().map(String::as_str);
+    let mut table = Table::new(
+        "Places that no beam's axis can be put through, as numbered in the coverage map",
+        &[("No.", 0.6), (across, 1.6), (down, 1.6), (area, 1.0), ("What is in the way", 2.4)],
+    );
+    let squared = if unit == "in" { 25.4f32 * 25.4 } else { 1.0 };
+    let range = |from: f32, to: f32| format!("{} to {}", ground.lengths.bare(from), ground.lengths.bare(to));
+    for (number, hole) in (1u32..).zip(holes) {
+        table.row([
+            format!("{number}").into(),
+            range(hole.from.y, hole.to.y).into(),
+            range(hole.from.z, hole.to.z).into(),
+            format!("{}", Fixed(hole.area / squared, if unit == "in" { 3 } else { 1 })).into(),
+            format!("{}", hole.reasons).into(),
+        ]);
+    }
+    table
 }
 
 /// The section of the cautions.

@@ -1,6 +1,8 @@
 //! The drawings of a report.
 
 pub mod along;
+mod canvas;
+pub mod coverage;
 pub mod curve;
 pub mod dynamic;
 pub mod section;
