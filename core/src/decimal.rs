@@ -137,6 +137,7 @@ impl Decimal {
     }
 
     /// Reads back what [`Self::pack`] wrote; refuses any other bits.
+    #[cfg(feature = "serde")]
     fn unpack(bits: u32) -> Option<Self> {
         let read = Self::unpack_own(bits);
         let number = Self::new(read.negative, read.mantissa, read.exponent).ok()?;
