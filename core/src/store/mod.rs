@@ -87,6 +87,8 @@ pub struct Store<F: Flash> {
     at: Option<usize>,
     /// What stands before that place was cut.
     behind_cut: bool,
+    /// A sector was erased since the store was opened: at most one erasing can have been cut before that.
+    erased_one: bool,
     stale: bool,
 }
 
@@ -119,6 +121,7 @@ impl<F: Flash> Store<F> {
             last: 0,
             at: None,
             behind_cut: false,
+            erased_one: false,
             stale: false,
         };
         store.find_sectors(sectors).map_err(StoreError::Flash)?;
@@ -258,6 +261,7 @@ impl<F: Flash> Store<F> {
         let head = sector::head(&mut self.flash, following)?;
         sector::retire(&mut self.flash, self.oldest)?;
         self.flash.erase(self.oldest)?;
+        self.erased_one = true;
         self.first = head.map_or(self.first, |head| head.first);
         self.oldest = following;
         self.used = self.used.saturating_sub(1);
@@ -265,8 +269,10 @@ impl<F: Flash> Store<F> {
     }
 
     fn take(&mut self, sector: usize, head: Head) -> Result<(), F::Error> {
-        if !sector::blank(&mut self.flash, sector, 0, F::SECTOR)? {
+        // A sector whose erasing was cut may read as blank and not be: the first one taken after opening is erased anyhow.
+        if !self.erased_one || !sector::blank(&mut self.flash, sector, 0, F::SECTOR)? {
             self.flash.erase(sector)?;
+            self.erased_one = true;
         }
         head.program(&mut self.flash, sector)
     }

@@ -11,8 +11,10 @@ use crate::entry::frame::{FrameError, MAX_BODY, MAX_FRAME, VERSION, entry_of, se
 
 /// What a record begins with: the entry's version, apart from that of a frame, so that neither is taken for the other.
 const RECORD: u8 = 0x80 | VERSION;
-/// A byte that no frame can end with: what was cut before it stays cut.
+/// What is put behind a cut record, so often that it is no more likely to be what the record lacks than a checksum is to
+/// fit by chance.
 const SPOILER: u8 = 0x01;
+const SPOILERS: usize = 4;
 
 /// An entry with its number.
 #[derive(Debug)]
@@ -28,7 +30,7 @@ pub(super) struct Words {
 }
 
 impl Words {
-    /// The record of an entry; behind a record that was cut, with a word in front that spoils the rest of that one.
+    /// The record of an entry; behind a record that was cut, with words in front that spoil the rest of that one.
     ///
     /// Without it, a record that lacks nothing but its last zero would be closed by the first of the next, and an entry
     /// that was never acknowledged would appear between others.
@@ -38,7 +40,7 @@ impl Words {
         }
         let mut words = Self { bytes: [0; MAX_FRAME + 2 * MAX_WORD], length: 0 };
         let [a, b, c, d] = number.to_le_bytes();
-        let spoiled = if behind_cut { F::WORD } else { 0 };
+        let spoiled = if behind_cut { whole_words::<F>(SPOILERS) } else { 0 };
         let (front, rest) = words.bytes.split_at_mut_checked(spoiled).ok_or(FrameError::BufferTooSmall)?;
         front.fill(SPOILER);
         let used = seal(&[RECORD, a, b, c, d], entry, &mut [0; MAX_BODY], rest)?.len();
