@@ -159,7 +159,7 @@ fn a_weaker_peak_stands_for_its_leg_where_a_flank_is_stronger() {
     let found = point(&facts, 0).unwrap();
     assert_eq!((found.basis, found.views), (Basis::Echoes, 2));
     let standoffs: Vec<f32> =
-        halfskip::findings::point_views(&facts, 0).iter().map(|view| view.reading.standoff().get()).collect();
+        halfskip::findings::point_views(&facts, 0).iter().map(|view| view.standoff().get()).collect();
     assert_eq!(standoffs, [18.0, 22.0]);
 }
 
