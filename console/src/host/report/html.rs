@@ -11,12 +11,15 @@ use crate::host::drawing::svg::{element, escaped, number};
 
 const STYLE: &str = include_str!("page.css");
 
+/// What a page begins with, by which a file is known to be one.
+pub const HEAD: &str = "<!DOCTYPE html>\n";
+
 /// The page.
 #[must_use]
 pub fn page(document: &Document) -> String {
     let title = escaped(&document.title);
     let mut out = format!(
-        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\"/>\n\
+        "{HEAD}<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\"/>\n\
          <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n<title>{title}</title>\n\
          <style>\n{STYLE}</style>\n</head>\n<body>\n<header>\n<p class=\"kind\">Ultrasonic examination report</p>\n\
          <h1>{title}</h1>\n</header>\n"

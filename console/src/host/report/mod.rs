@@ -18,8 +18,9 @@ mod probes;
 mod summary;
 
 use std::format;
-use std::fs;
-use std::io;
+use std::fs::{self, File};
+use std::io::{self, Read};
+use std::path::Path;
 use std::string::{String, ToString};
 use std::vec::Vec;
 
@@ -42,11 +43,26 @@ pub fn run(asked: &Report) -> Result<Exit, Stop> {
     read_job(&asked.job, &mut desk, &mut io::stderr())?;
     let document = document(desk.shell());
     let page = html::page(&document);
-    fs::write(&asked.html, page).map_err(|error| {
-        let name = asked.html.display();
-        Stop::Failed(format!("{name}: cannot be written: {}", reason(&error)))
-    })?;
+    let name = asked.html.display();
+    let failed = |error| Stop::Failed(format!("{name}: cannot be written: {}", reason(&error)));
+    if !may_be_replaced(&asked.html).map_err(failed)? {
+        return Err(Stop::Failed(format!("{name}: holds something else than a page; name another file")));
+    }
+    fs::write(&asked.html, page).map_err(failed)?;
     Ok(Exit::Done)
+}
+
+/// Whether a report may be written there: a job or a sheet named by mistake must not be lost to it.
+fn may_be_replaced(path: &Path) -> io::Result<bool> {
+    match fs::metadata(path) {
+        Ok(found) if found.is_file() => {
+            let mut head = Vec::new();
+            File::open(path)?.take(html::HEAD.len() as u64).read_to_end(&mut head)?;
+            Ok(head.is_empty() || head == html::HEAD.as_bytes())
+        }
+        Err(error) if error.kind() != io::ErrorKind::NotFound => Err(error),
+        _ => Ok(true),
+    }
 }
 
 /// The report of an examination.
@@ -77,4 +93,25 @@ fn title(ground: &Ground<'_>) -> String {
     });
     let titles: Vec<&str> = titles.collect();
     if titles.is_empty() { "Examination without a title".to_string() } else { titles.join("; ") }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_report_replaces_a_report_and_nothing_else() {
+        let folder = std::env::temp_dir().join(format!("halfskip-report-{}", std::process::id()));
+        fs::create_dir_all(&folder).unwrap();
+        let page = html::page(&Document { title: "Invented".to_string(), sections: Vec::new() });
+        for (held, free) in
+            [(page.as_str(), true), ("", true), ("title \"Invented\"\n", false), ("<!", false)]
+        {
+            let file = folder.join("file");
+            fs::write(&file, held).unwrap();
+            assert_eq!(may_be_replaced(&file).unwrap(), free, "{held}");
+        }
+        assert!(may_be_replaced(&folder.join("none")).unwrap());
+        fs::remove_dir_all(&folder).unwrap();
+    }
 }
