@@ -2,9 +2,10 @@
 
 use std::boxed::Box;
 use std::format;
-use std::fs;
+use std::fs::{self, File};
+use std::io::Read;
 use std::path::{Path, PathBuf};
-use std::string::String;
+use std::string::{String, ToString};
 
 use core::fmt::Write;
 
@@ -43,10 +44,28 @@ impl Sheets<HOST_ROWS> for SheetFiles {
     fn sheet(&mut self, name: &str) -> Result<Sheet<HOST_ROWS>, String> {
         let path = self.folder.join(name);
         let name = path.display();
-        let text = fs::read_to_string(&path)
-            .map_err(|error| format!("{name}: cannot be read: {}", reason(&error)))?;
+        let text = text(&path).map_err(|why| format!("{name}: {why}"))?;
         sheet::read(&text).map_err(|error| format!("{name}:{error}"))
     }
+}
+
+/// A sheet is far shorter; what is longer was named by mistake and need not be held.
+const SHEET: u64 = 1 << 20;
+
+/// The text of a sheet.
+fn text(path: &Path) -> Result<String, String> {
+    let unread = |error| format!("cannot be read: {}", reason(&error));
+    // A device or a pipe might never end, and a pipe without a writer never begin.
+    let found = fs::metadata(path).map_err(unread)?;
+    if !found.is_file() && !found.is_dir() {
+        return Err("is a device or a pipe, not a sheet".to_string());
+    }
+    let mut text = String::new();
+    let length = File::open(path).and_then(|file| file.take(SHEET + 1).read_to_string(&mut text));
+    if length.map_err(unread)? as u64 > SHEET {
+        return Err(format!("is longer than {SHEET} bytes, and no sheet"));
+    }
+    Ok(text)
 }
 
 /// The shell as the host program feeds it.
@@ -101,5 +120,24 @@ pub fn length_rule<const ROWS: usize>(sheet: Option<&Sheet<ROWS>>) -> LengthRule
         Some(LengthBy::Drop(drop)) => LengthRule::Drop(drop),
         Some(LengthBy::Level(level)) => LengthRule::Level(level),
         None => LengthRule::DROP_6,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn only_a_file_of_a_sheets_size_is_read() {
+        let folder = std::env::temp_dir().join(format!("halfskip-sheet-{}", std::process::id()));
+        fs::create_dir_all(&folder).unwrap();
+        let file = folder.join("sheet.toml");
+        fs::write(&file, "title = 1").unwrap();
+        assert_eq!(text(&file), Ok("title = 1".to_string()));
+        fs::write(&file, "#".repeat(SHEET as usize + 1)).unwrap();
+        assert_eq!(text(&file), Err("is longer than 1048576 bytes, and no sheet".to_string()));
+        assert_eq!(text(&folder), Err("cannot be read: Is a directory".to_string()));
+        assert_eq!(text(Path::new("/dev/zero")), Err("is a device or a pipe, not a sheet".to_string()));
+        fs::remove_dir_all(&folder).unwrap();
     }
 }
