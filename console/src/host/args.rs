@@ -5,6 +5,7 @@ use std::format;
 use std::path::PathBuf;
 use std::string::{String, ToString};
 
+use super::paper::Sheet;
 use lexopt::prelude::{Long, Value};
 
 /// What `--help` says.
@@ -14,7 +15,10 @@ halfskip run [options] JOB       evaluate a job file; - is standard input
   --format text|json|csv         how the findings are written; text unless told
   --strict                       exit status 1 when anything is out of tolerance or undetermined
   --stream                       one JSON line a reading as it comes; keeps none, any length
-halfskip report --html FILE JOB  the record of a job as one page; - is standard input
+halfskip report [options] JOB    the record of a job, drawn; - is standard input
+  --html FILE                    as one page, by itself
+  --pdf FILE                     on sheets
+  --paper a4|letter              their size; a4 unless told
 halfskip --help
 halfskip --version
 
@@ -67,7 +71,11 @@ pub struct Report {
     /// Where the job comes from.
     pub job: Source,
     /// The page.
-    pub html: PathBuf,
+    pub html: Option<PathBuf>,
+    /// The sheets.
+    pub pdf: Option<PathBuf>,
+    /// Their size.
+    pub paper: Sheet,
 }
 
 /// Where lines come from.
@@ -187,11 +195,20 @@ fn run(parser: &mut lexopt::Parser) -> Result<Command, String> {
 }
 
 fn report(parser: &mut lexopt::Parser) -> Result<Command, String> {
-    let (mut job, mut html) = (None, None);
+    let (mut job, mut html, mut pdf, mut paper) = (None, None, None, None);
     while let Some(argument) = parser.next().map_err(wrong)? {
         match argument {
             Long("help") => return alone(parser, Command::Help),
             Long("html") => html = Some(PathBuf::from(parser.value().map_err(wrong)?)),
+            Long("pdf") => pdf = Some(PathBuf::from(parser.value().map_err(wrong)?)),
+            Long("paper") => {
+                let word = parser.value().map_err(wrong)?;
+                paper = Some(match word.to_str() {
+                    Some("a4") => Sheet::A4,
+                    Some("letter") => Sheet::Letter,
+                    _ => return Err(format!("unknown paper '{}'; expected a4 or letter", word.display())),
+                });
+            }
             Value(path) if job.is_none() => job = Some(source(&path)),
             other => return Err(wrong(other.unexpected())),
         }
@@ -199,10 +216,13 @@ fn report(parser: &mut lexopt::Parser) -> Result<Command, String> {
     let Some(job) = job else {
         return Err("report needs a job file, or - for standard input".to_string());
     };
-    let Some(html) = html else {
-        return Err("report needs --html FILE".to_string());
-    };
-    Ok(Command::Report(Report { job, html }))
+    if html.is_none() && pdf.is_none() {
+        return Err("report needs --html FILE or --pdf FILE".to_string());
+    }
+    if paper.is_some() && pdf.is_none() {
+        return Err("--paper belongs to --pdf FILE".to_string());
+    }
+    Ok(Command::Report(Report { job, html, pdf, paper: paper.unwrap_or_default() }))
 }
 
 /// A file, or standard input.

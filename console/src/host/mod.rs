@@ -9,6 +9,7 @@ pub mod feed;
 pub mod job;
 pub mod json;
 pub mod lines;
+pub mod paper;
 pub mod program;
 pub mod report;
 pub mod run;

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use halfskip_console::host::drawing::face::{Face, width};
+use halfskip_console::host::drawing::face::width;
 use halfskip_console::host::drawing::{Align, Ink, Mark, Words};
 use halfskip_console::host::report;
 use halfskip_console::host::report::document::Block;
@@ -102,8 +102,7 @@ fn fields_that_nobody_filled_are_shown_as_missing() {
 
 /// Left, top, right and bottom of words.
 fn room(words: &Words) -> [f64; 4] {
-    let face = if words.bold { Face::Heavy } else { Face::Plain };
-    let wide = width(&words.text, face, words.size);
+    let wide = width(&words.text, words.face, words.size);
     let start = match words.align {
         Align::Start => words.at.0,
         Align::Middle => words.at.0 - 0.5 * wide,

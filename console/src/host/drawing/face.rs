@@ -1,4 +1,4 @@
-//! The three faces that every reader of PDF has, what they can show, and how wide it is.
+//! The faces that every reader of PDF has, what they can show, and how wide it is.
 //!
 //! Widths in thousandths of the size: those of Helvetica, Helvetica Bold and Symbol, as metric-compatible fonts that are
 //! free to read have them. A page on a screen uses a face of the same widths.
@@ -14,6 +14,8 @@ pub enum Face {
     Plain,
     /// Heavy.
     Heavy,
+    /// Leaning, as wide as upright.
+    Slanted,
     /// Every character as wide as every other.
     Fixed,
 }

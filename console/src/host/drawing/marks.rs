@@ -4,6 +4,7 @@ use std::string::String;
 use std::vec::Vec;
 
 use super::Ink;
+use super::face::Face;
 
 /// A drawing: its size, what it shows in words, and its marks from the bottom up.
 #[derive(Clone, PartialEq, Debug)]
@@ -121,8 +122,8 @@ pub struct Words {
     pub align: Align,
     /// Colour.
     pub ink: Ink,
-    /// Heavy.
-    pub bold: bool,
+    /// How they look.
+    pub face: Face,
 }
 
 /// Which end of words stands at their place.
@@ -185,13 +186,13 @@ impl Drawing {
 
     /// Adds words of the usual size.
     pub fn words(&mut self, at: (f64, f64), align: Align, ink: Ink, text: impl Into<String>) {
-        let words = Words { at, text: text.into(), size: super::chart::TYPE, align, ink, bold: false };
+        let words = Words { at, text: text.into(), size: super::chart::TYPE, align, ink, face: Face::Plain };
         self.marks.push(Mark::Words(words));
     }
 
     /// Adds heavy words of the usual size.
     pub fn heavy(&mut self, at: (f64, f64), align: Align, ink: Ink, text: impl Into<String>) {
-        let words = Words { at, text: text.into(), size: super::chart::TYPE, align, ink, bold: true };
+        let words = Words { at, text: text.into(), size: super::chart::TYPE, align, ink, face: Face::Heavy };
         self.marks.push(Mark::Words(words));
     }
 
@@ -207,6 +208,34 @@ impl Drawing {
             Shape::Cross => {
                 self.line([(x - r, y - r), (x + r, y + r)], Pen::solid(ink, 1.6));
                 self.line([(x - r, y + r), (x + r, y - r)], Pen::solid(ink, 1.6));
+            }
+        }
+    }
+}
+
+impl Mark {
+    /// The same mark on another drawing: scaled, and moved so that the origin comes to lie at `to`.
+    #[must_use]
+    pub fn moved(&self, to: (f64, f64), scale: f64) -> Self {
+        let at = |(x, y): (f64, f64)| (to.0 + scale * x, to.1 + scale * y);
+        let thin = |pen: Pen| Pen { width: scale * pen.width, ..pen };
+        match self {
+            Self::Line { points, pen } => {
+                Self::Line { points: points.iter().copied().map(at).collect(), pen: thin(*pen) }
+            }
+            Self::Area { points, fill, pen } => Self::Area {
+                points: points.iter().copied().map(at).collect(),
+                fill: *fill,
+                pen: pen.map(thin),
+            },
+            Self::Oval { centre, half, fill, pen } => Self::Oval {
+                centre: at(*centre),
+                half: (scale * half.0, scale * half.1),
+                fill: *fill,
+                pen: pen.map(thin),
+            },
+            Self::Words(words) => {
+                Self::Words(Words { at: at(words.at), size: scale * words.size, ..words.clone() })
             }
         }
     }

@@ -3,6 +3,7 @@
 use std::format;
 use std::string::{String, ToString};
 
+use super::face::Face;
 use super::{Align, Drawing, Ink, Mark, Pen, Words};
 
 /// A number with at most two decimals.
@@ -58,13 +59,18 @@ fn corners(points: &[(f64, f64)]) -> String {
 }
 
 fn words(words: &Words) -> String {
-    let Words { at: (x, y), text, size, align, ink, bold } = words;
+    let Words { at: (x, y), text, size, align, ink, face } = words;
     let anchor = match align {
         Align::Start => "",
         Align::Middle => " text-anchor=\"middle\"",
         Align::End => " text-anchor=\"end\"",
     };
-    let weight = if *bold { " font-weight=\"bold\"" } else { "" };
+    let weight = match face {
+        Face::Plain => "",
+        Face::Heavy => " font-weight=\"bold\"",
+        Face::Slanted => " font-style=\"italic\"",
+        Face::Fixed => " font-family=\"monospace\"",
+    };
     let (x, y, size, colour, text) = (number(*x), number(*y), number(*size), colour(*ink), escaped(text));
     format!(
         "<text x=\"{x}\" y=\"{y}\" font-size=\"{size}\" fill=\"{colour}\"{anchor}{weight}>{text}</text>\n"

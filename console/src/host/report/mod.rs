@@ -30,6 +30,7 @@ use super::args::Report;
 use super::desk::{Desk, HostShell};
 use super::exit::{Exit, Stop, reason};
 use super::feed::read_job;
+use super::paper;
 use super::run::folder;
 use document::Document;
 use ground::Ground;
@@ -42,23 +43,32 @@ pub fn run(asked: &Report) -> Result<Exit, Stop> {
     let mut desk = Desk::new(folder(&asked.job));
     read_job(&asked.job, &mut desk, &mut io::stderr())?;
     let document = document(desk.shell());
-    let page = html::page(&document);
-    let name = asked.html.display();
-    let failed = |error| Stop::Failed(format!("{name}: cannot be written: {}", reason(&error)));
-    if !may_be_replaced(&asked.html).map_err(failed)? {
-        return Err(Stop::Failed(format!("{name}: holds something else than a page; name another file")));
+    if let Some(path) = &asked.html {
+        write(path, html::HEAD.as_bytes(), html::page(&document).as_bytes())?;
     }
-    fs::write(&asked.html, page).map_err(failed)?;
+    if let Some(path) = &asked.pdf {
+        write(path, paper::HEAD, &paper::pdf(&document, asked.paper))?;
+    }
     Ok(Exit::Done)
 }
 
+/// Writes a report, of which every one begins with `head`.
+fn write(path: &Path, head: &[u8], report: &[u8]) -> Result<(), Stop> {
+    let name = path.display();
+    let failed = |error| Stop::Failed(format!("{name}: cannot be written: {}", reason(&error)));
+    if !may_be_replaced(path, head).map_err(failed)? {
+        return Err(Stop::Failed(format!("{name}: holds something else than a report; name another file")));
+    }
+    fs::write(path, report).map_err(failed)
+}
+
 /// Whether a report may be written there: a job or a sheet named by mistake must not be lost to it.
-fn may_be_replaced(path: &Path) -> io::Result<bool> {
+fn may_be_replaced(path: &Path, head: &[u8]) -> io::Result<bool> {
     match fs::metadata(path) {
         Ok(found) if found.is_file() => {
-            let mut head = Vec::new();
-            File::open(path)?.take(html::HEAD.len() as u64).read_to_end(&mut head)?;
-            Ok(head.is_empty() || head == html::HEAD.as_bytes())
+            let mut held = Vec::new();
+            File::open(path)?.take(head.len() as u64).read_to_end(&mut held)?;
+            Ok(held.is_empty() || held == head)
         }
         Err(error) if error.kind() != io::ErrorKind::NotFound => Err(error),
         _ => Ok(true),
