@@ -78,32 +78,37 @@ pub struct Indication<'a> {
     pub(super) open_ends: (bool, bool),
     pub(super) height_mm: Option<f32>,
     pub(super) u_height_mm: Option<f32>,
-    nature: Nature,
-    geometry: Geometry,
+    pub(super) nature: Nature,
+    pub(super) geometry: Geometry,
+    /// What the sheet was asked and said.
+    #[serde(skip)]
+    pub(super) judged: Option<VerdictFinding>,
     pub(super) rating_db: Option<f32>,
     pub(super) class: Option<String>,
     pub(super) verdict: &'static str,
     pub(super) because: String,
 }
 
+/// The character of an indication: advice, with its evidence.
 #[derive(Serialize)]
-struct Nature {
-    shape: Option<&'static str>,
-    breaks: Option<&'static str>,
-    evidence: Vec<String>,
+pub struct Nature {
+    pub(super) shape: Option<&'static str>,
+    pub(super) breaks: Option<&'static str>,
+    pub(super) evidence: Vec<String>,
 }
 
+/// What of the joint explains an indication.
 #[derive(Serialize)]
-struct Geometry {
-    r#match: Option<Explained>,
+pub struct Geometry {
+    pub(super) r#match: Option<Explained>,
 }
 
 /// A feature of the joint that explains an indication.
 #[derive(Serialize)]
-struct Explained {
-    feature: &'static str,
+pub struct Explained {
+    pub(super) feature: &'static str,
     /// In units of the expanded uncertainty.
-    distance: f32,
+    pub(super) distance: f32,
 }
 
 /// The part of weld and heat-affected zone that beams can cross.
@@ -202,7 +207,7 @@ pub fn indications<'a, const ROWS: usize>(
             let character = nature(facts, extent.indication);
             let planar = character.planar();
             let judged = sheet.map(|sheet| verdict(facts, sheet, extent.indication, &extents, planar));
-            of_indication(facts, &found, &character, judged.as_ref())
+            of_indication(facts, &found, &character, judged)
         })
         .collect()
 }
@@ -211,13 +216,15 @@ fn of_indication<'a>(
     facts: &Facts<'a>,
     found: &IndicationFinding<'a>,
     character: &nature::Nature,
-    judged: Option<&VerdictFinding>,
+    finding: Option<VerdictFinding>,
 ) -> Indication<'a> {
+    let judged = finding.as_ref();
     let point = found.point.as_ref();
     let length = found.length.ok();
     let level = found.strongest.as_ref().ok().map(|strongest| strongest.level);
     let because = judged.map_or_else(|| "no criteria sheet is in force".to_string(), ToString::to_string);
-    let class = judged.map(|judged| judged.class.as_str()).filter(|class| !class.is_empty());
+    let class =
+        judged.map(|judged| judged.class.as_str()).filter(|class| !class.is_empty()).map(ToString::to_string);
     Indication {
         id: facts.indications().get(usize::from(found.indication)).map_or("", |name| name),
         x_mm: point.map(|point| point.x),
@@ -239,9 +246,10 @@ fn of_indication<'a>(
         nature: advice(character),
         geometry: Geometry { r#match: explained(facts, found.indication) },
         rating_db: judged.and_then(|judged| judged.rating).map(|(_, rating)| rating.d.get()),
-        class: class.map(ToString::to_string),
+        class,
         verdict: verdict_word(judged.and_then(|judged| judged.verdict)),
         because,
+        judged: finding,
     }
 }
 

@@ -120,3 +120,30 @@ fn a_bound_is_shown_as_one() {
         }
     });
 }
+
+#[test]
+fn the_row_that_decides_is_the_one_that_the_reason_names() {
+    roomy(|| {
+        let mut seen = 0;
+        for (name, desk) in jobs() {
+            let (page, json) = (page(&desk), json(&desk));
+            let page = parsed(&page);
+            for (place, indication) in json["indications"].as_array().unwrap().iter().enumerate() {
+                let because = indication["because"].as_str().unwrap();
+                let Some(row) = because.strip_prefix("row ").and_then(|rest| rest.split(' ').next()) else {
+                    continue;
+                };
+                let id = format!("indication-{}", place + 1);
+                let section = page.descendants().find(|node| node.attribute("id") == Some(&id)).unwrap();
+                let cells = section.descendants().filter(|node| node.tag_name().name() == "tr");
+                let decides = cells.map(text).find(|row| row.starts_with("Row that decides")).unwrap();
+                assert!(
+                    decides.starts_with(&format!("Row that decides{row}: ")),
+                    "{name}: {because} {decides}"
+                );
+                seen += 1;
+            }
+        }
+        assert!(seen > 0);
+    });
+}

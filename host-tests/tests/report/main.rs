@@ -3,3 +3,4 @@
 mod figures;
 mod page;
 mod pages;
+mod paper;

@@ -43,7 +43,7 @@ pub fn laid(document: &Document, sheet: Sheet) -> Laid {
     flow.down(4.0);
     flow.rule(Pen::solid(Ink::Text, 2.0));
     for section in &document.sections {
-        flow.room(80.0);
+        flow.room(50.0 + least(section.blocks.first(), flow.width()));
         flow.down(16.0);
         flow.bookmark(&section.heading);
         flow.words(&section.heading, Face::Heavy, 12.5, Ink::Text);
@@ -55,6 +55,14 @@ pub fn laid(document: &Document, sheet: Sheet) -> Laid {
     let (mut sheets, bookmarks) = flow.finished();
     foot(&mut sheets, &document.title, sheet);
     Laid { sheets, bookmarks }
+}
+
+/// The least room that a block begins with: a drawing is never cut, so that its heading goes with it.
+fn least(block: Option<&Block>, width: f64) -> f64 {
+    match block {
+        Some(Block::Figure(drawing)) => drawing.height * width / drawing.width + LINE + 10.0,
+        _ => 40.0,
+    }
 }
 
 fn put(flow: &mut Flow, block: &Block) {

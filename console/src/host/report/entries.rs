@@ -2,6 +2,7 @@
 
 use std::format;
 use std::string::{String, ToString};
+use std::vec::Vec;
 
 use halfskip::entry::Entry;
 
@@ -16,11 +17,19 @@ pub fn section(ground: &Ground<'_>) -> Section {
         "Everything above is computed from these entries; whoever types them again gets the same figures. An entry that \
          was taken out stays to be read.",
     );
-    let mut table = Table::new("Entries", &[("No.", 0.7), ("Entry", 7.0), ("State", 1.8)]);
+    let any_void = ground.entries.iter().any(|(_, voided, _)| *voided);
+    let columns: &[(&str, f64)] = if any_void {
+        &[("No.", 0.7), ("Entry", 7.0), ("State", 2.4)]
+    } else {
+        &[("No.", 0.7), ("Entry", 9.4)]
+    };
+    let mut table = Table::new("Entries", columns);
     for (number, voided, entry) in &ground.entries {
-        let state = if *voided { void_by(ground, *number) } else { String::new() };
-        let cells = [number.to_string().into(), line(entry).into(), state.into()];
-        table.rows.push(Row { cells: cells.into(), struck: *voided });
+        let mut cells = Vec::from([number.to_string().into(), line(entry).into()]);
+        if any_void {
+            cells.push(if *voided { void_by(ground, *number) } else { String::new() }.into());
+        }
+        table.rows.push(Row { cells, struck: *voided });
     }
     if table.rows.is_empty() {
         section.paragraph("Nothing is recorded.");

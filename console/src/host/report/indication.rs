@@ -4,16 +4,16 @@ use std::format;
 use std::string::{String, ToString};
 use std::vec::Vec;
 
+use halfskip::decimal::Fixed;
 use halfskip::entry::PointPeaked;
-use halfskip::findings::{VerdictFinding, verdict};
+use halfskip::findings::VerdictFinding;
 
 use super::document::{Block, Cell, Section, Table};
 use super::drawn;
 use super::entries::named;
 use super::ground::{Ground, UNKNOWN, figure, stand};
 use super::summary::length;
-use crate::host::desk::length_rule;
-use crate::host::json::{self, Indication, Reading};
+use crate::host::json::{Indication, Reading};
 use crate::page::Plus;
 
 /// A section for every indication.
@@ -27,7 +27,7 @@ fn section(ground: &Ground<'_>, found: &Indication<'_>) -> Section {
     let class = found.class.as_ref().map_or_else(String::new, |class| format!(", class {class}"));
     let mut section = Section::new(&id, &format!("Indication {}: {}{class}", found.id, found.verdict));
     section.table(figures(ground, found));
-    section.table(rated(ground, place));
+    section.table(rated(ground, found));
     section.table(readings(ground, found));
     if let Some((_, joint)) = ground.facts.common().joint.as_ref() {
         section.blocks.push(Block::Figure(drawn::section::beams(ground, joint, found)));
@@ -38,11 +38,17 @@ fn section(ground: &Ground<'_>, found: &Indication<'_>) -> Section {
     }
     section.blocks.extend(curves.into_iter().map(Block::Figure));
     let name = named(found.id);
-    for (heading, question) in [("Character, with its evidence", "nature"), ("The working", "why")] {
-        section.heading(heading);
-        match ground.asked(&format!("{question} {name}")) {
-            Some(answer) => section.blocks.push(Block::Worked(answer)),
-            None => section.paragraph("Not computed by this version."),
+    section.heading("Character, with its evidence");
+    section.table(character(found));
+    if found.nature.evidence.is_empty() {
+        section.paragraph("No evidence of its character is recorded.");
+    } else {
+        section.blocks.push(Block::Items(found.nature.evidence.clone()));
+    }
+    section.heading("The working");
+    for question in ["nature", "why"] {
+        if let Some(answer) = ground.asked(&format!("{question} {name}")) {
+            section.blocks.push(Block::Worked(answer));
         }
     }
     section
@@ -92,17 +98,29 @@ fn figures(ground: &Ground<'_>, found: &Indication<'_>) -> Table {
     table
 }
 
+/// What the evidence tells of its character, and what of the joint explains it: advice.
+fn character(found: &Indication<'_>) -> Table {
+    let mut table =
+        Table::new("Advice, never a statement of what the reflector is", &[("What", 1.0), ("Told", 2.0)]);
+    let undetermined = |word: Option<&str>| Cell::given(word.map(ToString::to_string), "undetermined");
+    table.row(["Shape".into(), undetermined(found.nature.shape)]);
+    table.row(["Breaks".into(), undetermined(found.nature.breaks)]);
+    let explained = found.geometry.r#match.as_ref();
+    let explained = explained
+        .map(|found| format!("{}, {} expanded uncertainties away", found.feature, Fixed(found.distance, 1)));
+    table.row(["Feature of the joint that explains it".into(), Cell::given(explained, "none found")]);
+    table
+}
+
 fn open(open: bool) -> Cell {
     Cell::text(if open { "open: the echo may go on" } else { "" })
 }
 
 /// The row of the sheet that decided, and what the sheet was asked.
-fn rated(ground: &Ground<'_>, place: u8) -> Table {
+fn rated(ground: &Ground<'_>, found: &Indication<'_>) -> Table {
     let mut table = Table::new("Held against the sheet", &[("What", 1.0), ("Value", 3.3)]);
     let Some(sheet) = ground.sheet else { return table };
-    let extents = json::extents(&ground.facts, length_rule(Some(sheet)));
-    let VerdictFinding { own, group, rating, blocked, .. } =
-        verdict(&ground.facts, sheet, place, &extents, None);
+    let Some(VerdictFinding { own, group, rating, blocked, .. }) = &found.judged else { return table };
     let row = |number: Option<usize>| {
         let number = number?;
         let row = sheet.rows().get(number.checked_sub(1)?)?;
