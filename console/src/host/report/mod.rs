@@ -119,9 +119,9 @@ mod tests {
         {
             let file = folder.join("file");
             fs::write(&file, held).unwrap();
-            assert_eq!(may_be_replaced(&file).unwrap(), free, "{held}");
+            assert_eq!(may_be_replaced(&file, html::HEAD.as_bytes()).unwrap(), free, "{held}");
         }
-        assert!(may_be_replaced(&folder.join("none")).unwrap());
+        assert!(may_be_replaced(&folder.join("none"), paper::HEAD).unwrap());
         fs::remove_dir_all(&folder).unwrap();
     }
 }
