@@ -1,10 +1,15 @@
 //! What the README promises is what the checks hold.
 //!
-//! With `HALFSKIP_BLESS=1` in the environment the accuracy table that is measured is written into it.
+//! With `HALFSKIP_BLESS=1` in the environment the accuracy table that is measured, and the answers that are given, are written into it.
 
 use std::fmt::Write;
 use std::fs;
+use std::path::Path;
+use std::sync::Mutex;
 
+use halfskip_console::host::args::HELP;
+use halfskip_console::host::desk::Desk;
+use halfskip_console::host::{Lines, Outcome};
 use halfskip_host_tests::accuracy::{PROMISED, TABLE};
 use halfskip_host_tests::bound::UNBOUND;
 use halfskip_host_tests::measured::Worst;
@@ -29,18 +34,79 @@ fn table() -> String {
     out
 }
 
+/// Holds the block of that name against what it should be, or writes that.
+fn held(name: &str, should_be: impl Fn(&str) -> String) {
+    // One block is written at a time.
+    static WRITING: Mutex<()> = Mutex::new(());
+    let _alone = WRITING.lock();
+    let readme = readme();
+    let (open, close) = (format!("<!-- {name} -->\n"), format!("<!-- /{name} -->"));
+    let (before, rest) = readme.split_once(&open).unwrap();
+    let (shown, after) = rest.split_once(&close).unwrap();
+    let should_be = should_be(shown);
+    if std::env::var_os("HALFSKIP_BLESS").is_some() {
+        fs::write(README, format!("{before}{open}{should_be}{close}{after}")).unwrap();
+    } else {
+        assert!(shown == should_be, "the README's {name} should be\n{should_be}");
+    }
+}
+
+/// What the job of the first command answers to these lines, each told with what it is answered.
+fn answered(lines: &[String]) -> String {
+    let lines = lines.to_vec();
+    let asked = move || {
+        let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../examples/jobs/butt-weld-20mm.job");
+        let mut desk = Desk::new(Some(&path));
+        let mut answer = String::new();
+        for line in fs::read_to_string(path).unwrap().lines() {
+            let outcome = desk.line(line.as_bytes(), &mut answer);
+            assert!(!matches!(outcome, Outcome::Refused { .. }), "{line}");
+        }
+        answer.clear();
+        for line in lines {
+            answer += &format!("> {line}\n");
+            if let Outcome::Refused { column: Some(column) } = desk.line(line.as_bytes(), &mut answer) {
+                answer += &format!("(column {column})\n");
+            }
+        }
+        answer
+    };
+    // The desk has room for far more than the stack of a test.
+    std::thread::Builder::new().stack_size(64 << 20).spawn(asked).unwrap().join().unwrap()
+}
+
+#[test]
+fn the_findings_shown_are_those_of_the_first_command() {
+    held("findings", |_| {
+        let answer = answered(&["findings".to_owned()]);
+        format!("```\n{}```\n", answer.split_once('\n').unwrap().1)
+    });
+}
+
+#[test]
+fn the_verbs_and_the_program_are_shown_as_they_explain_themselves() {
+    held("verbs", |_| {
+        let mut answer = String::new();
+        halfskip_console::help::answer(&mut answer, None).unwrap();
+        format!("```\n{answer}```\n")
+    });
+    held("program", |_| format!("```\n{HELP}```\n"));
+}
+
+#[test]
+fn the_session_shown_is_answered_so() {
+    held("session", |shown| {
+        let typed: Vec<String> =
+            shown.lines().filter_map(|line| line.strip_prefix("> ")).map(String::from).collect();
+        assert!(typed.len() >= 3);
+        format!("```\n{}```\n", answered(&typed))
+    });
+}
+
 #[test]
 fn the_accuracy_table_is_the_one_that_is_measured() {
-    let readme = readme();
-    let (before, rest) = readme.split_once("<!-- accuracy -->\n").unwrap();
-    let (shown, after) = rest.split_once("<!-- /accuracy -->").unwrap();
-    let table = table();
-    if std::env::var_os("HALFSKIP_BLESS").is_some() {
-        fs::write(README, format!("{before}<!-- accuracy -->\n{table}<!-- /accuracy -->{after}")).unwrap();
-    } else {
-        assert!(shown == table, "the README's table should be\n{table}");
-    }
-    assert!(readme.contains(&format!("Promised is\n{PROMISED:e} everywhere")));
+    held("accuracy", |_| table());
+    assert!(readme().contains(&format!("Promised is\n{PROMISED:e} everywhere")));
 }
 
 #[test]
