@@ -80,7 +80,7 @@ impl Inputs {
         g * (self.index - self.standoff + distance * self.skew.to_radians().cos())
     }
 
-    fn from_near(&self, depth: f64) -> f64 {
+    fn counted_from_near(&self, depth: f64) -> f64 {
         if self.far { self.thickness - depth } else { depth }
     }
 
@@ -89,7 +89,7 @@ impl Inputs {
         let (sin, cos) = self.angle.to_radians().sin_cos();
         let (u, n) = (self.path * cos, f64::from(leg));
         let depth = if leg % 2 == 1 { u - (n - 1.0) * self.thickness } else { n * self.thickness - u };
-        [self.across(self.path * sin), self.from_near(depth)]
+        [self.across(self.path * sin), self.counted_from_near(depth)]
     }
 
     fn corner_distance(&self, leg: u32) -> f64 {
@@ -98,7 +98,7 @@ impl Inputs {
 
     fn at_corner(&self, leg: u32) -> [f64; 2] {
         let depth = if leg % 2 == 1 { self.thickness } else { 0.0 };
-        [self.across(self.corner_distance(leg)), self.from_near(depth)]
+        [self.across(self.corner_distance(leg)), self.counted_from_near(depth)]
     }
 
     fn axis(&self) -> Axis {
