@@ -47,7 +47,7 @@ fn held(name: &str, should_be: impl Fn(&str) -> String) {
     if std::env::var_os("HALFSKIP_BLESS").is_some() {
         fs::write(README, format!("{before}{open}{should_be}{close}{after}")).unwrap();
     } else {
-        assert!(shown == should_be, "the README's {name} should be\n{should_be}");
+        assert!(shown == should_be, "with HALFSKIP_BLESS=1 the README is given its {name}:\n{should_be}");
     }
 }
 
