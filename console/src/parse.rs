@@ -11,7 +11,9 @@ mod texts;
 pub(crate) use choices::{Choice, Curve, Place, Seen, YesNo};
 pub(crate) use fields::{Fields, at};
 
+use halfskip::decimal::Entered;
 use halfskip::entry::{Entry, LengthUnit, Name, Side};
+use halfskip::units::Millimetres;
 
 use crate::keys::{Form, Verb};
 use crate::nearest::nearest;
@@ -38,16 +40,37 @@ pub enum Line {
 pub enum Question {
     /// `beam NAME`: the probe's near field, beam angles and refraction.
     Beam(Name),
-    /// `plan`: the scan plan.
-    Plan,
-    /// `coverage`: how much of the weld the readings' probes can have seen.
-    Coverage,
-    /// `expect NAME side=a`: where geometry will echo.
+    /// `plan [legs=2] [pulse-rate=.. pulses=..]`: the scan plan.
+    Plan {
+        /// The last leg that may be used.
+        legs: u32,
+        /// Pulses a second of the instrument.
+        pulse_rate: Option<u32>,
+        /// Pulses wanted on each step.
+        pulses: Option<u32>,
+    },
+    /// `coverage [legs=2]`: how much of the weld the probes in force can cross, and what the readings crossed.
+    Coverage {
+        /// The last leg that may be used.
+        legs: u32,
+    },
+    /// `expect NAME side=a [legs=2]`: where geometry will echo.
     Expect {
         /// The probe.
         probe: Name,
         /// The side that it stands on.
         side: Side,
+        /// The last leg that may be used.
+        legs: u32,
+    },
+    /// `section [probe=NAME side=a [standoff=..] [legs=2]]`: the cross-section drawn, with one beam.
+    Section {
+        /// The probe and the side that it stands on.
+        beam: Option<(Name, Side)>,
+        /// Where it stands.
+        standoff: Option<Entered<Millimetres>>,
+        /// The last leg drawn.
+        legs: u32,
     },
     /// `locate`: every reading's place.
     Locate,

@@ -55,6 +55,7 @@ pub struct Shell<
     examination: Examination<PROBES, INDICATIONS, READINGS, LOG>,
     sheet: Option<Sheet<ROWS>>,
     sheets: S,
+    utf8: bool,
 }
 
 impl<
@@ -69,7 +70,12 @@ impl<
 {
     /// An examination without entries, and where its sheets will come from.
     pub const fn new(sheets: S) -> Self {
-        Self { examination: Examination::new(), sheet: None, sheets }
+        Self { examination: Examination::new(), sheet: None, sheets, utf8: false }
+    }
+
+    /// Lets drawings use characters beyond ASCII, for a terminal that shows UTF-8.
+    pub const fn set_utf8(&mut self, utf8: bool) {
+        self.utf8 = utf8;
     }
 
     /// Takes one line, with or without its end, and writes the answer; a refusal says `column N: ` first.
@@ -182,7 +188,12 @@ impl<
     }
 
     fn ground(&self) -> Ground<'_, INDICATIONS, SERIES, ROWS> {
-        Ground { facts: self.examination.facts(), entries: &self.examination, sheet: self.sheet.as_ref() }
+        Ground {
+            facts: self.examination.facts(),
+            entries: &self.examination,
+            sheet: self.sheet.as_ref(),
+            utf8: self.utf8,
+        }
     }
 }
 

@@ -12,6 +12,8 @@ pub(crate) struct Ground<'a, const INDICATIONS: usize, const SERIES: usize, cons
     pub facts: Facts<'a>,
     pub entries: &'a dyn Entries,
     pub sheet: Option<&'a Sheet<ROWS>>,
+    /// Whether drawings may use characters beyond ASCII.
+    pub utf8: bool,
 }
 
 impl<'a, const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>

@@ -1,14 +1,18 @@
 //! Answers to questions: plain text that a person in the field reads. One file a question.
 
 mod beam;
+mod coverage;
+mod expect;
 mod findings;
 mod ground;
 mod indication;
 mod list;
 mod locate;
 mod margin;
+mod plan;
 mod rate;
 mod recorded;
+mod section;
 mod sides;
 mod size;
 mod status;
@@ -40,9 +44,18 @@ pub(crate) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
         Question::Locate => locate::answer(ground, &mut page),
         Question::Findings => findings::answer(ground, &mut page),
         Question::List => list::answer(ground.entries, &mut page),
-        Question::Plan => not_yet("plan", &mut page),
-        Question::Coverage => not_yet("coverage", &mut page),
-        Question::Expect { .. } => not_yet("expect", &mut page),
+        Question::Plan { legs, pulse_rate, pulses } => {
+            plan::answer(&ground.facts, *legs, *pulse_rate, *pulses, &mut page)
+        }
+        Question::Coverage { legs } => coverage::answer(&ground.facts, *legs, &mut page),
+        Question::Expect { probe, side, legs } => {
+            expect::answer(&ground.facts, probe, *side, *legs, &mut page)
+        }
+        Question::Section { beam, standoff, legs } => {
+            let beam =
+                beam.as_ref().map(|(probe, side)| section::Beam { probe, side: *side, standoff: *standoff });
+            section::answer(ground, beam, *legs, &mut page)
+        }
         Question::Nature(_) => not_yet("nature", &mut page),
         Question::Why(name) => why::answer(ground, name, &mut page),
         Question::Help(verb) => help::answer(&mut page, *verb),

@@ -1,22 +1,55 @@
 //! Questions: they change nothing.
 
 use halfskip::entry::Side;
+use halfskip::plan::MAX_LEGS;
 
 use super::{Fields, Form, INDICATION, Key, Kind, Line, PROBE, Question, Verb, question};
-use crate::keys::{Build, Group};
+use crate::keys::{Build, Group, Rule, bits, measures};
 use crate::parse::{Choice, at};
 
-const EXPECT: &[Key] = &[Key::needed("side", Kind::Choice(Side::WORDS), "the side that the probe stands on")];
+const LEGS: Key = Key::given("legs", Kind::Count(1, MAX_LEGS), "the last leg that may be used; absent = 2");
+const PLAN: &[Key] = &[
+    LEGS,
+    Key::given("pulse-rate", Kind::Count(1, 100_000), "pulses a second, for the highest scanning speed"),
+    Key::given("pulses", Kind::Count(1, 1_000), "wanted on each step; absent = 1"),
+];
+const COVERAGE: &[Key] = &[LEGS];
+const EXPECT: &[Key] =
+    &[Key::needed("side", Kind::Choice(Side::WORDS), "the side that the probe stands on"), LEGS];
+const SECTION: &[Key] = &[
+    Key::given("probe", Kind::Name, "the probe whose beam is drawn"),
+    Key::given("side", Kind::Choice(Side::WORDS), "the side that it stands on"),
+    Key::given("standoff", Kind::Number(measures::STANDOFF), "where it stands; absent = leg 1 at the root"),
+    LEGS,
+];
+/// The legs of a question that does not say.
+const UNTOLD: u32 = 2;
 const VERB: Key = Key::given("VERB", Kind::Verb, "the verb asked about");
 
 pub(super) const VERBS: &[Verb] = &[
     verb("beam", "near field, beam angles and refraction of a probe", &[about(&PROBE, beam, "beam p60")]),
-    verb("plan", "the scan plan for joint and probes", &[Form::new(plan, "plan")]),
-    verb("coverage", "how much of the weld the probes reach", &[Form::new(coverage, "coverage")]),
+    verb("plan", "the scan plan for joint and probes", &[Form {
+            keys: PLAN,
+            rules: &[Rule::Needs(bits(PLAN, &["pulses"]), bits(PLAN, &["pulse-rate"]))],
+            ..Form::new(plan, "plan")
+        }]),
+    verb("coverage", "how much of the weld the probes reach", &[Form { keys: COVERAGE, ..Form::new(coverage, "coverage") }]),
     verb(
         "expect",
         "where geometry will echo",
         &[Form { keys: EXPECT, ..about(&PROBE, expect, "expect p60 side=a") }],
+    ),
+    verb(
+        "section",
+        "the cross-section drawn, with one beam and the indications",
+        &[Form {
+            keys: SECTION,
+            rules: &[
+                Rule::Together(bits(SECTION, &["probe", "side"])),
+                Rule::Needs(bits(SECTION, &["standoff"]), bits(SECTION, &["probe"])),
+            ],
+            ..Form::new(section, "section probe=p60 side=a standoff=31")
+        }],
     ),
     verb("locate", "the place of every reading", &[Form::new(locate, "locate")]),
     verb("size", "length and height of an indication", &[about(&INDICATION, size, "size 1")]),
@@ -51,17 +84,30 @@ fn beam(fields: &mut Fields<'_>) -> Option<Line> {
     question(Question::Beam(fields.name()?))
 }
 
-fn plan(_: &mut Fields<'_>) -> Option<Line> {
-    question(Question::Plan)
+fn plan(fields: &mut Fields<'_>) -> Option<Line> {
+    let legs = fields.given(const { at(PLAN, "legs") }).unwrap_or(UNTOLD);
+    let pulse_rate = fields.given(const { at(PLAN, "pulse-rate") });
+    let pulses = fields.given(const { at(PLAN, "pulses") });
+    question(Question::Plan { legs, pulse_rate, pulses })
 }
 
-fn coverage(_: &mut Fields<'_>) -> Option<Line> {
-    question(Question::Coverage)
+fn coverage(fields: &mut Fields<'_>) -> Option<Line> {
+    let legs = fields.given(const { at(COVERAGE, "legs") }).unwrap_or(UNTOLD);
+    question(Question::Coverage { legs })
 }
 
 fn expect(fields: &mut Fields<'_>) -> Option<Line> {
     let side = fields.needed(const { at(EXPECT, "side") })?;
-    question(Question::Expect { probe: fields.name()?, side })
+    let legs = fields.given(const { at(EXPECT, "legs") }).unwrap_or(UNTOLD);
+    question(Question::Expect { probe: fields.name()?, side, legs })
+}
+
+fn section(fields: &mut Fields<'_>) -> Option<Line> {
+    let probe = fields.given(const { at(SECTION, "probe") });
+    let side = fields.given(const { at(SECTION, "side") });
+    let standoff = fields.given(const { at(SECTION, "standoff") });
+    let legs = fields.given(const { at(SECTION, "legs") }).unwrap_or(UNTOLD);
+    question(Question::Section { beam: probe.zip(side), standoff, legs })
 }
 
 fn locate(_: &mut Fields<'_>) -> Option<Line> {

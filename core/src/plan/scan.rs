@@ -149,6 +149,12 @@ impl Scan {
         self.least
     }
 
+    /// How far the true index point lies ahead of the mark, mm.
+    #[must_use]
+    pub const fn index(&self) -> f32 {
+        self.index
+    }
+
     /// How far it may go.
     #[must_use]
     pub const fn limits(&self) -> &Limits {
