@@ -107,10 +107,9 @@ fn lines_across_at_two_places_cover_nothing_between_them_and_a_movement_along_do
     let found = scanned::<8>(&two.examination().facts(), 2).unwrap();
     assert_eq!((found.from, found.to), (0.0, 160.0));
     assert_eq!(found.coverage.fraction(), Some(0.0));
-    // With the near field known the beam has a width: 2 N tan g, about a quarter of the element.
-    let known = PROBE.to_owned() + " wedge=2.73 wedge-path=8";
+    // With the wavelength known the beam has a width: 2 N tan g, about a quarter of the element.
     let lines: String = (0..=80).map(|step| line(step as f32 * 0.5)).collect();
-    let many = job(&format!("material steel\n{known}\n{JOINT}\n{lines}"));
+    let many = job(&format!("material steel\n{PROBE}\n{JOINT}\n{lines}"));
     let found = scanned::<8>(&many.examination().facts(), 2).unwrap();
     assert!((found.coverage.fraction().unwrap() - from_26_to_40(&many).fraction().unwrap()).abs() < 1e-3);
     // Along the weld at one stand-off the axis crosses one line only, and a line has no area.

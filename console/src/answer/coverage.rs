@@ -5,8 +5,9 @@ use core::fmt::{self, Write};
 use halfskip::coverage::{Coverage, Grid, Holes, Share};
 use halfskip::examination::Facts;
 use halfskip::findings::{NotPlanned, coverage, scanned};
+use halfskip::units::Millimetres;
 
-use crate::page::{Left, Page, Right};
+use crate::page::{Left, Lengths, Page, Right};
 
 /// Scans held at once: twice the probes of the shell.
 const SCANS: usize = if cfg!(feature = "host") { 32 } else { 8 };
@@ -26,14 +27,10 @@ pub(super) fn answer(facts: &Facts<'_>, legs: u32, page: &mut Page<'_>) -> fmt::
     let Some(all) = coverage::<SCANS>(facts, None, legs, |cell| holes.take(cell)) else {
         return page.heading(format_args!("no probe is in force"));
     };
-    let zone = match joint.spec().haz {
-        Some(haz) => return_zone(page, haz.get(), legs)?,
-        None => page.heading(format_args!(
-            "Coverage by the beam's axis, legs 1 to {legs}: the weld between the faces; how wide the heat-affected zone \
-             is was not recorded (haz=)"
-        ))?,
-    };
-    let () = zone;
+    let zone = Zone(joint.spec().haz, page.lengths);
+    page.heading(format_args!(
+        "Coverage by the beam's axis, legs 1 to {legs}: the weld between the faces, {zone}"
+    ))?;
     table_head(legs, page)?;
     for (place, state) in (0u8..).zip(facts.probes()) {
         if state.probe().is_none() {
@@ -60,11 +57,16 @@ pub(super) fn answer(facts: &Facts<'_>, legs: u32, page: &mut Page<'_>) -> fmt::
     ))
 }
 
-fn return_zone(page: &mut Page<'_>, haz: f32, legs: u32) -> fmt::Result {
-    let width = page.lengths.typed(haz);
-    page.heading(format_args!(
-        "Coverage by the beam's axis, legs 1 to {legs}: the weld between the faces and {width} of heat-affected zone"
-    ))
+/// What is known of the heat-affected zone.
+struct Zone(Option<Millimetres>, Lengths);
+
+impl fmt::Display for Zone {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.0 {
+            Some(width) => write!(f, "and {} of heat-affected zone beside it", self.1.typed(width.get())),
+            None => f.write_str("without its heat-affected zone, whose width is not recorded (haz=)"),
+        }
+    }
 }
 
 const NAME: usize = 22;

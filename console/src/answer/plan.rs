@@ -39,16 +39,19 @@ pub(super) fn answer(
         let Some(probe) = state.probe() else { continue };
         let own = scans(facts, legs).filter(|scan| scan.probe == place);
         planned |= own.clone().any(|one| one.scan.is_ok());
-        of_probe(facts, state, probe, own, joint, &section, page)?;
+        of_probe(state, probe, own, joint, &section, page)?;
         if let Some(scan) = own_first(scans(facts, legs), place) {
             movement::answer(facts, state, probe, &scan, &section, pulse_rate.zip(Some(pulses)), page)?;
         }
     }
-    if !planned {
-        let why = "no reachable side: no probe in force can be planned for";
-        page.heading(format_args!("{why}"))?;
+    if planned {
+        table::legend(page)?;
+        table::squarest(facts, legs, &section, page)?;
+    } else if facts.probes().iter().all(|state| state.probe().is_none()) {
+        page.heading(format_args!("No probe is in force."))?;
+    } else {
+        page.heading(format_args!("No reachable side: no probe in force can be planned for."))?;
     }
-    table::squarest(facts, legs, &section, page)?;
     angles::answer(facts, joint, legs, page)?;
     page.heading(format_args!(
         "A plan is advice: the written procedure and the governing code decide what is scanned."
@@ -60,7 +63,6 @@ fn own_first(mut scans: impl Iterator<Item = ProbeScan>, place: u8) -> Option<Sc
 }
 
 fn of_probe(
-    facts: &Facts<'_>,
     state: &ProbeState,
     probe: &Probe,
     scans: impl Iterator<Item = ProbeScan>,
@@ -109,7 +111,6 @@ fn of_probe(
             ),
         )?;
     }
-    let _ = facts;
     Ok(())
 }
 

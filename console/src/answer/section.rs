@@ -174,6 +174,16 @@ fn legend<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
     page: &mut Page<'_>,
 ) -> fmt::Result {
     let lengths = page.lengths;
+    let shown = |mark: Mark| mark.character(ground.utf8);
+    page.heading(format_args!(
+        "{} faces, {} {} {} fusion faces, {} cap and bead, {} zone's edge",
+        shown(Mark::Face),
+        shown(Mark::Falling),
+        shown(Mark::Fusion),
+        shown(Mark::Rising),
+        shown(Mark::Reinforcement),
+        shown(Mark::Zone)
+    ))?;
     if let Some((beam, Drawn { scan, standoff })) = beam {
         let letter = beam.side.letter();
         let angle = scan.legs().angle_at(0.0).map_or(0.0, halfskip::units::Degrees::get);

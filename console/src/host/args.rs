@@ -15,6 +15,7 @@ halfskip run [options] JOB       evaluate a job file; - is standard input
   --format text|json|csv         how the findings are written; text unless told
   --strict                       exit status 1 when anything is out of tolerance or undetermined
   --stream                       one JSON line a reading as it comes; keeps none, any length
+halfskip plan JOB                the scan plan for joint and probes of a job, its section and coverage
 halfskip report [options] JOB    the record of a job, drawn; - is standard input
   --html FILE                    as one page, by itself
   --pdf FILE                     on sheets
@@ -44,6 +45,8 @@ pub enum Command {
     },
     /// A job file, evaluated.
     Run(Run),
+    /// The scan plan for the joint and the probes of a job.
+    Plan(Source),
     /// The report of a job.
     Report(Report),
     /// Say what the arguments are.
@@ -138,8 +141,9 @@ where
                 job = Some(PathBuf::from(path));
             }
             Value(word) if word == "run" && job.is_none() => return run(&mut parser),
+            Value(word) if word == "plan" && job.is_none() => return plan(&mut parser),
             Value(word) if word == "report" && job.is_none() => return report(&mut parser),
-            Value(word) if word == "run" || word == "report" => {
+            Value(word) if word == "run" || word == "plan" || word == "report" => {
                 let word = word.display();
                 return Err(format!(
                     "--job belongs to the interactive program; {word} takes the file itself"
@@ -192,6 +196,18 @@ fn run(parser: &mut lexopt::Parser) -> Result<Command, String> {
         strict,
         stream,
     }))
+}
+
+fn plan(parser: &mut lexopt::Parser) -> Result<Command, String> {
+    let mut job = None;
+    while let Some(argument) = parser.next().map_err(wrong)? {
+        match argument {
+            Long("help") => return alone(parser, Command::Help),
+            Value(path) if job.is_none() => job = Some(source(&path)),
+            other => return Err(wrong(other.unexpected())),
+        }
+    }
+    job.map(Command::Plan).ok_or("plan needs a job file, or - for standard input".to_string())
 }
 
 fn report(parser: &mut lexopt::Parser) -> Result<Command, String> {

@@ -14,6 +14,7 @@ use halfskip::findings::LengthRule;
 
 use super::exit::reason;
 use super::sheet::{self, HOST_ROWS};
+use super::terminal::shows_utf8;
 use super::{Lines, Outcome};
 use crate::sheets::Sheets;
 use crate::shell::{self, Shell};
@@ -79,7 +80,9 @@ impl Desk {
     #[must_use]
     pub fn new(job: Option<&Path>) -> Self {
         let sheets = SheetFiles::beside(job);
-        Self { shell: Box::new(HostShell::new(sheets.clone())), sheets }
+        let mut desk = Self { shell: Box::new(HostShell::new(sheets.clone())), sheets };
+        desk.shell.set_utf8(shows_utf8());
+        desk
     }
 
     /// The shell.
@@ -104,6 +107,7 @@ impl Lines for Desk {
 
     fn clear(&mut self) {
         *self.shell = HostShell::new(self.sheets.clone());
+        self.shell.set_utf8(shows_utf8());
     }
 }
 

@@ -10,6 +10,7 @@ pub mod job;
 pub mod json;
 pub mod lines;
 pub mod paper;
+pub mod plan;
 pub mod program;
 pub mod report;
 pub mod run;

@@ -7,7 +7,7 @@ use std::path::Path;
 use super::args::{CAUTION, Command, HELP, Run, VERSION, parse};
 use super::exit::{Exit, Stop, ended};
 use super::session::Session;
-use super::{Lines, report};
+use super::{Lines, plan, report};
 
 /// Does what the arguments behind the program's name say: `lines` makes an empty examination, `run` evaluates a job.
 ///
@@ -25,6 +25,7 @@ where
         Command::Help => say(&[HELP, "\n", CAUTION]),
         Command::Version => say(&[VERSION]),
         Command::Run(asked) => run(&asked),
+        Command::Plan(job) => plan::run(&job),
         Command::Report(asked) => report::run(&asked),
         Command::Interactive { job } => {
             if io::stdin().is_terminal() && io::stdout().is_terminal() {

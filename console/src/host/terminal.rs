@@ -46,6 +46,18 @@ pub fn columns(terminal: impl AsFd) -> Option<usize> {
     (columns > 0).then_some(columns)
 }
 
+/// Whether standard output is a terminal whose locale says UTF-8 (LC_ALL, else LC_CTYPE, else LANG).
+#[must_use]
+pub fn shows_utf8() -> bool {
+    let locale = ["LC_ALL", "LC_CTYPE", "LANG"].into_iter().filter_map(std::env::var_os);
+    let locale = locale.into_iter().find(|value| !value.is_empty());
+    let says = locale.is_some_and(|value| {
+        let value = value.to_string_lossy().to_ascii_uppercase();
+        value.ends_with("UTF-8") || value.ends_with("UTF8")
+    });
+    says && isatty(io::stdout())
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -19,8 +19,10 @@ impl Reasons {
     const RANGE: u8 = 2;
     const BORE: u8 = 4;
     const NOT_SCANNED: u8 = 8;
-    const WORDS: [(u8, &str); 4] = [
+    const CENTRELINE: u8 = 16;
+    const WORDS: [(u8, &str); 5] = [
         (Self::CAP, "cap in the way"),
+        (Self::CENTRELINE, "beyond the centreline"),
         (Self::BORE, "bore missed"),
         (Self::RANGE, "beyond range"),
         (Self::NOT_SCANNED, "not scanned"),
@@ -33,6 +35,7 @@ impl Reasons {
             Barrier::Range { .. } => Self::RANGE,
             Barrier::BoreMissed { .. } => Self::BORE,
             Barrier::NotScanned => Self::NOT_SCANNED,
+            Barrier::Centreline => Self::CENTRELINE,
         };
     }
 

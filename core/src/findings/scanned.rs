@@ -36,8 +36,8 @@ pub struct Scanned {
 ///
 /// Two readings of one movement that follow each other are joined, when they differ more along it than aside: the probe
 /// passed between them. Nothing is added
-/// across the weld, where the axis alone counts; along it a movement counts as wide as the beam is at its narrowest,
-/// when the near field left in the part is known, and as a line when it is not.
+/// across the weld, where the axis alone counts; along it a movement counts as wide as the beam is at its narrowest, and
+/// as a line when no material tells the wavelength.
 #[must_use]
 pub fn scanned<const SCANS: usize>(facts: &Facts<'_>, legs: u32) -> Option<Scanned> {
     let (_, joint) = facts.common().joint.as_ref()?;

@@ -19,6 +19,8 @@ pub enum Barrier {
         /// The least that clears the cap, mm.
         least: f32,
     },
+    /// The probe would have to stand beyond the centreline, where its stand-off has no number.
+    Centreline,
     /// The path is longer than the range.
     Range {
         /// The path, mm.
@@ -47,6 +49,7 @@ impl fmt::Display for Barrier {
             Self::BoreMissed { deepest } => {
                 write!(f, "bore missed: the beam gets {} mm deep", fixed(deepest))
             }
+            Self::Centreline => f.write_str("beyond the centreline"),
             Self::NotScanned => f.write_str("not scanned"),
         }
     }

@@ -4,7 +4,7 @@ use crate::beam::{EdgeDrop, edges};
 use crate::error::{Range, RangeError};
 use crate::math;
 use crate::part::Legs;
-use crate::probe::Probe;
+use crate::probe::{Probe, near_field_round_short, wavelength};
 use crate::refraction::RefractionError;
 use crate::units::{Degrees, Millimetres, MillimetresPerMicrosecond};
 
@@ -20,18 +20,18 @@ pub struct Raster {
     pub step: f32,
     /// The beam's width along the weld there, 6 dB down in pulse echo, mm.
     pub width: f32,
-    /// The path at which it was taken, mm: where the beam is narrowest among the paths in use.
-    pub path: f32,
-    /// Whether the near field left in the part is known; if not, the beam counts as narrowing down to the shortest path.
-    pub near_field_known: bool,
+    /// The path at which it was taken, mm; `None` at the end of the near field, when how much of that lies in the part is
+    /// not known.
+    pub path: Option<f32>,
 }
 
 /// The step between scan lines from the beam's width at the least favourable depth.
 ///
-/// A beam is narrowest at the end of its near field and widens from there: width = 2 s tan g with s the shortest path
-/// in use, or the end of the near field left in the part where that is longer, and g the half-angle 6 dB down in pulse
-/// echo, across the plane of incidence. Step = 0.9 width, see [`OVERLAP`]. `None` when the element is too small to have
-/// an edge.
+/// A beam is narrowest at the end of its near field, N = D² / 4λ from the element with D its dimension across the plane
+/// of incidence, and widens from there: width = 2 s tan g with s counted from the element and g the half-angle 6 dB down
+/// in pulse echo. Where the shortest path in use lies beyond, with the wedge's share w c_wedge / c_part before it, that
+/// path counts; where the wedge is not known, the narrowest place does. Step = 0.9 width, see [`OVERLAP`]. `None` when
+/// the element is too small to have an edge.
 ///
 /// # Errors
 /// [`RefractionError`] when this wedge cannot make the angle in this part.
@@ -41,20 +41,26 @@ pub struct Raster {
 /// use halfskip::probe::{Element, Probe, ProbeSpec};
 /// use halfskip::units::{Degrees, Megahertz, Millimetres, MillimetresPerMicrosecond};
 /// let mm = |value| Millimetres::new(value).unwrap();
-/// let probe = Probe::new(ProbeSpec {
+/// let spec = ProbeSpec {
 ///     angle: Degrees::new(60.0).unwrap(),
 ///     frequency: Megahertz::new(4.0).unwrap(),
 ///     element: Element::Round { diameter: mm(9.0) },
 ///     front: None,
-///     wedge: None,
-///     wedge_path: None,
+///     wedge: Some(MillimetresPerMicrosecond::new(2.7).unwrap()),
+///     wedge_path: Some(mm(12.0)),
 ///     temperature: None,
-/// })
-/// .unwrap();
+/// };
 /// let shear = MillimetresPerMicrosecond::new(3.24).unwrap();
-/// let raster = raster(&probe, probe.refracted(), shear, mm(40.0)).unwrap().unwrap();
-/// // sin g = 0.51 · 0.81 / 9
-/// assert!((raster.width - 3.70).abs() < 0.02 && (raster.step - 3.33).abs() < 0.02);
+/// let step = |spec, path| {
+///     let probe = Probe::new(spec).unwrap();
+///     raster(&probe, probe.refracted(), shear, mm(path)).unwrap().unwrap()
+/// };
+/// // N = 9² / (4 · 0.81) = 25 mm, tan g = 0.0462; the wedge counts as 10 mm.
+/// assert!((step(spec, 5.0).width - 2.31).abs() < 0.02);
+/// assert!((step(spec, 40.0).width - 4.62).abs() < 0.04);
+/// assert_eq!(step(spec, 5.0).path, Some(15.0));
+/// let unknown = step(ProbeSpec { wedge_path: None, ..spec }, 40.0);
+/// assert!((unknown.width - 2.31).abs() < 0.02 && unknown.path.is_none());
 /// ```
 pub fn raster(
     probe: &Probe,
@@ -63,12 +69,19 @@ pub fn raster(
     shortest: Millimetres,
 ) -> Result<Option<Raster>, RefractionError> {
     let Some(half) = edges(axis, probe, shear, EdgeDrop::PULSE_ECHO_6)?.across else { return Ok(None) };
-    let near_field = probe.near_field(shear)?;
-    let end = near_field.map_or(0.0, |near_field| near_field.across.get());
-    let path = math::larger(shortest.get(), end);
+    let wavelength = wavelength(shear, probe.frequency());
+    let narrowest = near_field_round_short(probe.element().across(), wavelength)?.get();
+    let wedge = probe.wedge().zip(probe.spec().wedge_path);
+    // w c_wedge / c_part
+    let wedge = wedge.map(|(velocity, path)| path.get() * velocity.get() / shear.get());
+    let from_element = match wedge {
+        Some(wedge) => math::larger(shortest.get() + wedge, narrowest),
+        None => narrowest,
+    };
     // width = 2 s tan g
-    let width = 2.0 * path * math::tan(half.get());
-    Ok(Some(Raster { step: (1.0 - OVERLAP) * width, width, path, near_field_known: near_field.is_some() }))
+    let width = 2.0 * from_element * math::tan(half.get());
+    let path = wedge.map(|wedge| math::larger(from_element - wedge, shortest.get()));
+    Ok(Some(Raster { step: (1.0 - OVERLAP) * width, width, path }))
 }
 
 /// The width of the strip to scan on each side, 1.25 times the full skip, from memory of ISO 17640 \[R1\].

@@ -201,6 +201,9 @@ impl Scan {
     #[must_use]
     pub fn bar(&self, aim: &Aim) -> Option<Barrier> {
         if aim.standoff < self.least {
+            if self.least <= 0.0 {
+                return Some(Barrier::Centreline);
+            }
             return Some(Barrier::Cap { standoff: aim.standoff, least: self.least });
         }
         let range = self.limits.range.map(Millimetres::get).filter(|range| aim.path > *range)?;

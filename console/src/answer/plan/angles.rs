@@ -5,10 +5,13 @@ use core::fmt;
 use halfskip::decimal::Fixed;
 use halfskip::examination::Facts;
 use halfskip::joint::Joint;
-use halfskip::plan::{CANDIDATES, Limits, suggest};
+use halfskip::plan::{Barrier, CANDIDATES, Limits, PlanError, RootMissed, Suggestion, suggest};
 use halfskip::units::Millimetres;
 
-use crate::page::Page;
+use crate::page::{Lengths, Page};
+
+/// As many as angles are compared.
+const MARKS: [&str; 8] = ["  1. ", "  2. ", "  3. ", "  4. ", "  5. ", "  6. ", "  7. ", "  8. "];
 
 pub(super) fn answer(facts: &Facts<'_>, joint: &Joint, legs: u32, page: &mut Page<'_>) -> fmt::Result {
     let probes = || facts.probes().iter().filter_map(|state| state.probe());
@@ -23,8 +26,39 @@ pub(super) fn answer(facts: &Facts<'_>, joint: &Joint, legs: u32, page: &mut Pag
     let limits = Limits { legs, range: None };
     page.heading(format_args!("Angles for this joint, the most suitable first (advice)"))?;
     let ranked = suggest(joint, CANDIDATES.into_iter().chain(own), front, limits);
-    for (place, one) in (1u8..).zip(&ranked) {
-        page.hanging(7, format_args!("  {place}. {} deg: {one}", Fixed(one.angle.get(), 1)))?;
+    for (mark, one) in MARKS.iter().zip(&ranked) {
+        page.marked(mark, format_args!("{} deg: {}", Fixed(one.angle.get(), 1), Told(one, page.lengths)))?;
     }
     Ok(())
+}
+
+/// What speaks for an angle and against it, in the session's unit.
+struct Told<'a>(&'a Suggestion, Lengths);
+
+impl fmt::Display for Told<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Self(one, lengths) = *self;
+        if let Some(largest) = one.bore_missed {
+            return write!(f, "misses the bore, which is met below {} deg", Fixed(largest.get(), 1));
+        }
+        match one.root {
+            Ok(()) => f.write_str("root in leg 1")?,
+            Err(RootMissed::Barred(Barrier::Cap { standoff, least })) => write!(
+                f,
+                "root not in leg 1, the cap in the way: stand-off {}, {} clears it",
+                lengths.of(standoff),
+                lengths.of(least)
+            )?,
+            Err(RootMissed::Barred(barrier)) => write!(f, "root not in leg 1, {barrier}")?,
+            Err(RootMissed::NoPlan(PlanError::NoFront)) => {
+                f.write_str("root in leg 1 not known without the probe's nose (front=)")?;
+            }
+            Err(RootMissed::NoPlan(error)) => write!(f, "{error}")?,
+        }
+        match one.off_square {
+            Some(off) => write!(f, "; fusion faces {} deg off square at worst", Fixed(off.get(), 0))?,
+            None => f.write_str("; no fusion face met")?,
+        }
+        write!(f, "; a leg of {}", lengths.of(one.leg))
+    }
 }

@@ -9,7 +9,7 @@ use halfskip::plan::{Raster, Scan, fastest, raster, targets};
 use halfskip::probe::Probe;
 use halfskip::units::Millimetres;
 
-use crate::page::Page;
+use crate::page::{Lengths, Page};
 
 /// Answers for one probe; `pulses` is the pulse rate with the pulses wanted on each step.
 pub(super) fn answer(
@@ -46,15 +46,14 @@ pub(super) fn answer(
         }
         Err(error) => return page.item("raster step", format_args!("not known: {error}")),
     };
-    let Raster { step, width, path, near_field_known } = found;
+    let Raster { step, width, path } = found;
+    let at = At(path, lengths);
     page.item(
         "raster step",
         format_args!(
-            "{}: 10 % less than the beam, {} wide along the weld (-6 dB) at path {}{}",
+            "{}: 10 % less than the beam, {} wide along the weld (-6 dB) {at}",
             lengths.finely(step),
-            lengths.finely(width),
-            lengths.of(path),
-            if near_field_known { "" } else { ", the shortest in use; the near field left is not known" }
+            lengths.finely(width)
         ),
     )?;
     page.item("", format_args!("10 % from memory of ASME V article 4 T-471.1"))?;
@@ -66,6 +65,18 @@ pub(super) fn answer(
             format_args!("{} a second: {wanted} of {rate} pulses a second on each step", lengths.of(speed)),
         ),
         Err(error) => page.item("highest speed", format_args!("not known: {error}")),
+    }
+}
+
+/// Where the beam's width was taken.
+struct At(Option<f32>, Lengths);
+
+impl fmt::Display for At {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.0 {
+            Some(path) => write!(f, "at path {}", self.1.of(path)),
+            None => f.write_str("where it is narrowest, at the end of the near field"),
+        }
     }
 }
 

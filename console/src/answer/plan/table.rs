@@ -2,31 +2,30 @@
 
 use core::fmt::{self, Write};
 
-use halfskip::coverage::Reasons;
 use halfskip::decimal::Fixed;
 use halfskip::examination::Facts;
 use halfskip::findings::scans;
 use halfskip::joint::{FaceKind, Section};
-use halfskip::plan::{LegReach, Scan, Target, TargetKind, targets};
+use halfskip::plan::{Barrier, LegReach, Scan, Target, TargetKind, targets};
 use halfskip::units::Degrees;
 
 use crate::page::{Left, Lengths, Page, Right};
 
 const TARGET: usize = 23;
+const SPAN: usize = 14;
 
 /// The table of one probe and side.
 pub(super) fn answer(scan: &Scan, section: &Section, page: &mut Page<'_>) -> fmt::Result {
-    writeln!(
-        page,
-        "    {} leg  {} {} crossed   off",
-        Left(TARGET, &"target"),
-        Left(15, &"stand-off"),
-        Left(15, &"path")
-    )?;
+    let (target, standoff, path) = (Left(TARGET, &"target"), Left(SPAN, &"stand-off"), Left(SPAN, &"path"));
+    writeln!(page, "  {target} leg  {standoff} {path}   part off by")?;
     let mut result = Ok(());
     targets(section, |target| {
-        if result.is_ok() {
-            result = scan.allowed().try_for_each(|leg| line(scan, leg, &target, page));
+        // A leg that starts at the scanned face meets nothing there.
+        let legs = scan.allowed().filter(|leg| target.kind != TargetKind::CapEdge || leg.is_multiple_of(2));
+        for leg in legs {
+            if result.is_ok() {
+                result = line(scan, leg, &target, page);
+            }
         }
     });
     result
@@ -34,34 +33,39 @@ pub(super) fn answer(scan: &Scan, section: &Section, page: &mut Page<'_>) -> fmt
 
 fn line(scan: &Scan, leg: u32, target: &Target, page: &mut Page<'_>) -> fmt::Result {
     let lengths = page.lengths;
-    let name = Named(target, lengths);
-    write!(page, "    {} {}  ", Left(TARGET, &name), Right(3, &leg))?;
-    let mut kept = Reasons::default();
+    write!(page, "  {} {}  ", Left(TARGET, &Named(target, lengths)), Right(3, &leg))?;
     let LegReach { from, to, shortest, longest, share, barrier, off_square, .. } =
         match scan.reach(leg, target) {
             Ok(reach) => reach,
-            Err(barrier) => {
-                kept.add(&barrier);
-                return writeln!(page, "none: {kept}");
-            }
+            Err(barrier) => return writeln!(page, "none: {}", keeper(&barrier)),
         };
     write!(
         page,
         "{} {} {}",
-        Left(15, &Span(lengths, from, to)),
-        Left(15, &Span(lengths, shortest.0, longest)),
-        Right(5, &Share(share))
+        Left(SPAN, &Span(lengths, from, to)),
+        Left(SPAN, &Span(lengths, shortest.0, longest)),
+        Right(6, &Share(share))
     )?;
+    let keeper = barrier.as_ref().map_or("", keeper);
     match off_square {
-        Some(off) => write!(page, "  {} deg", Right(4, &Fixed(off.get(), 0)))?,
-        None if barrier.is_some() => page.write_str("          ")?,
-        None => {}
+        Some(off) => write!(page, " {}", Right(3, &Fixed(off.get(), 0)))?,
+        None if keeper.is_empty() => {}
+        None => write!(page, " {}", Right(3, &""))?,
     }
-    if let Some(barrier) = barrier {
-        kept.add(&barrier);
-        write!(page, "  {kept}")?;
+    if !keeper.is_empty() {
+        write!(page, " {keeper}")?;
     }
     writeln!(page)
+}
+
+/// What keeps a leg from a target, in one word.
+const fn keeper(barrier: &Barrier) -> &'static str {
+    match barrier {
+        Barrier::Cap { .. } => "cap",
+        Barrier::Centreline => "line",
+        Barrier::BoreMissed { .. } => "bore",
+        _ => "range",
+    }
 }
 
 /// A target's name: what it is, its side, and the depths of a face.
@@ -108,6 +112,13 @@ impl fmt::Display for Share {
         // A share is 0 to 1; what rounding leaves above counts as all.
         write!(f, "{} %", (self.0 * 100.0 + 1e-3) as u32)
     }
+}
+
+/// What the short words of the tables mean.
+pub(super) fn legend(page: &mut Page<'_>) -> fmt::Result {
+    page.remark(format_args!(
+        "off: degrees off square; by: what keeps the rest away - the cap, the centreline, the range, a missed bore"
+    ))
 }
 
 /// For each fusion face the probe, side and leg that meet it nearest to square.
