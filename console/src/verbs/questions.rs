@@ -28,12 +28,20 @@ const VERB: Key = Key::given("VERB", Kind::Verb, "the verb asked about");
 
 pub(super) const VERBS: &[Verb] = &[
     verb("beam", "near field, beam angles and refraction of a probe", &[about(&PROBE, beam, "beam p60")]),
-    verb("plan", "the scan plan for joint and probes", &[Form {
+    verb(
+        "plan",
+        "the scan plan for joint and probes",
+        &[Form {
             keys: PLAN,
             rules: &[Rule::Needs(bits(PLAN, &["pulses"]), bits(PLAN, &["pulse-rate"]))],
             ..Form::new(plan, "plan")
-        }]),
-    verb("coverage", "how much of the weld the probes reach", &[Form { keys: COVERAGE, ..Form::new(coverage, "coverage") }]),
+        }],
+    ),
+    verb(
+        "coverage",
+        "how much of the weld the probes reach",
+        &[Form { keys: COVERAGE, ..Form::new(coverage, "coverage") }],
+    ),
     verb(
         "expect",
         "where geometry will echo",
