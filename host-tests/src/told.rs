@@ -94,6 +94,7 @@ pub fn told(facts: &Facts<'_>) -> String {
                 indication: place,
                 ends: length.map(|length| (length.start, length.end)),
                 open: length.is_some_and(|length| length.is_open()),
+                rises_again: length.is_some_and(|length| length.rises_again),
             }
         })
         .collect();

@@ -47,14 +47,15 @@ impl<'a, const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>
             let ends = length.map(|length| (length.start, length.end));
             let open = length.is_some_and(|length| length.is_open());
             // There is room for every indication.
-            let _ = extents.push(Extent { indication, ends, open });
+            let rises_again = length.is_some_and(|length| length.rises_again);
+            let _ = extents.push(Extent { indication, ends, open, rises_again });
         }
         extents
     }
 
     /// What the sheet in force says of an indication.
     pub fn verdict(&self, indication: u8, extents: &[Extent]) -> Option<VerdictFinding> {
-        let planar = nature(&self.facts, indication).planar();
+        let planar = nature(&self.facts, indication).planar().filter(|planar| *planar);
         self.sheet.map(|sheet| verdict(&self.facts, sheet, indication, extents, planar))
     }
 }

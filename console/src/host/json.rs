@@ -187,6 +187,7 @@ pub fn extents(facts: &Facts<'_>, rule: LengthRule) -> Vec<Extent> {
                 indication: place,
                 ends: length.map(|length| (length.start, length.end)),
                 open: length.is_some_and(|length| length.is_open()),
+                rises_again: length.is_some_and(|length| length.rises_again),
             }
         })
         .collect()
@@ -205,7 +206,8 @@ pub fn indications<'a, const ROWS: usize>(
         .map(|extent| {
             let found = indication::<SERIES>(facts, extent.indication, rule);
             let character = nature(facts, extent.indication);
-            let planar = character.planar();
+            // Evidence may speak against a weld, never for it.
+            let planar = character.planar().filter(|planar| *planar);
             let judged = sheet.map(|sheet| verdict(facts, sheet, extent.indication, &extents, planar));
             of_indication(facts, &found, &character, judged)
         })

@@ -68,7 +68,7 @@ fn settled<const ROWS: usize>(facts: &Facts<'_>, sheet: Option<&Sheet<ROWS>>) ->
     let extents = json::extents(facts, length_rule(sheet));
     let decided = extents.iter().all(|extent| {
         sheet.is_some_and(|sheet| {
-            let planar = nature(facts, extent.indication).planar();
+            let planar = nature(facts, extent.indication).planar().filter(|planar| *planar);
             verdict(facts, sheet, extent.indication, &extents, planar).verdict.is_some()
         })
     });

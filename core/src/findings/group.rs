@@ -18,6 +18,8 @@ pub struct Extent {
     pub ends: Option<(Millimetres, Millimetres)>,
     /// Whether an end is open.
     pub open: bool,
+    /// Whether the echo rises again beyond an end.
+    pub rises_again: bool,
 }
 
 /// Indications that count as one.
@@ -91,7 +93,7 @@ mod tests {
 
     fn extent(indication: u8, start: f32, end: f32) -> Extent {
         let ends = Some((Millimetres::constant(start), Millimetres::constant(end)));
-        Extent { indication, ends, open: false }
+        Extent { indication, ends, open: false, rises_again: false }
     }
 
     #[test]

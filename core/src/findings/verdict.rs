@@ -54,6 +54,8 @@ pub enum Blocked {
         /// Degrees of freedom.
         degrees_of_freedom: u32,
     },
+    /// The echo rises again beyond an end of the length, which is therefore not all of it.
+    RisesAgain,
     /// The sheet groups neighbours, and this one has no length.
     NeighbourWithoutLength {
         /// The neighbour, by its place.
@@ -77,6 +79,9 @@ impl fmt::Display for Blocked {
                 "its views disagree (chi-squared {} at {degrees_of_freedom} degrees of freedom)",
                 Fixed(*chi_squared, 1)
             ),
+            Self::RisesAgain => {
+                f.write_str("the echo rises again beyond an end of its length, which is not all of it")
+            }
             Self::NeighbourWithoutLength { indication } => write!(
                 f,
                 "the sheet groups neighbours, and indication number {} in the list has no length",
@@ -123,7 +128,12 @@ impl fmt::Display for VerdictFinding {
             (Some((_, own)), Some(group)) if !decides(own) && decides(&group.decision) => {
                 write!(f, "as a group of {}: {}", group.group.members.len(), group.decision.because)
             }
-            (Some((_, own)), _) => own.because.fmt(f),
+            (Some((asked, own)), _) => {
+                own.because.fmt(f)?;
+                let shape =
+                    if asked.planar.is_some() { "; its shape is advice from the evidence" } else { "" };
+                f.write_str(shape)
+            }
             (None, _) => f.write_str("nothing to ask the sheet with"),
         }
     }
@@ -374,6 +384,10 @@ fn objection<const ROWS: usize>(
     if let Some(point) = point(facts, indication).filter(|point| point.consistent == Some(false)) {
         let Point { chi_squared, degrees_of_freedom, .. } = point;
         return Some(Blocked::ViewsDisagree { chi_squared, degrees_of_freedom });
+    }
+    let own = extents.iter().find(|extent| extent.indication == indication);
+    if own.is_some_and(|own| own.rises_again) {
+        return Some(Blocked::RisesAgain);
     }
     let groups = !matches!(sheet.head().group, Group::None);
     let mut others = facts.seen().filter(|other| *other != indication);

@@ -31,6 +31,8 @@ pub struct Length {
     pub open_start: bool,
     /// The echo may go on behind [`Self::end`].
     pub open_end: bool,
+    /// The echo rises above the threshold of a drop once more beyond an end: it is more than this one length.
+    pub rises_again: bool,
     /// The strongest echo; midway between the outermost ones where several are equally strong.
     pub peak: Sample,
     length: Millimetres,
@@ -138,7 +140,15 @@ pub fn by_drop<const N: usize>(series: &Series<N>, drop: Decibels) -> Result<Len
         return Err(LengthError::OverScreen { travel });
     }
     let threshold = peaks.first.level.db.get() - drop;
-    between(peaks, leftward(samples, peaks.first, threshold)?, rightward(samples, peaks.last, threshold)?)
+    let found = between(
+        peaks,
+        leftward(samples, peaks.first, threshold)?,
+        rightward(samples, peaks.last, threshold)?,
+    )?;
+    let beyond = |sample: &Sample| sample.travel < found.start || sample.travel > found.end;
+    let high = |sample: &Sample| sample.seen() && sample.level.db.get() >= threshold;
+    let rises_again = samples.iter().any(|sample| beyond(sample) && high(sample));
+    Ok(Length { rises_again, ..found })
 }
 
 /// Length by drop from the last peak before each end, for an echo that is ragged along its length.
@@ -231,6 +241,7 @@ fn between(peaks: Peaks, start: End, end: End) -> Result<Length, LengthError> {
     let middle = (first.travel.get() + last.travel.get()) / 2.0;
     let stronger = if last.level.bound == Bound::AtLeast { last } else { first };
     Ok(Length {
+        rises_again: false,
         start: start.travel,
         end: end.travel,
         open_start: start.open,
