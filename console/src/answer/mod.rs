@@ -9,6 +9,7 @@ mod indication;
 mod list;
 mod locate;
 mod margin;
+mod nature;
 mod plan;
 mod rate;
 mod recorded;
@@ -56,15 +57,10 @@ pub(crate) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
                 beam.as_ref().map(|(probe, side)| section::Beam { probe, side: *side, standoff: *standoff });
             section::answer(ground, beam, *legs, &mut page)
         }
-        Question::Nature(_) => not_yet("nature", &mut page),
+        Question::Nature(name) => nature::answer(ground, name, &mut page),
         Question::Why(name) => why::answer(ground, name, &mut page),
         Question::Help(verb) => help::answer(&mut page, *verb),
     }
-}
-
-/// An honest answer to what cannot be answered yet.
-fn not_yet(question: &str, page: &mut Page<'_>) -> fmt::Result {
-    page.heading(format_args!("{question}: this version does not answer that yet"))
 }
 
 /// An indication by its name; when there is none, that is the answer.

@@ -1,0 +1,95 @@
+//! `nature ID`: flaw or shape, planar or not - the advice in one line, its evidence, and what would settle the rest.
+
+use core::fmt;
+
+use halfskip::decimal::Fixed;
+use halfskip::findings::STANDING;
+use halfskip::nature::{From, Nature, Orientation, Thresholds, nature_by};
+
+use super::Ground;
+use crate::page::Page;
+
+/// Answers `nature ID`.
+pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
+    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    name: &str,
+    page: &mut Page<'_>,
+) -> fmt::Result {
+    let Some(indication) = super::indication(ground, name, page)? else { return Ok(()) };
+    let found = nature_by::<SERIES>(&ground.facts, indication, &Thresholds::DEFAULT);
+    page.heading(format_args!("Indication {name}: {found}"))?;
+    evidence(&found, page)?;
+    if let Some(orientation) = found.orientation {
+        lean(&orientation, page)?;
+    }
+    stages(&found, page)?;
+    let mut label = "to settle it";
+    for next in found.next() {
+        page.item(label, format_args!("{next}"))?;
+        label = "";
+    }
+    let [_, _, _, advice] = STANDING;
+    page.heading(format_args!("{advice} Certified personnel decide, by the governing code."))
+}
+
+/// The evidence: what supports the advice, what speaks against it, and what stands beside.
+fn evidence(found: &Nature, page: &mut Page<'_>) -> fmt::Result {
+    type Bearing = (&'static str, fn(i32) -> bool);
+    let kinds: [Bearing; 3] = [
+        ("for", |bearing| bearing > 0),
+        ("against", |bearing| bearing < 0),
+        ("beside", |bearing| bearing == 0),
+    ];
+    for (kind, wanted) in kinds {
+        let mut label = kind;
+        for evidence in found.evidence().filter(|evidence| wanted(found.bearing(evidence))) {
+            page.item(label, format_args!("{evidence}"))?;
+            label = "";
+        }
+    }
+    if found.evidence().len() == 0 {
+        page.item("evidence", format_args!("none: no echo of it has a place and a strength"))?;
+    }
+    Ok(())
+}
+
+/// How a plane leans.
+fn lean(orientation: &Orientation, page: &mut Page<'_>) -> fmt::Result {
+    let Orientation { lean, u, from } = *orientation;
+    let toward = if lean < 0.0 { "A" } else { "B" };
+    let off = Fixed(lean.abs(), 0);
+    match (from, u) {
+        (From::Ends, Some(u)) => page.item(
+            "leans",
+            format_args!(
+                "{off} +/- {} deg, its upper end toward side {toward}, by its two ends",
+                Fixed(u, 0)
+            ),
+        ),
+        (From::Levels { directions }, _) => page.item(
+            "leans",
+            format_args!(
+                "about {off} deg, its upper end toward side {toward}, by levels from {directions} directions"
+            ),
+        ),
+        _ => page.item("leans", format_args!("{off} deg, its upper end toward side {toward}")),
+    }
+}
+
+/// The classification standard's stages, where they speak of it.
+fn stages(found: &Nature, page: &mut Page<'_>) -> fmt::Result {
+    if !found.staged {
+        return page.item(
+            "stages",
+            format_args!(
+                "those of the classification standard speak of embedded indications; this lies at a face"
+            ),
+        );
+    }
+    let mut label = "stages";
+    for stage in &found.stages {
+        page.item(label, format_args!("{stage}"))?;
+        label = "";
+    }
+    Ok(())
+}
