@@ -3,7 +3,7 @@
 use std::fmt::Write;
 use std::fs;
 
-use halfskip::criteria::{LengthBy, Sheet};
+use halfskip::criteria::Sheet;
 use halfskip::entry::{Entry, LengthUnit};
 use halfskip::examination::{Examination, Facts};
 use halfskip::findings::{
@@ -82,22 +82,9 @@ pub fn demonstration() -> Sheet<HOST_ROWS> {
 #[must_use]
 pub fn told(facts: &Facts<'_>) -> String {
     let sheet = demonstration();
-    let rule = match sheet.head().length_by {
-        LengthBy::Drop(drop) => LengthRule::Drop(drop),
-        LengthBy::Level(level) => LengthRule::Level(level),
-    };
-    let extents: Vec<Extent> = facts
-        .seen()
-        .map(|place| {
-            let length = halfskip::findings::extent::<SERIES>(facts, place, rule).ok();
-            Extent {
-                indication: place,
-                ends: length.map(|length| (length.start, length.end)),
-                open: length.is_some_and(|length| length.is_open()),
-                rises_again: length.is_some_and(|length| length.rises_again),
-            }
-        })
-        .collect();
+    let rule = LengthRule::of_sheet(Some(&sheet));
+    let extents: Vec<Extent> =
+        facts.seen().map(|place| Extent::measured::<SERIES>(facts, place, rule)).collect();
     let name = |place: u8| facts.indications()[usize::from(place)].as_str();
     let mut places: Vec<u8> = facts.seen().collect();
     places.sort_by_key(|place| name(*place));

@@ -1,6 +1,6 @@
 //! An echo that rises again beyond the ends of its drop length is not accepted on that length.
 
-use halfskip::findings::{Blocked, Extent, LengthRule, extent, verdict};
+use halfskip::findings::{Blocked, Extent, LengthRule, verdict};
 use halfskip_console::host::sheet;
 use halfskip_host_tests::job::job;
 
@@ -37,9 +37,7 @@ fn judged(heights: [u32; 5]) -> halfskip::findings::VerdictFinding {
     }
     let shell = job(&lines);
     let facts = shell.examination().facts();
-    let length = extent::<128>(&facts, 0, LengthRule::DROP_6).expect("a length");
-    let ends = Some((length.start, length.end));
-    let extents = [Extent { indication: 0, ends, open: length.is_open(), rises_again: length.rises_again }];
+    let extents = [Extent::measured::<128>(&facts, 0, LengthRule::DROP_6)];
     verdict(&facts, &sheet::read::<24>(SHEET).expect("a sheet"), 0, &extents, None)
 }
 

@@ -1,9 +1,9 @@
 //! What answers are made from.
 
-use halfskip::criteria::{LengthBy, Sheet};
+use halfskip::criteria::Sheet;
 use halfskip::entry::{Entry, Name};
 use halfskip::examination::{Examination, Facts, Room};
-use halfskip::findings::{Extent, LengthRule, VerdictFinding, extent, verdict};
+use halfskip::findings::{Extent, LengthRule, VerdictFinding};
 use halfskip::nature::nature;
 use heapless::Vec;
 
@@ -31,11 +31,7 @@ impl<'a, const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>
 
     /// How lengths along the weld are found: as the sheet says, by half amplitude without one.
     pub fn length_rule(&self) -> LengthRule {
-        match self.sheet.map(|sheet| sheet.head().length_by) {
-            Some(LengthBy::Level(level)) => LengthRule::Level(level),
-            Some(LengthBy::Drop(drop)) => LengthRule::Drop(drop),
-            None => LengthRule::DROP_6,
-        }
+        LengthRule::of_sheet(self.sheet)
     }
 
     /// The ends of every indication along the weld.
@@ -43,20 +39,16 @@ impl<'a, const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>
         let rule = self.length_rule();
         let mut extents = Vec::new();
         for indication in self.indications() {
-            let length = extent::<SERIES>(&self.facts, indication, rule).ok();
-            let ends = length.map(|length| (length.start, length.end));
-            let open = length.is_some_and(|length| length.is_open());
             // There is room for every indication.
-            let rises_again = length.is_some_and(|length| length.rises_again);
-            let _ = extents.push(Extent { indication, ends, open, rises_again });
+            let _ = extents.push(Extent::measured::<SERIES>(&self.facts, indication, rule));
         }
         extents
     }
 
     /// What the sheet in force says of an indication.
     pub fn verdict(&self, indication: u8, extents: &[Extent]) -> Option<VerdictFinding> {
-        let planar = nature(&self.facts, indication).planar().filter(|planar| *planar);
-        self.sheet.map(|sheet| verdict(&self.facts, sheet, indication, extents, planar))
+        let facts = &self.facts;
+        self.sheet.map(|sheet| nature(facts, indication).verdict(facts, sheet, indication, extents))
     }
 }
 

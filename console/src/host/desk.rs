@@ -10,7 +10,6 @@ use std::string::{String, ToString};
 use core::fmt::Write;
 
 use halfskip::criteria::Sheet;
-use halfskip::findings::LengthRule;
 
 use super::exit::reason;
 use super::sheet::{self, HOST_ROWS};
@@ -114,17 +113,6 @@ impl Lines for Desk {
 /// The column of a line's first word, counted from 1.
 pub(super) fn first_word(line: &[u8]) -> Option<usize> {
     line.iter().position(|byte| !byte.is_ascii_whitespace()).map(|at| at.saturating_add(1))
-}
-
-/// The length rule of the sheet in force; the 6 dB drop without one.
-#[must_use]
-pub fn length_rule<const ROWS: usize>(sheet: Option<&Sheet<ROWS>>) -> LengthRule {
-    use halfskip::criteria::LengthBy;
-    match sheet.map(|sheet| sheet.head().length_by) {
-        Some(LengthBy::Drop(drop)) => LengthRule::Drop(drop),
-        Some(LengthBy::Level(level)) => LengthRule::Level(level),
-        None => LengthRule::DROP_6,
-    }
 }
 
 #[cfg(test)]

@@ -10,14 +10,14 @@ use halfskip::examination::Facts;
 use halfskip::findings as examined;
 use halfskip::findings::{
     Extent, IndicationFinding, LengthRule, ReadingFinding, STANDING, VerdictFinding, cautions, evaluate,
-    indication, verdict,
+    indication,
 };
 use halfskip::level::{Bound, Level};
 use halfskip::locate::Side;
 use halfskip::nature::{self, Breaks, Shape, nature};
 use serde::Serialize;
 
-use super::desk::{SERIES, length_rule};
+use super::desk::SERIES;
 
 /// Scans of the coverage: both sides of 16 probes.
 pub(super) const SCANS: usize = 32;
@@ -179,18 +179,7 @@ pub const fn verdict_word(verdict: Option<criteria::Verdict>) -> &'static str {
 /// The ends of every indication by the sheet's own length rule.
 #[must_use]
 pub fn extents(facts: &Facts<'_>, rule: LengthRule) -> Vec<Extent> {
-    facts
-        .seen()
-        .map(|place| {
-            let length = halfskip::findings::extent::<SERIES>(facts, place, rule).ok();
-            Extent {
-                indication: place,
-                ends: length.map(|length| (length.start, length.end)),
-                open: length.is_some_and(|length| length.is_open()),
-                rises_again: length.is_some_and(|length| length.rises_again),
-            }
-        })
-        .collect()
+    facts.seen().map(|place| Extent::measured::<SERIES>(facts, place, rule)).collect()
 }
 
 /// Every indication with readings in force, in the order of first appearance.
@@ -199,16 +188,14 @@ pub fn indications<'a, const ROWS: usize>(
     facts: &Facts<'a>,
     sheet: Option<&Sheet<ROWS>>,
 ) -> Vec<Indication<'a>> {
-    let rule = length_rule(sheet);
+    let rule = LengthRule::of_sheet(sheet);
     let extents = extents(facts, rule);
     extents
         .iter()
         .map(|extent| {
             let found = indication::<SERIES>(facts, extent.indication, rule);
             let character = nature(facts, extent.indication);
-            // Evidence may speak against a weld, never for it.
-            let planar = character.planar().filter(|planar| *planar);
-            let judged = sheet.map(|sheet| verdict(facts, sheet, extent.indication, &extents, planar));
+            let judged = sheet.map(|sheet| character.verdict(facts, sheet, extent.indication, &extents));
             of_indication(facts, &found, &character, judged)
         })
         .collect()

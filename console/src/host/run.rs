@@ -6,14 +6,14 @@ use std::string::String;
 
 use halfskip::criteria::Sheet;
 use halfskip::examination::Facts;
-use halfskip::findings::{evaluate, suspicion, suspicion_of_probe, verdict};
+use halfskip::findings::{LengthRule, evaluate, suspicion, suspicion_of_probe};
 use halfskip::nature::nature;
 
 use super::args::{Format, Run, Source};
-use super::desk::{Desk, length_rule};
+use super::desk::Desk;
 use super::exit::{Exit, Stop};
 use super::feed::read_job;
-use super::{Lines, csv, json, stream};
+use super::{csv, json, stream};
 
 /// Evaluates a job. Any bad line is told with its place, and nothing is evaluated then.
 ///
@@ -31,12 +31,10 @@ pub fn run(asked: &Run) -> Result<Exit, Stop> {
     let written = match asked.format {
         Format::Json => json::write(&facts, sheet, &mut out),
         Format::Csv => csv::write(&facts, sheet, &mut out),
-        Format::Text => text(&mut desk, &mut out),
+        Format::Text => text(&desk, &mut out),
     };
     written.and_then(|()| out.flush()).map_err(|error| Stop::writing(&error))?;
-    drop(out);
-    let facts = desk.shell().examination().facts();
-    let open = asked.strict && !settled(&facts, desk.shell().sheet());
+    let open = asked.strict && !settled(&facts, sheet);
     Ok(if open { Exit::Findings } else { Exit::Done })
 }
 
@@ -49,27 +47,27 @@ pub(super) fn folder(job: &Source) -> Option<&Path> {
 }
 
 /// The findings for a person: the same answer that the shell gives.
-fn text(desk: &mut Desk, out: &mut impl Write) -> io::Result<()> {
+fn text(desk: &Desk, out: &mut impl Write) -> io::Result<()> {
     let mut answer = String::new();
-    desk.line(b"findings", &mut answer);
+    desk.shell().ask(b"findings", &mut answer);
     out.write_all(answer.as_bytes())
 }
 
 /// Whether every reading is determined, nothing is out of tolerance, and every indication has a verdict.
 fn settled<const ROWS: usize>(facts: &Facts<'_>, sheet: Option<&Sheet<ROWS>>) -> bool {
-    let probes = (0..=u8::MAX).take(facts.probes().len());
-    let calibrated = probes.into_iter().all(|probe| suspicion_of_probe(facts, probe).is_none());
+    let mut probes = (0..=u8::MAX).take(facts.probes().len());
+    let calibrated = probes.all(|probe| suspicion_of_probe(facts, probe).is_none());
     let checked =
         facts.common().checks.iter().all(|check| check.good) && facts.common().failed_linearity.is_empty();
     let determined = facts.readings().all(|reading| {
         let finding = evaluate(facts, reading);
         finding.place.is_ok() && finding.level.is_ok() && suspicion(facts, reading).is_none()
     });
-    let extents = json::extents(facts, length_rule(sheet));
+    let extents = json::extents(facts, LengthRule::of_sheet(sheet));
     let decided = extents.iter().all(|extent| {
         sheet.is_some_and(|sheet| {
-            let planar = nature(facts, extent.indication).planar().filter(|planar| *planar);
-            verdict(facts, sheet, extent.indication, &extents, planar).verdict.is_some()
+            let character = nature(facts, extent.indication);
+            character.verdict(facts, sheet, extent.indication, &extents).verdict.is_some()
         })
     });
     calibrated && checked && determined && decided

@@ -3,6 +3,7 @@
 use core::fmt;
 
 use super::{ReadingFinding, Undetermined, evaluate};
+use crate::criteria::{LengthBy, Sheet};
 use crate::entry::{PointPeaked, Sweep};
 use crate::examination::Facts;
 use crate::side::{Face, Side};
@@ -30,6 +31,16 @@ pub enum LengthRule {
 impl LengthRule {
     /// The half-amplitude rule.
     pub const DROP_6: Self = Self::Drop(Decibels::constant(6.0));
+
+    /// The rule of the sheet in force; the half-amplitude rule without one.
+    #[must_use]
+    pub fn of_sheet<const ROWS: usize>(sheet: Option<&Sheet<ROWS>>) -> Self {
+        match sheet.map(|sheet| sheet.head().length_by) {
+            Some(LengthBy::Drop(drop)) => Self::Drop(drop),
+            Some(LengthBy::Level(level)) => Self::Level(level),
+            None => Self::DROP_6,
+        }
+    }
 }
 
 /// Why an indication has no length.

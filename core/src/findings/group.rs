@@ -2,7 +2,9 @@
 
 use heapless::Vec;
 
+use super::{LengthRule, extent};
 use crate::criteria::Group;
+use crate::examination::Facts;
 use crate::units::Millimetres;
 
 /// Members that one group can hold.
@@ -20,6 +22,20 @@ pub struct Extent {
     pub open: bool,
     /// Whether the echo rises again beyond an end.
     pub rises_again: bool,
+}
+
+impl Extent {
+    /// The ends that a rule finds; a sweep may have `N` samples.
+    #[must_use]
+    pub fn measured<const N: usize>(facts: &Facts<'_>, indication: u8, rule: LengthRule) -> Self {
+        let length = extent::<N>(facts, indication, rule).ok();
+        Self {
+            indication,
+            ends: length.map(|length| (length.start, length.end)),
+            open: length.is_some_and(|length| length.is_open()),
+            rises_again: length.is_some_and(|length| length.rises_again),
+        }
+    }
 }
 
 /// Indications that count as one.

@@ -11,9 +11,10 @@ use super::next::{Next, SUGGESTIONS, suggestions};
 use super::orientation::{Orientation, orientation};
 use super::stages::{Stage, Thresholds, stages};
 use super::{byface, contact, direction, moving, root};
+use crate::criteria::Sheet;
 use crate::decimal::Fixed;
 use crate::examination::Facts;
-use crate::findings::point;
+use crate::findings::{self, Extent, VerdictFinding, point};
 use crate::math;
 use crate::side::Face;
 use crate::sizing::series::SAMPLES;
@@ -84,6 +85,20 @@ impl Nature {
             Some(Shape::Volumetric) => Some(false),
             None => None,
         }
+    }
+
+    /// What a sheet says of the indication that has this character.
+    ///
+    /// Evidence of shape may speak against a weld, never for it: only a plane is put to the sheet.
+    #[must_use]
+    pub fn verdict<const ROWS: usize>(
+        &self,
+        facts: &Facts<'_>,
+        sheet: &Sheet<ROWS>,
+        indication: u8,
+        extents: &[Extent],
+    ) -> VerdictFinding {
+        findings::verdict(facts, sheet, indication, extents, self.planar().filter(|planar| *planar))
     }
 
     /// The evidence, in the order it was found.
