@@ -1,0 +1,46 @@
+//! Evidence of shape may reject by a sheet that asks for planes; it never accepts by one.
+
+use halfskip::criteria::Verdict;
+use halfskip::findings::VerdictFinding;
+use halfskip::nature::{Nature, nature};
+use halfskip_console::host::sheet;
+use halfskip_host_tests::job::job;
+
+/// Planes are rejected, whatever else is accepted.
+const SHEET: &str = r#"
+title = "Shape form (invented)"
+source = "invented"
+checked-by = ""
+measure = "level"
+length-by = "drop-6"
+[[row]]
+shape = "planar"
+class = "R"
+verdict = "reject"
+[[row]]
+class = ""
+verdict = "accept"
+"#;
+
+fn judged(name: &str) -> (Nature, VerdictFinding) {
+    let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("simulated").join(name);
+    let job = job(&std::fs::read_to_string(path).unwrap());
+    let facts = job.examination().facts();
+    let character = nature(&facts, 0);
+    let found = character.verdict(&facts, &sheet::read::<24>(SHEET).unwrap(), 0, &[]);
+    (character, found)
+}
+
+#[test]
+fn a_plane_by_the_evidence_is_rejected_and_the_reason_says_whence_the_shape_comes() {
+    let (character, found) = judged("slot-sweep.job");
+    assert_eq!((character.planar(), found.verdict), (Some(true), Some(Verdict::Reject)));
+    assert!(found.to_string().contains("advice"), "{found}");
+}
+
+#[test]
+fn a_body_by_the_evidence_is_not_accepted_for_being_none() {
+    let (character, found) = judged("void-sweep.job");
+    assert_eq!((character.planar(), found.verdict), (Some(false), None));
+    assert!(found.own.is_some_and(|(asked, _)| asked.planar.is_none()));
+}
