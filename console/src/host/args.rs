@@ -5,7 +5,10 @@ use std::format;
 use std::path::PathBuf;
 use std::string::{String, ToString};
 
-use super::paper::Sheet;
+mod record;
+
+pub use record::{Import, Report};
+
 use lexopt::prelude::{Long, Value};
 
 /// What `--help` says.
@@ -20,6 +23,9 @@ halfskip report [options] JOB    the record of a job, drawn; - is standard input
   --html FILE                    as one page, by itself
   --pdf FILE                     on sheets
   --paper a4|letter              their size; a4 unless told
+halfskip import [options] TABLE  the readings of a CSV table as lines; - is standard input
+  --job FILE                     add them to a job, all of them or none
+  --dry-run                      only show what that would record
 halfskip --help
 halfskip --version
 
@@ -49,6 +55,8 @@ pub enum Command {
     Plan(Source),
     /// The report of a job.
     Report(Report),
+    /// Readings of a table.
+    Import(Import),
     /// Say what the arguments are.
     Help,
     /// Say which version this is.
@@ -66,19 +74,6 @@ pub struct Run {
     pub strict: bool,
     /// Readings are answered as they come and not kept.
     pub stream: bool,
-}
-
-/// A job and where its report goes.
-#[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Report {
-    /// Where the job comes from.
-    pub job: Source,
-    /// The page.
-    pub html: Option<PathBuf>,
-    /// The sheets.
-    pub pdf: Option<PathBuf>,
-    /// Their size.
-    pub paper: Sheet,
 }
 
 /// Where lines come from.
@@ -112,6 +107,13 @@ pub enum Format {
     Csv,
 }
 
+/// Reads the arguments behind a verb.
+type Read = fn(&mut lexopt::Parser) -> Result<Command, String>;
+
+/// The verbs of the program.
+const VERBS: &[(&str, Read)] =
+    &[("run", run), ("plan", plan), ("report", record::report), ("import", record::import)];
+
 /// Reads the arguments behind the program's name.
 ///
 /// # Errors
@@ -140,17 +142,17 @@ where
                 }
                 job = Some(PathBuf::from(path));
             }
-            Value(word) if word == "run" && job.is_none() => return run(&mut parser),
-            Value(word) if word == "plan" && job.is_none() => return plan(&mut parser),
-            Value(word) if word == "report" && job.is_none() => return report(&mut parser),
-            Value(word) if word == "run" || word == "plan" || word == "report" => {
-                let word = word.display();
-                return Err(format!(
-                    "--job belongs to the interactive program; {word} takes the file itself"
-                ));
-            }
             Value(word) => {
-                return Err(format!("unknown command '{}'; see halfskip --help", word.display()));
+                let shown = word.display();
+                let Some((_, read)) = VERBS.iter().find(|(verb, _)| word == **verb) else {
+                    return Err(format!("unknown command '{shown}'; see halfskip --help"));
+                };
+                if job.is_some() {
+                    return Err(format!(
+                        "--job belongs to the interactive program; {shown} takes the file itself"
+                    ));
+                }
+                return read(&mut parser);
             }
             other => return Err(wrong(other.unexpected())),
         }
@@ -208,37 +210,6 @@ fn plan(parser: &mut lexopt::Parser) -> Result<Command, String> {
         }
     }
     job.map(Command::Plan).ok_or("plan needs a job file, or - for standard input".to_string())
-}
-
-fn report(parser: &mut lexopt::Parser) -> Result<Command, String> {
-    let (mut job, mut html, mut pdf, mut paper) = (None, None, None, None);
-    while let Some(argument) = parser.next().map_err(wrong)? {
-        match argument {
-            Long("help") => return alone(parser, Command::Help),
-            Long("html") => html = Some(PathBuf::from(parser.value().map_err(wrong)?)),
-            Long("pdf") => pdf = Some(PathBuf::from(parser.value().map_err(wrong)?)),
-            Long("paper") => {
-                let word = parser.value().map_err(wrong)?;
-                paper = Some(match word.to_str() {
-                    Some("a4") => Sheet::A4,
-                    Some("letter") => Sheet::Letter,
-                    _ => return Err(format!("unknown paper '{}'; expected a4 or letter", word.display())),
-                });
-            }
-            Value(path) if job.is_none() => job = Some(source(&path)),
-            other => return Err(wrong(other.unexpected())),
-        }
-    }
-    let Some(job) = job else {
-        return Err("report needs a job file, or - for standard input".to_string());
-    };
-    if html.is_none() && pdf.is_none() {
-        return Err("report needs --html FILE or --pdf FILE".to_string());
-    }
-    if paper.is_some() && pdf.is_none() {
-        return Err("--paper belongs to --pdf FILE".to_string());
-    }
-    Ok(Command::Report(Report { job, html, pdf, paper: paper.unwrap_or_default() }))
 }
 
 /// A file, or standard input.

@@ -6,6 +6,7 @@ pub mod desk;
 pub mod drawing;
 pub mod exit;
 pub mod feed;
+pub mod import;
 pub mod job;
 pub mod json;
 pub mod lines;

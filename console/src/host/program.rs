@@ -7,7 +7,7 @@ use std::path::Path;
 use super::args::{CAUTION, Command, HELP, Run, VERSION, parse};
 use super::exit::{Exit, Stop, ended};
 use super::session::Session;
-use super::{Lines, plan, report};
+use super::{Lines, import, plan, report};
 
 /// Does what the arguments behind the program's name say: `lines` makes an empty examination, `run` evaluates a job.
 ///
@@ -27,6 +27,7 @@ where
         Command::Run(asked) => run(&asked),
         Command::Plan(job) => plan::run(&job),
         Command::Report(asked) => report::run(&asked),
+        Command::Import(asked) => import::run(&asked),
         Command::Interactive { job } => {
             if io::stdin().is_terminal() && io::stdout().is_terminal() {
                 say(&[VERSION, CAUTION])?;

@@ -1,0 +1,85 @@
+//! The arguments of what makes a record, reads one and compares two.
+
+use std::format;
+use std::path::PathBuf;
+use std::string::{String, ToString};
+
+use lexopt::prelude::{Long, Value};
+
+use super::{Command, Source, alone, source, wrong};
+use crate::host::paper::Sheet;
+
+/// A job and where its report goes.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Report {
+    /// Where the job comes from.
+    pub job: Source,
+    /// The page.
+    pub html: Option<PathBuf>,
+    /// The sheets.
+    pub pdf: Option<PathBuf>,
+    /// Their size.
+    pub paper: Sheet,
+}
+
+/// A table of readings and the job that they belong to.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Import {
+    /// Where the table comes from.
+    pub table: Source,
+    /// The job; without one the lines are shown.
+    pub job: Option<PathBuf>,
+    /// The job is left as it is.
+    pub dry_run: bool,
+}
+
+pub(super) fn report(parser: &mut lexopt::Parser) -> Result<Command, String> {
+    let (mut job, mut html, mut pdf, mut paper) = (None, None, None, None);
+    while let Some(argument) = parser.next().map_err(wrong)? {
+        match argument {
+            Long("help") => return alone(parser, Command::Help),
+            Long("html") => html = Some(PathBuf::from(parser.value().map_err(wrong)?)),
+            Long("pdf") => pdf = Some(PathBuf::from(parser.value().map_err(wrong)?)),
+            Long("paper") => {
+                let word = parser.value().map_err(wrong)?;
+                paper = Some(match word.to_str() {
+                    Some("a4") => Sheet::A4,
+                    Some("letter") => Sheet::Letter,
+                    _ => return Err(format!("unknown paper '{}'; expected a4 or letter", word.display())),
+                });
+            }
+            Value(path) if job.is_none() => job = Some(source(&path)),
+            other => return Err(wrong(other.unexpected())),
+        }
+    }
+    let Some(job) = job else {
+        return Err("report needs a job file, or - for standard input".to_string());
+    };
+    if html.is_none() && pdf.is_none() {
+        return Err("report needs --html FILE or --pdf FILE".to_string());
+    }
+    if paper.is_some() && pdf.is_none() {
+        return Err("--paper belongs to --pdf FILE".to_string());
+    }
+    Ok(Command::Report(Report { job, html, pdf, paper: paper.unwrap_or_default() }))
+}
+
+pub(super) fn import(parser: &mut lexopt::Parser) -> Result<Command, String> {
+    let (mut table, mut job, mut dry_run) = (None, None, false);
+    while let Some(argument) = parser.next().map_err(wrong)? {
+        match argument {
+            Long("help") => return alone(parser, Command::Help),
+            Long("job") => job = Some(PathBuf::from(parser.value().map_err(wrong)?)),
+            Long("dry-run") => dry_run = true,
+            Value(path) if table.is_none() => table = Some(source(&path)),
+            other => return Err(wrong(other.unexpected())),
+        }
+    }
+    let Some(table) = table else {
+        return Err("import needs a table of readings, or - for standard input".to_string());
+    };
+    if dry_run && job.is_none() {
+        return Err("--dry-run tries the readings on a job: it needs --job FILE".to_string());
+    }
+    Ok(Command::Import(Import { table, job, dry_run }))
+}

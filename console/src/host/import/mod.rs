@@ -1,0 +1,151 @@
+//! `halfskip import`: readings from a table of a logger or a spreadsheet.
+//!
+//! The first line names the columns, by the keys of a `reading`, with the unit of its numbers in brackets:
+//!
+//! ```text
+//! indication,probe,side,x [mm],standoff [mm],path [mm],height [%],gain [dB],point
+//! 1,p60,a,128,34.8,40.31,76,34,corner
+//! ```
+//!
+//! Columns stand in any order; an empty cell leaves its key out. A row becomes the line that a person would type, and is
+//! refused for what that line would be refused for. Nothing is kept unless every row can be.
+
+mod cells;
+mod header;
+mod row;
+
+use std::format;
+use std::io::{self, BufWriter, Write};
+use std::path::Path;
+use std::string::{String, ToString};
+use std::vec::Vec;
+
+use super::args::{Import, Source};
+use super::desk::Desk;
+use super::exit::{Exit, Stop, reason};
+use super::feed::{open, read_job};
+use super::lines::LineReader;
+use super::session::Session;
+use super::{LINE, Lines, Outcome};
+use header::Header;
+
+/// A row as a line, and the line of the table that it comes from.
+struct Reading {
+    number: u64,
+    line: String,
+}
+
+/// Why a part of a table is no reading.
+struct Refused {
+    /// Character of the table's line, counted from 1.
+    column: usize,
+    why: String,
+}
+
+/// Takes a table: shows its lines, tries them on a job, or adds them to it.
+///
+/// # Errors
+/// [`Stop`]: table or job cannot be had, a row is no reading, or one cannot be kept.
+pub fn run(asked: &Import) -> Result<Exit, Stop> {
+    let mut out = BufWriter::new(io::stdout().lock());
+    let readings = readings(&asked.table, &mut io::stderr())?;
+    let Some(job) = &asked.job else {
+        for reading in &readings {
+            writeln!(out, "{}", reading.line).map_err(|error| Stop::writing(&error))?;
+        }
+        return done(out);
+    };
+    let table = asked.table.name();
+    if asked.dry_run {
+        tried(job, &table, &readings, &mut out)?;
+        say(&mut out, &format!("{}; nothing was kept\n", counted(&readings, "would be recorded")))?;
+        return done(out);
+    }
+    // The session holds the job's lock while the rows are tried on a second examination.
+    let mut session = Session::open(Desk::new(Some(job)), job, &mut io::stderr())?;
+    tried(job, &table, &readings, &mut io::sink())?;
+    for reading in &readings {
+        let mut answer = String::new();
+        let outcome = session.take(reading.line.as_bytes(), &mut answer)?;
+        if outcome != Outcome::Recorded {
+            return Err(Stop::Failed(format!("{table}:{}: {}", reading.number, answer.trim_end())));
+        }
+        say(&mut out, &answer)?;
+    }
+    say(&mut out, &format!("{} in {}\n", counted(&readings, "recorded"), job.display()))?;
+    done(out)
+}
+
+fn done(mut out: impl Write) -> Result<Exit, Stop> {
+    out.flush().map(|()| Exit::Done).map_err(|error| Stop::writing(&error))
+}
+
+fn say(out: &mut impl Write, text: &str) -> Result<(), Stop> {
+    out.write_all(text.as_bytes()).map_err(|error| Stop::writing(&error))
+}
+
+fn counted(readings: &[Reading], what: &str) -> String {
+    match readings.len() {
+        1 => format!("1 reading {what}"),
+        count => format!("{count} readings {what}"),
+    }
+}
+
+/// Takes the rows behind a job's own lines, and forgets both; the answers go to `out`.
+fn tried(job: &Path, table: &str, readings: &[Reading], out: &mut impl Write) -> Result<(), Stop> {
+    let mut desk = Desk::new(Some(job));
+    if job.exists() {
+        read_job(&Source::File(job.to_path_buf()), &mut desk, &mut io::stderr())?;
+    }
+    let mut bad = false;
+    for reading in readings {
+        let mut answer = String::new();
+        let outcome = desk.line(reading.line.as_bytes(), &mut answer);
+        if outcome == Outcome::Recorded {
+            say(out, &format!("{}\n  {answer}", reading.line))?;
+        } else {
+            let _ = writeln!(io::stderr(), "{table}:{}:1: {}", reading.number, answer.trim_end());
+            bad = true;
+        }
+    }
+    if bad { Err(Stop::Told) } else { Ok(()) }
+}
+
+/// Every row of a table as a line. Every row that is none is told on `errors`.
+fn readings(table: &Source, errors: &mut dyn Write) -> Result<Vec<Reading>, Stop> {
+    let name = table.name();
+    let mut reader = LineReader::new(open(table)?, LINE);
+    let (mut header, mut readings, mut bad): (Option<Header>, Vec<Reading>, bool) = (None, Vec::new(), false);
+    loop {
+        let line = reader.next_line();
+        let line =
+            line.map_err(|error| Stop::Failed(format!("{name}: cannot be read: {}", reason(&error))))?;
+        let Some(line) = line else { break };
+        let number = line.number;
+        let text = match line.text {
+            Ok(text) if text.trim().is_empty() || text.starts_with('#') => continue,
+            Ok(text) => text,
+            Err(fault) => {
+                super::feed::tell(errors, &name, number, fault.column(), &fault.to_string());
+                bad = true;
+                continue;
+            }
+        };
+        let taken = match &header {
+            None => Header::read(text).map(|read| header = Some(read)),
+            Some(header) => row::line(header, text).map(|line| readings.push(Reading { number, line })),
+        };
+        if let Err(Refused { column, why }) = taken {
+            super::feed::tell(errors, &name, number, Some(column), &why);
+            // Without a header no row can be told from another.
+            if header.is_none() {
+                return Err(Stop::Told);
+            }
+            bad = true;
+        }
+    }
+    if header.is_none() && !bad {
+        return Err(Stop::Failed(format!("{name}: holds no table: its first line names the columns")));
+    }
+    if bad { Err(Stop::Told) } else { Ok(readings) }
+}

@@ -1,0 +1,96 @@
+//! `halfskip import` as a process: what it shows, what it keeps, what it refuses.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
+
+fn folder(name: &str) -> PathBuf {
+    let folder = std::env::temp_dir().join(format!("halfskip-import-{name}-{}", std::process::id()));
+    let _ = fs::remove_dir_all(&folder);
+    fs::create_dir_all(&folder).unwrap();
+    folder
+}
+
+fn halfskip(folder: &Path, arguments: &[&str]) -> (i32, String, String) {
+    let program = env!("CARGO_BIN_EXE_halfskip");
+    let Output { status, stdout, stderr } =
+        Command::new(program).args(arguments).current_dir(folder).output().unwrap();
+    let text = |bytes| String::from_utf8(bytes).unwrap();
+    (status.code().unwrap(), text(stdout), text(stderr))
+}
+
+const JOB: &str = "\
+joint butt thickness=20 prep=square gap=2
+probe p60 angle=60 frequency=4 element=8x9
+probe p70 angle=70 frequency=4 element=8x9
+dac p60 path=20 height=80 gain=40
+dac p60 path=60 height=80 gain=46
+";
+
+fn example() -> String {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../examples/tables/readings.csv");
+    fs::read_to_string(path).unwrap()
+}
+
+#[test]
+fn a_table_becomes_lines_that_the_program_takes() {
+    let folder = folder("lines");
+    fs::write(folder.join("t.csv"), example()).unwrap();
+    let (status, lines, said) = halfskip(&folder, &["import", "t.csv"]);
+    assert_eq!((status, said.as_str()), (0, ""));
+    assert_eq!(lines.lines().count(), 8);
+    fs::write(folder.join("a.job"), format!("{JOB}{lines}")).unwrap();
+    assert_eq!(halfskip(&folder, &["run", "a.job"]).0, 0);
+}
+
+#[test]
+fn a_dry_run_shows_and_a_real_one_keeps() {
+    let folder = folder("keeps");
+    fs::write(folder.join("a.job"), JOB).unwrap();
+    fs::write(folder.join("t.csv"), example()).unwrap();
+    let (status, shown, said) = halfskip(&folder, &["import", "--dry-run", "--job", "a.job", "t.csv"]);
+    assert_eq!((status, said.as_str()), (0, ""));
+    assert!(shown.starts_with("reading 4 probe=p60 side=a x=410mm"), "{shown}");
+    assert!(shown.contains("\n  6: leg 1, y 0.2 mm, z 20.0 mm"), "{shown}");
+    assert!(shown.ends_with("8 readings would be recorded; nothing was kept\n"), "{shown}");
+    assert_eq!(fs::read_to_string(folder.join("a.job")).unwrap(), JOB);
+    let (status, shown, _) = halfskip(&folder, &["import", "t.csv", "--job", "a.job"]);
+    assert_eq!(status, 0);
+    assert!(shown.ends_with("8 readings recorded in a.job\n"), "{shown}");
+    let kept = fs::read_to_string(folder.join("a.job")).unwrap();
+    assert!(kept.starts_with(JOB) && kept.lines().count() == JOB.lines().count() + 8);
+}
+
+#[test]
+fn one_bad_row_keeps_every_row_out() {
+    let folder = folder("bad");
+    fs::write(folder.join("a.job"), JOB).unwrap();
+    let bad = example().replace("405,34.8", "4x5,34.8").replace("5,p70,b", "5,p99,b");
+    fs::write(folder.join("t.csv"), &bad).unwrap();
+    let (status, shown, said) = halfskip(&folder, &["import", "t.csv", "--job", "a.job"]);
+    assert_eq!((status, shown.as_str()), (2, ""));
+    assert!(said.contains("t.csv:6:9: x: '4x5'"), "{said}");
+    // A row that is well written but does not fit the job is told too, once all are well written.
+    fs::write(folder.join("t.csv"), bad.replace("4x5", "405")).unwrap();
+    let (status, _, said) = halfskip(&folder, &["import", "t.csv", "--job", "a.job"]);
+    assert_eq!(status, 2);
+    assert!(said.contains("t.csv:10:1: not recorded: probe p99"), "{said}");
+    assert_eq!(fs::read_to_string(folder.join("a.job")).unwrap(), JOB);
+}
+
+#[test]
+fn a_table_without_units_or_rows_says_so() {
+    let folder = folder("header");
+    fs::write(folder.join("t.csv"), example().replace("x [mm]", "x")).unwrap();
+    let (status, _, said) = halfskip(&folder, &["import", "t.csv"]);
+    assert_eq!(status, 2);
+    assert_eq!(said, "t.csv:2:23: column x has no unit; expected x [mm] or x [in]\n");
+    fs::write(folder.join("t.csv"), "\n# nothing\n").unwrap();
+    let (status, _, said) = halfskip(&folder, &["import", "t.csv"]);
+    assert_eq!(
+        (status, said.as_str()),
+        (2, "halfskip: t.csv: holds no table: its first line names the columns\n")
+    );
+    assert_eq!(halfskip(&folder, &["import", "t.csv", "--dry-run"]).0, 2);
+    assert_eq!(halfskip(&folder, &["import"]).0, 2);
+}
