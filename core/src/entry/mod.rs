@@ -9,6 +9,7 @@ mod detail;
 pub mod frame;
 mod reading;
 mod setup;
+pub(crate) mod wire;
 
 pub use calibration::{
     AngleEntry, Beyond, Calibrated, CheckEntry, DacEntry, GainLinearityEntry, LinearityWindow, MAX_ECHOES,

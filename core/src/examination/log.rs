@@ -5,6 +5,7 @@ use heapless::Vec;
 use super::Refusal;
 use crate::entry::Entry;
 use crate::entry::frame::MAX_FRAME;
+use crate::entry::wire;
 
 /// The top bit of a stored number: the entry was voided.
 const VOID: u32 = 1 << 31;
@@ -33,11 +34,12 @@ impl<const BYTES: usize> Log<BYTES> {
     pub(super) fn push(&mut self, number: u32, entry: &Entry) -> Result<(), Refusal> {
         let full = Refusal::Full { what: "bytes of entries other than readings", capacity: BYTES as u32 };
         let mut buffer = [0u8; MAX_FRAME];
-        let encoded = postcard::to_slice(entry, &mut buffer).map_err(|_| full.clone())?;
+        let length = wire::write(entry, &mut buffer).map_err(|_| full.clone())?;
+        let encoded = buffer.get(..length).ok_or_else(|| full.clone())?;
         if self.bytes.capacity().saturating_sub(self.bytes.len()) < encoded.len().saturating_add(HEAD) {
             return Err(full);
         }
-        let length = encoded.len() as u16;
+        let length = length as u16;
         let parts: [&[u8]; 3] = [&length.to_le_bytes(), &number.to_le_bytes(), encoded];
         for part in parts {
             self.bytes.extend_from_slice(part).map_err(|_| full.clone())?;

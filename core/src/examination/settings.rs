@@ -192,18 +192,21 @@ impl<const PROBES: usize> Settings<PROBES> {
             Entry::Check(entry) => self.apply_check(entry, number)?,
             Entry::ScreenLinearity(entry) => {
                 let mut pairs: Vec<_, MAX_STEPS> = Vec::new();
-                pairs.extend(entry.large.iter().zip(&entry.small).map(|(l, s)| (l.quantity(), s.quantity())));
+                for (large, small) in entry.large.iter().zip(&entry.small) {
+                    // The list has the capacity of the entry's own.
+                    let _ = pairs.push((large.quantity(), small.quantity()));
+                }
                 let found = linearity::screen(&pairs, window(entry.window, Window::T9074Vertical));
                 self.note_linearity(number, found.map_err(Refusal::Linearity)?.within())?;
             }
             Entry::GainLinearity(entry) => {
                 let mut steps: Vec<_, MAX_STEPS> = Vec::new();
                 let triples = entry.set.iter().zip(&entry.change).zip(&entry.shown);
-                steps.extend(triples.map(|((set, change), shown)| GainStep {
-                    set: set.quantity(),
-                    change: change.quantity(),
-                    shown: shown.quantity(),
-                }));
+                for ((set, change), shown) in triples {
+                    let (set, change, shown) = (set.quantity(), change.quantity(), shown.quantity());
+                    // As above.
+                    let _ = steps.push(GainStep { set, change, shown });
+                }
                 let found = linearity::gain(&steps, window(entry.window, Window::T9074Gain));
                 self.note_linearity(number, found.map_err(Refusal::Linearity)?.within())?;
             }

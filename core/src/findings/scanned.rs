@@ -58,12 +58,12 @@ pub fn scanned<const SCANS: usize>(facts: &Facts<'_>, legs: u32) -> Option<Scann
         let x = reading.x().get();
         (from, to, count) = (math::smaller(from, x), math::larger(to, x), count.saturating_add(1));
     }
-    let scans: Vec<Scan, SCANS> = tracks.iter().map(|(_, scan)| *scan).collect();
+    let scans: Vec<Scan, SCANS> = listed(tracks.iter().map(|(_, scan)| *scan));
     let stations = if to > from { STATIONS } else { 1 };
     let mut coverage = Coverage::default();
     for station in 0..stations {
         let x = from + (to - from) * (f32::from(station) + 0.5) / f32::from(stations);
-        let stretches: Vec<Stretches, SCANS> = tracks.iter().map(|(track, _)| track.at(x)).collect();
+        let stretches: Vec<Stretches, SCANS> = listed(tracks.iter().map(|(track, _)| track.at(x)));
         let kept = |scan: usize, aim: &crate::plan::Aim| {
             let stood = stretches.get(scan).is_some_and(|stretches| stretches.holds(aim.standoff));
             if stood { scans.get(scan)?.bar(aim) } else { Some(Barrier::NotScanned) }
@@ -76,6 +76,15 @@ pub fn scanned<const SCANS: usize>(facts: &Facts<'_>, legs: u32) -> Option<Scann
     }
     let all = facts.readings().count() as u32;
     Some(Scanned { coverage, from, to, counted: count, left_out: all.saturating_sub(count) })
+}
+
+/// As many as there is room for; collecting into a list of fixed capacity could panic.
+fn listed<T, const N: usize>(items: impl Iterator<Item = T>) -> Vec<T, N> {
+    let mut list = Vec::new();
+    for item in items {
+        let _ = list.push(item);
+    }
+    list
 }
 
 /// Half the beam's narrowest width along the weld; 0 where nobody knows it.

@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::FrameError;
+use crate::entry::wire;
 
 const CHECKSUM: crc::Crc<u32, crc::NoTable> = crc::Crc::<u32, crc::NoTable>::new(&crc::CRC_32_ISCSI);
 
@@ -23,7 +24,7 @@ pub(crate) fn seal<'a>(
     for (to, from) in start.iter_mut().zip(head) {
         *to = *from;
     }
-    let used = postcard::to_slice(content, rest).map_err(|_| small)?.len();
+    let used = wire::write(content, rest).map_err(|_| small)?;
     let length = head.len().saturating_add(used);
     let (content, rest) = body.split_at_mut_checked(length).ok_or(small)?;
     let sum = checksum(content).to_le_bytes();
