@@ -1,13 +1,21 @@
 //! The shell on a serial port: the one file that does input and output on a device.
+//!
+//! A person types lines and reads answers. A program may send frames among them, and is answered in frames: a fact with
+//! its number is taken once however often it comes, and acknowledged by sending it back; [`Control::Ask`] has all facts
+//! sent from a number on, and from then on each one that is taken.
 
-use core::fmt;
+mod screen;
+mod station;
+
+pub use station::Station;
 
 use embedded_io::{Read, Write};
+use halfskip::entry::Entry;
+use halfskip::entry::frame::{Control, Frame, Mixed, Part};
 
 use crate::editor::{Editor, Event, Mode};
-use crate::sheets::Sheets;
-use crate::shell::Shell;
-use crate::text::Fault;
+use crate::shell::Outcome;
+use screen::Screen;
 
 /// Serves a port until its other end says that no more will come: Ctrl-D on an empty line, or the end of the input.
 ///
@@ -30,95 +38,85 @@ use crate::text::Fault;
 /// let mut port = Loop(b"units mm\r", Vec::new());
 /// let mut editor: Editor = Editor::new(Mode::Terminal, "> ");
 /// let mut shell: Box<Shell<NoSheets>> = Box::new(Shell::new(NoSheets));
-/// port::serve(&mut port, &mut editor, &mut shell).unwrap();
+/// port::serve(&mut port, &mut editor, &mut *shell).unwrap();
 /// assert_eq!(port.1, b"> units mm\r\n1: units recorded\r\n> ");
 /// ```
-pub fn serve<
-    P: Read + Write,
-    S: Sheets<ROWS>,
-    const LINE: usize,
-    const HISTORY: usize,
-    const PROBES: usize,
-    const INDICATIONS: usize,
-    const READINGS: usize,
-    const LOG: usize,
-    const SERIES: usize,
-    const ROWS: usize,
->(
+pub fn serve<P: Read + Write, const LINE: usize, const HISTORY: usize>(
     port: &mut P,
     editor: &mut Editor<LINE, HISTORY>,
-    shell: &mut Shell<S, PROBES, INDICATIONS, READINGS, LOG, SERIES, ROWS>,
+    shell: &mut impl Station,
 ) -> Result<(), P::Error> {
-    let mut screen = Screen { port, terminal: editor.mode() == Mode::Terminal, failed: None };
+    let mut screen = Screen::new(port, editor.mode() == Mode::Terminal);
+    let mut mixed = Mixed::new();
+    // Whether the other end wants each fact as a frame.
+    let mut asked = false;
     editor.prompt(|bytes| screen.send(bytes));
     loop {
         screen.flush()?;
         let mut bytes = [0u8; 16];
-        let count = screen.port.read(&mut bytes)?;
+        let count = screen.read(&mut bytes)?;
         if count == 0 {
             return Ok(());
         }
         for byte in bytes.iter().take(count) {
-            match editor.push(*byte, |bytes| screen.send(bytes)) {
+            match mixed.push(*byte) {
                 None => continue,
-                Some(Event::Line(line)) => {
-                    shell.line(line.as_bytes(), &mut screen);
+                Some(Part::Text(byte)) => match editor.push(byte, |bytes| screen.send(bytes)) {
+                    None => continue,
+                    Some(Event::Line(line)) => {
+                        let outcome = shell.line(line.as_bytes(), &mut screen);
+                        if let (true, Outcome::Recorded(number)) = (asked, outcome) {
+                            acknowledge(shell, number, &mut screen);
+                        }
+                    }
+                    Some(Event::Refused(fault)) => screen.refuse(fault),
+                    Some(Event::Interrupted) => {}
+                    Some(Event::End) => return screen.flush(),
+                },
+                Some(Part::Frame(Frame::Control(control))) => {
+                    if let Control::Ask(from) = control {
+                        asked = true;
+                        (from..=shell.last()).for_each(|number| acknowledge(shell, number, &mut screen));
+                        screen.control(Control::Last(shell.last()));
+                    }
+                    continue;
                 }
-                Some(Event::Refused(fault)) => screen.refuse(fault),
-                Some(Event::Interrupted) => {}
-                Some(Event::End) => return screen.flush(),
+                Some(Part::Frame(Frame::Fact(entry))) => take(shell, None, entry, &mut screen),
+                Some(Part::Frame(Frame::Numbered(number, entry))) => {
+                    take(shell, Some(number), entry, &mut screen);
+                }
+                Some(Part::Skipped(skipped)) => screen.say(format_args!("{skipped}\n")),
             }
             editor.prompt(|bytes| screen.send(bytes));
         }
     }
 }
 
-/// The port as something to write on; the first failure is kept until it can be told.
-struct Screen<'p, P: Write> {
-    port: &'p mut P,
-    /// A terminal wants a CR before each LF.
-    terminal: bool,
-    failed: Option<P::Error>,
-}
-
-impl<P: Write> Screen<'_, P> {
-    fn send(&mut self, bytes: &[u8]) {
-        if self.failed.is_none()
-            && let Err(error) = self.port.write_all(bytes)
-        {
-            self.failed = Some(error);
-        }
+/// Takes a fact that came in a frame.
+fn take<P: Write>(shell: &mut impl Station, number: Option<u32>, entry: Entry, screen: &mut Screen<'_, P>) {
+    let last = shell.last();
+    let next = last.saturating_add(1);
+    let number = number.unwrap_or(next);
+    if number > next {
+        // Some have been lost on the way.
+        return screen.control(Control::Last(last));
     }
-
-    fn refuse(&mut self, fault: Fault) {
-        use fmt::Write;
-        // A failure of the port is kept by `send`.
-        let _ = match fault.column() {
-            Some(column) => writeln!(self, "column {column}: {fault}"),
-            None => writeln!(self, "{fault}"),
-        };
-    }
-
-    fn flush(&mut self) -> Result<(), P::Error> {
-        match self.failed.take() {
-            Some(error) => Err(error),
-            None => self.port.flush(),
+    if number < next {
+        if shell.entry(number).is_some_and(|held| held == entry) {
+            return acknowledge(shell, number, screen);
         }
+        screen.say(format_args!("not recorded: entry {number} is another fact\n"));
+        return screen.control(Control::Refused(number));
+    }
+    match shell.record(entry, screen) {
+        Outcome::Recorded(number) => acknowledge(shell, number, screen),
+        _ => screen.control(Control::Refused(number)),
     }
 }
 
-impl<P: Write> fmt::Write for Screen<'_, P> {
-    fn write_str(&mut self, text: &str) -> fmt::Result {
-        if !self.terminal {
-            self.send(text.as_bytes());
-            return Ok(());
-        }
-        for (place, line) in text.split('\n').enumerate() {
-            if place > 0 {
-                self.send(b"\r\n");
-            }
-            self.send(line.as_bytes());
-        }
-        Ok(())
+/// Sends a fact that is held, with its number.
+fn acknowledge<P: Write>(shell: &impl Station, number: u32, screen: &mut Screen<'_, P>) {
+    if let Some(entry) = shell.entry(number) {
+        screen.numbered(number, &entry);
     }
 }

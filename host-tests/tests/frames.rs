@@ -3,7 +3,10 @@
 use std::collections::BTreeSet;
 
 use halfskip::decimal::{Decimal, Entered};
-use halfskip::entry::frame::{FrameError, FrameReader, MAX_FRAME, Skipped, VERSION, decode, encode};
+use halfskip::entry::frame::{
+    Control, Frame, FrameError, FrameReader, MAX_FRAME, Skipped, VERSION, decode, encode, encode_control,
+    encode_numbered,
+};
 use halfskip::entry::{Entry, Text};
 use halfskip_host_tests::drawn::Drawn;
 use halfskip_host_tests::frames::{fact, golden, hex};
@@ -21,7 +24,7 @@ fn every_kind_of_entry_has_its_golden_frame() {
     for golden in golden() {
         let frame = framed(&golden.entry);
         assert_eq!(hex(&frame), hex(&golden.frame), "{}", golden.line);
-        assert_eq!(decode(&golden.frame), Ok(golden.entry.clone()), "{}", golden.line);
+        assert_eq!(decode(&golden.frame), Ok(Frame::Fact(golden.entry.clone())), "{}", golden.line);
         kinds.insert(postcard_index(&golden.entry));
     }
     assert_eq!(kinds.len(), kinds_of_entry(), "a kind of entry has no golden frame");
@@ -73,7 +76,11 @@ fn the_longest_entries_find_room_in_a_frame() {
     for entry in [two_texts, fact(&steps)] {
         let frame = framed(&entry);
         assert!(frame.len() > 170, "{}", frame.len());
-        assert_eq!(decode(&frame), Ok(entry));
+        assert_eq!(decode(&frame), Ok(Frame::Fact(entry.clone())));
+        // With its number it fits as well.
+        let mut buffer = [0; MAX_FRAME];
+        let frame = encode_numbered(u32::MAX, &entry, &mut buffer).unwrap();
+        assert_eq!(decode(frame), Ok(Frame::Numbered(u32::MAX, entry)));
     }
 }
 
@@ -86,9 +93,25 @@ fn another_version_and_bytes_left_over_are_refused() {
         let checksum = crc::Crc::<u32>::new(&crc::CRC_32_ISCSI).checksum(&content);
         cobs::encode_vec(&[&content[..], &checksum.to_le_bytes()].concat())
     };
-    assert_eq!(decode(&body(VERSION, &[])), Ok(fact("units in")));
+    assert_eq!(decode(&body(VERSION, &[])), Ok(Frame::Fact(fact("units in"))));
     assert_eq!(decode(&body(VERSION + 1, &[])), Err(FrameError::Version(VERSION + 1)));
     assert_eq!(decode(&body(VERSION, &[0])), Err(FrameError::NotAnEntry));
+}
+
+#[test]
+fn what_is_no_fact_alone_has_its_golden_frame_too() {
+    let mut buffer = [0; MAX_FRAME];
+    let numbered = encode_numbered(7, &fact("units in"), &mut buffer).unwrap();
+    assert_eq!(hex(numbered), "000381070101070601cd66be3b00");
+    for (control, golden) in [
+        (Control::Ask(1), "0002410601de322bf000"),
+        (Control::Last(300), "00094101ac028ee7282d00"),
+        (Control::Refused(7), "0008410207d8e5cff100"),
+    ] {
+        let frame = encode_control(control, &mut buffer).unwrap();
+        assert_eq!(hex(frame), golden);
+        assert_eq!(decode(frame), Ok(Frame::Control(control)));
+    }
 }
 
 /// What was done to a frame on its way.
@@ -143,7 +166,7 @@ fn of_100_000_frames_half_of_them_damaged_none_is_read_wrong_and_no_whole_one_is
         let mut arrived = false;
         for byte in sent {
             match reader.push(byte) {
-                Some(Ok(read)) if read == entry => arrived = true,
+                Some(Ok(Frame::Fact(read))) if read == entry => arrived = true,
                 // A frame that lost its last zero is closed by the first of the next.
                 Some(Ok(read)) => assert_eq!(Some(read), before.take(), "frame {number} is read wrong"),
                 Some(Err(_)) => refused += 1,
@@ -152,7 +175,7 @@ fn of_100_000_frames_half_of_them_damaged_none_is_read_wrong_and_no_whole_one_is
         }
         assert!(damage || arrived, "frame {number} is lost");
         whole += u32::from(!damage);
-        before = (!arrived).then_some(entry);
+        before = (!arrived).then_some(Frame::Fact(entry));
     }
     assert!(whole > 49_000 && refused > 40_000, "{whole} whole, {refused} refused");
 }
@@ -167,7 +190,7 @@ fn noise_alone_is_never_an_entry() {
         sent += u64::from(byte != 0);
         match reader.push(byte) {
             Some(Err(Skipped { bytes, .. })) => skipped += u64::from(bytes),
-            Some(Ok(entry)) => panic!("{entry:?}"),
+            Some(Ok(frame)) => panic!("{frame:?}"),
             None => {}
         }
     }

@@ -1,10 +1,9 @@
 //! The entries of a store, oldest first.
 
-use super::record::{self, Record};
 use super::sector::{self, BLANK, MAX_WORD};
 use super::{Flash, Store, StoreError};
 use crate::entry::Entry;
-use crate::entry::frame::Between;
+use crate::entry::frame::{Frame, FrameReader};
 
 /// The entries of a store with their numbers, oldest first; what can no longer be read is told by its numbers.
 #[derive(Debug)]
@@ -16,7 +15,7 @@ pub struct Entries<'a, F: Flash> {
     /// The number to come.
     expected: u32,
     /// A record that came after a gap, which is told first.
-    behind_gap: Option<Record>,
+    behind_gap: Option<(u32, Entry)>,
 }
 
 impl<'a, F: Flash> Entries<'a, F> {
@@ -31,20 +30,21 @@ impl<'a, F: Flash> Entries<'a, F> {
     }
 
     fn step(&mut self) -> Result<Option<(u32, Entry)>, StoreError<F::Error>> {
-        if let Some(record) = self.behind_gap.take() {
-            self.expected = record.number.saturating_add(1);
-            return Ok(Some((record.number, record.entry)));
+        if let Some((number, entry)) = self.behind_gap.take() {
+            self.expected = number.saturating_add(1);
+            return Ok(Some((number, entry)));
         }
         while self.sectors > 0 {
-            while let Some(record) = self.records.next(&mut self.store.flash).map_err(StoreError::Flash)? {
-                if record.number > self.expected {
-                    let number = record.number;
-                    self.behind_gap = Some(record);
+            while let Some((number, entry)) =
+                self.records.next(&mut self.store.flash).map_err(StoreError::Flash)?
+            {
+                if number > self.expected {
+                    self.behind_gap = Some((number, entry));
                     return Err(self.gap(number));
                 }
-                if record.number == self.expected {
-                    self.expected = record.number.saturating_add(1);
-                    return Ok(Some((record.number, record.entry)));
+                if number == self.expected {
+                    self.expected = number.saturating_add(1);
+                    return Ok(Some((number, entry)));
                 }
             }
             self.sectors = self.sectors.saturating_sub(1);
@@ -78,20 +78,20 @@ pub(super) struct Records {
     /// Where the next chunk begins.
     at: Option<usize>,
     chunk: heapless::Deque<u8, MAX_WORD>,
-    between: Between,
+    reader: FrameReader,
 }
 
 impl Records {
     pub(super) const fn of(sector: usize) -> Self {
-        Self { sector, at: None, chunk: heapless::Deque::new(), between: Between::new() }
+        Self { sector, at: None, chunk: heapless::Deque::new(), reader: FrameReader::new() }
     }
 
     /// The next record that can be read; what cannot is passed over.
-    pub(super) fn next<F: Flash>(&mut self, flash: &mut F) -> Result<Option<Record>, F::Error> {
+    pub(super) fn next<F: Flash>(&mut self, flash: &mut F) -> Result<Option<(u32, Entry)>, F::Error> {
         loop {
             while let Some(byte) = self.chunk.pop_front() {
-                if let Some(Ok(record)) = self.between.push(byte, record::read) {
-                    return Ok(Some(record));
+                if let Some(Ok(Frame::Numbered(number, entry))) = self.reader.push(byte) {
+                    return Ok(Some((number, entry)));
                 }
             }
             let at = self.at.unwrap_or(sector::records_at::<F>());
@@ -106,7 +106,10 @@ impl Records {
             };
             flash.read(self.sector, at, part)?;
             self.at = Some(at.saturating_add(part.len()));
-            self.chunk.extend(part.iter().copied());
+            for byte in part.iter() {
+                // The chunk is empty, and as large as the part can be.
+                let _ = self.chunk.push_back(*byte);
+            }
         }
     }
 }

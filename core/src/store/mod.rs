@@ -193,8 +193,8 @@ impl<F: Flash> Store<F> {
         let head = sector::head(&mut self.flash, newest)?;
         self.last = head.map_or(0, |head| head.first.saturating_sub(1));
         let mut records = Records::of(newest);
-        while let Some(record) = records.next(&mut self.flash)? {
-            self.last = record.number;
+        while let Some((number, _)) = records.next(&mut self.flash)? {
+            self.last = number;
         }
         let start = records_at::<F>();
         let end = sector::last_programmed(&mut self.flash, newest, start, F::SECTOR)?;

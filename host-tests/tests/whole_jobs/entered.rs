@@ -1,6 +1,6 @@
 //! However an entry came in - typed in either unit, or as a frame - it says the same.
 
-use halfskip::entry::frame::{MAX_FRAME, decode, encode};
+use halfskip::entry::frame::{Frame, MAX_FRAME, decode, encode};
 use halfskip_host_tests::told::{examined, facts_of, told};
 
 use super::{day, inches, millimetres, written};
@@ -12,7 +12,10 @@ fn a_day_sent_as_frames_has_the_same_findings_to_the_last_bit() {
         .iter()
         .map(|entry| {
             let mut buffer = [0; MAX_FRAME];
-            decode(encode(entry, &mut buffer).unwrap()).unwrap()
+            match decode(encode(entry, &mut buffer).unwrap()) {
+                Ok(Frame::Fact(read)) => read,
+                other => panic!("{other:?}"),
+            }
         })
         .collect();
     assert!(sent == day);

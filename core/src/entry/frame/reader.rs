@@ -2,7 +2,7 @@
 
 use heapless::Vec;
 
-use super::{Entry, FrameError, MAX_FRAME, decode};
+use super::{Frame, FrameError, MAX_FRAME, decode};
 
 /// Bytes that were no frame: how many, zeros not counted, and why.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -32,11 +32,12 @@ impl core::error::Error for Skipped {}
 /// let entry = Entry::Units(LengthUnit::In);
 /// let mut buffer = [0; frame::MAX_FRAME];
 /// let bytes = frame::encode(&entry, &mut buffer).unwrap();
+/// let fact = frame::Frame::Fact(entry);
 /// let mut reader = frame::FrameReader::new();
 /// let stream = b"noise".iter().chain(bytes).copied();
 /// let read: Vec<_> = stream.filter_map(|byte| reader.push(byte)).collect();
 /// let noise = frame::Skipped { bytes: 5, why: frame::FrameError::NotAFrame };
-/// assert_eq!(read, [Err(noise), Ok(entry)]);
+/// assert_eq!(read, [Err(noise), Ok(fact)]);
 /// ```
 #[derive(Clone, Debug, Default)]
 pub struct FrameReader {
@@ -50,12 +51,12 @@ impl FrameReader {
         Self { between: Between::new() }
     }
 
-    /// Takes one byte; a zero that closes something gives the entry, or what was skipped.
+    /// Takes one byte; a zero that closes something gives the frame, or what was skipped.
     ///
     /// # Errors
     /// [`Skipped`]: what stood between the last two zeros is no frame.
-    pub fn push(&mut self, byte: u8) -> Option<Result<Entry, Skipped>> {
-        self.between.push(byte, decode)
+    pub fn push(&mut self, byte: u8) -> Option<Result<Frame, Skipped>> {
+        self.between.push(byte)
     }
 
     /// Tells of bytes that no zero has closed, when the stream ends, and forgets them.
@@ -68,23 +69,19 @@ impl FrameReader {
 
 /// The bytes between two zeros.
 #[derive(Clone, Debug, Default)]
-pub(crate) struct Between {
+pub(super) struct Between {
     bytes: Vec<u8, MAX_FRAME>,
     /// How many bytes found no room.
     beyond: u32,
 }
 
 impl Between {
-    pub(crate) const fn new() -> Self {
+    pub(super) const fn new() -> Self {
         Self { bytes: Vec::new(), beyond: 0 }
     }
 
     /// Takes one byte; a zero that closes something has it decoded.
-    pub(crate) fn push<T>(
-        &mut self,
-        byte: u8,
-        decode: impl FnOnce(&[u8]) -> Result<T, FrameError>,
-    ) -> Option<Result<T, Skipped>> {
+    pub(super) fn push(&mut self, byte: u8) -> Option<Result<Frame, Skipped>> {
         if byte != 0 {
             if self.bytes.push(byte).is_err() {
                 self.beyond = self.beyond.saturating_add(1);
@@ -100,12 +97,17 @@ impl Between {
         Some(result)
     }
 
-    fn skipped(&self, why: FrameError) -> Skipped {
+    /// Whether no frame can be as long as this.
+    pub(super) const fn is_too_long(&self) -> bool {
+        self.beyond > 0
+    }
+
+    pub(super) fn skipped(&self, why: FrameError) -> Skipped {
         let held = u32::try_from(self.bytes.len()).unwrap_or(u32::MAX);
         Skipped { bytes: held.saturating_add(self.beyond), why }
     }
 
-    pub(crate) fn restart(&mut self) {
+    pub(super) fn restart(&mut self) {
         self.bytes.clear();
         self.beyond = 0;
     }
@@ -114,11 +116,13 @@ impl Between {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::entry::LengthUnit;
     use crate::entry::frame::encode;
+    use crate::entry::{Entry, LengthUnit};
     use std::vec::Vec;
 
-    fn read(parts: &[&[u8]]) -> Vec<Result<Entry, Skipped>> {
+    const FACT: Entry = Entry::Units(LengthUnit::In);
+
+    fn read(parts: &[&[u8]]) -> Vec<Result<Frame, Skipped>> {
         let mut reader = FrameReader::new();
         let mut read: Vec<_> =
             parts.iter().copied().flatten().filter_map(|byte| reader.push(*byte)).collect();
@@ -128,24 +132,22 @@ mod tests {
 
     #[test]
     fn an_over_long_run_is_dropped_to_the_next_zero() {
-        let entry = Entry::Units(LengthUnit::In);
         let mut buffer = [0; MAX_FRAME];
-        let frame = encode(&entry, &mut buffer).unwrap();
+        let frame = encode(&FACT, &mut buffer).unwrap();
         // The frame's own bytes at the end of a run of noise are part of the noise.
         let noise = [1u8; 1000];
         let inner = &frame[1..];
         let skipped = Skipped { bytes: 1000 + inner.len() as u32 - 1, why: FrameError::TooLong };
-        assert_eq!(read(&[&noise, inner, frame]), [Err(skipped), Ok(entry)]);
+        assert_eq!(read(&[&noise, inner, frame]), [Err(skipped), Ok(Frame::Fact(FACT))]);
     }
 
     #[test]
     fn a_frame_without_its_last_zero_is_cut() {
-        let entry = Entry::Units(LengthUnit::In);
         let mut buffer = [0; MAX_FRAME];
-        let frame = encode(&entry, &mut buffer).unwrap();
+        let frame = encode(&FACT, &mut buffer).unwrap();
         let (_, cut) = frame.split_last().unwrap();
         let skipped = Skipped { bytes: cut.len() as u32 - 1, why: FrameError::Cut };
-        assert_eq!(read(&[frame, cut]), [Ok(entry), Err(skipped)]);
+        assert_eq!(read(&[frame, cut]), [Ok(Frame::Fact(FACT)), Err(skipped)]);
         assert_eq!(read(&[&[0, 0, 0]]), []);
     }
 }
