@@ -15,6 +15,8 @@ pub const TIME: Range = range("time", "us", 0.01, 10_000.0);
 pub const STANDOFF: Range = range("standoff", "mm", 0.0, 10_000.0);
 /// Position along the weld.
 pub const X: Range = range("x", "mm", -100_000.0, 100_000.0);
+/// The number that ties readings seen at one probe position.
+pub const TOGETHER: Range = range("together", "", 1.0, 255.0);
 /// Thickness of the plate.
 pub const THICKNESS: Range = range("thickness", "mm", 0.5, 1_000.0);
 /// Refracted angle.

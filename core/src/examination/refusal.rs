@@ -140,6 +140,9 @@ pub(super) fn check_reading(reading: &ReadingEntry) -> Result<(), RangeError> {
     if let Some(thickness) = reading.thickness {
         thickness.within(limits::THICKNESS)?;
     }
+    if let Some(together) = reading.together {
+        limits::TOGETHER.check(f32::from(together))?;
+    }
     if let EnteredHeight::Shown(height) = reading.height {
         // A shown height of 0 is an echo that was not seen.
         height.within(crate::units::ScreenPercent::RANGE)?;

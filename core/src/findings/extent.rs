@@ -86,7 +86,7 @@ impl core::error::Error for NoLength {}
 /// A sweep that follows a tip, one with the probe turned, or one in another leg has levels of its own: mixed into one
 /// series they would cut it short.
 #[derive(Clone, Copy)]
-struct Run {
+pub(super) struct Run {
     stand: (u8, Side, Face),
     skew: f32,
     tip: Option<PointPeaked>,
@@ -95,7 +95,7 @@ struct Run {
 }
 
 impl Run {
-    fn of(facts: &Facts<'_>, finding: &ReadingFinding<'_>) -> Self {
+    pub(super) fn of(facts: &Facts<'_>, finding: &ReadingFinding<'_>) -> Self {
         let reading = finding.reading;
         let joint = facts.common().joint.as_ref().map(|(_, joint)| joint.thickness());
         Self {
@@ -112,7 +112,7 @@ impl Run {
 
     /// Whether a sample at the one belongs to the sweep of the other. An echo near a face may change its leg from sample
     /// to sample; a second sweep in another leg lies more than half a thickness away.
-    fn holds(&self, other: &Self) -> bool {
+    pub(super) fn holds(&self, other: &Self) -> bool {
         let same_leg = match (self.unfolded, other.unfolded, self.thickness) {
             (Some(own), Some(others), Some(thickness)) => (own - others).abs() <= thickness / 2.0,
             _ => true,

@@ -8,6 +8,7 @@ mod extent;
 mod geometry;
 mod group;
 mod indication;
+mod measure;
 mod point;
 mod reading;
 mod scanned;

@@ -2,6 +2,7 @@
 
 use heapless::Vec;
 
+use super::extent::Run;
 use super::{ReadingFinding, evaluate};
 use crate::entry::{PointPeaked, Sweep};
 use crate::examination::{Facts, Pooled};
@@ -105,11 +106,10 @@ fn views<'a>(
         }
     }
     for held in &mut best {
-        if !is_peak(facts, &evaluate(facts, held.reading)) {
-            let of_view = candidates.clone().filter(|other| other.key == held.key);
-            let peaks = of_view.filter(|other| is_peak(facts, &evaluate(facts, other.reading)));
-            match peaks.reduce(|held, other| if other.beats(&held) { other } else { held }) {
-                Some(peak) => *held = peak,
+        while !held.no_peak && !is_peak(facts, &evaluate(facts, held.reading)) {
+            let weaker = candidates.clone().filter(|other| other.key == held.key && held.beats(other));
+            match weaker.reduce(|held, other| if other.beats(&held) { other } else { held }) {
+                Some(next) => *held = next,
                 None => held.no_peak = true,
             }
         }
@@ -143,11 +143,14 @@ pub(super) fn is_peak(facts: &Facts<'_>, finding: &ReadingFinding<'_>) -> bool {
     let reading = finding.reading;
     let (Some(sweep), Ok(own)) = (reading.sweep(), finding.level) else { return true };
     let at = travel(reading, sweep);
+    let run = Run::of(facts, finding);
     let members = facts.readings_of(reading.indication()).filter(|other| {
         other.sweep() == Some(sweep)
             && other.point() == reading.point()
             && (other.probe(), other.side(), other.face())
                 == (reading.probe(), reading.side(), reading.face())
+            // Across the weld an echo walks from leg to leg; along it each leg is a series of its own.
+            && (sweep != Sweep::Along || run.holds(&Run::of(facts, &evaluate(facts, other))))
     });
     let stronger = |neighbour: Option<&Pooled>| {
         neighbour.is_some_and(|other| {

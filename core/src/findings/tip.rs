@@ -104,13 +104,18 @@ pub fn height_observations<'a>(
             None if tip.point() == PointPeaked::UpperTip => {
                 let stand =
                     |reading: &Pooled| (reading.probe(), reading.side(), reading.face(), reading.together());
-                let mut pairs = tips.clone().filter_map(|other| {
+                let pairs = tips.clone().filter_map(|other| {
                     let pair = other.point() == PointPeaked::LowerTip && stand(other) == stand(tip);
-                    pair.then(|| placed(other)).flatten().map(|(below, _)| (other, below))
+                    let (below, _) = pair.then(|| placed(other)).flatten()?;
+                    let (method, height) = (HeightMethod::BetweenTips, between_tips(&place, &below));
+                    Some(HeightObservation { method, height, budget, tip, lower: Some(other) })
                 });
-                let Some((lower, below)) = pairs.next() else { continue };
-                let (method, height) = (HeightMethod::BetweenTips, between_tips(&place, &below));
-                HeightObservation { method, height, budget, tip, lower: Some(lower) }
+                // Of several lower tips, as in several legs, the one that tells the height best.
+                let surer = |held: HeightObservation<'a>, other: HeightObservation<'a>| {
+                    if other.uncertainty() < held.uncertainty() { other } else { held }
+                };
+                let Some(pair) = pairs.reduce(surer) else { continue };
+                pair
             }
             None => continue,
         };

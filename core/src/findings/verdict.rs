@@ -2,15 +2,16 @@
 
 use core::fmt;
 
+use super::measure::{measured, strongest_of};
 use super::{
     Extent, Grouped, Point, Suspicion, Undetermined, evaluate, grouped, point, strongest, suspicion,
 };
-use crate::criteria::{self, Class, Decision, Depth, Group, Length, Measure, Measured, Sheet, decide};
+use crate::criteria::{self, Class, Decision, Depth, Group, Length, Sheet, decide};
 use crate::decimal::Fixed;
 use crate::examination::Facts;
-use crate::level::{Bound, Level};
-use crate::rating::{Rating, Weighted};
-use crate::units::{Decibels, Millimetres};
+use crate::level::Bound;
+use crate::rating::Rating;
+use crate::units::Millimetres;
 
 /// Why an indication is undetermined whatever the sheet says, or why a sheet's accept or record is not passed on.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -251,112 +252,6 @@ fn known(start: Millimetres, end: Millimetres, open: bool) -> Length {
     }
 }
 
-/// The sheet's measure of an indication, the reading it comes from, and the weighted rating if it is one.
-fn measured<const ROWS: usize>(
-    facts: &Facts<'_>,
-    sheet: &Sheet<ROWS>,
-    indication: u8,
-) -> (Measured, Option<u32>, Option<(u32, Rating)>) {
-    match sheet.head().measure {
-        Measure::Level => match strongest(facts, indication) {
-            Ok(found) => (by_bound(found.level), Some(found.finding.reading.number()), None),
-            Err(_) => (Measured::Unknown("no reading has a level"), None, None),
-        },
-        Measure::Weighted(rule) => match lowest_rating(facts, &rule, indication) {
-            Ok((number, rating, bound)) => {
-                // A saturated echo needs less gain than was read: its rating is this or lower.
-                let measure = match bound {
-                    Bound::Exact => Measured::Exact(rating.d),
-                    Bound::AtLeast => Measured::AtMost(rating.d),
-                    Bound::AtMost => Measured::AtLeast(rating.d),
-                };
-                (measure, Some(number), Some((number, rating)))
-            }
-            Err(reason) => (Measured::Unknown(reason), None, None),
-        },
-    }
-}
-
-const fn by_bound(level: Level) -> Measured {
-    match level.bound {
-        Bound::Exact => Measured::Exact(level.db),
-        Bound::AtLeast => Measured::AtLeast(level.db),
-        Bound::AtMost => Measured::AtMost(level.db),
-    }
-}
-
-/// The lowest rating d = a − b − c over the readings of an indication: the strongest reflector.
-///
-/// a = b − level: the gain that brings the indication to the reference height, any transfer correction taken off.
-fn lowest_rating(
-    facts: &Facts<'_>,
-    rule: &Weighted,
-    indication: u8,
-) -> Result<(u32, Rating, Bound), &'static str> {
-    let mut lowest: Option<(u32, Rating, Bound)> = None;
-    let mut saturated = false;
-    for reading in facts.readings_of(indication) {
-        let points = facts.probe(reading.probe()).map_or(0, |state| state.dac().points().len());
-        if points > 1 {
-            return Err("a probe with several reference points cannot be rated against one");
-        }
-        let finding = evaluate(facts, reading);
-        let (Ok(found), Ok(path)) = (finding.level, finding.path) else { continue };
-        let b = found.reference.gain;
-        let rating = Decibels::new(b.get() - found.level.db.get()).and_then(|a| rule.rate(path, a, b));
-        let Ok(rating) = rating else { continue };
-        saturated |= found.level.bound == Bound::AtLeast;
-        let beats = lowest.as_ref().is_none_or(|(_, held, bound)| {
-            let (seen, held_seen) = (found.level.bound != Bound::AtMost, *bound != Bound::AtMost);
-            if seen == held_seen { rating.d < held.d } else { seen }
-        });
-        if beats {
-            lowest = Some((reading.number(), rating, found.level.bound));
-        }
-    }
-    let (number, rating, bound) = lowest.ok_or("no reading can be rated")?;
-    Ok((number, rating, if saturated { Bound::AtLeast } else { bound }))
-}
-
-/// The strongest measure among the members of a group: seen members before unseen ones, and only "at least as strong"
-/// when one of them went over the screen.
-fn strongest_of<const ROWS: usize>(facts: &Facts<'_>, sheet: &Sheet<ROWS>, group: &Grouped) -> Measured {
-    let weighted = matches!(sheet.head().measure, Measure::Weighted(_));
-    // A high level is strong, a low rating is.
-    let strength = |measure: Measured| match measure {
-        Measured::Exact(db) => Some((db, Bound::Exact)),
-        Measured::AtLeast(db) => Some((db, if weighted { Bound::AtMost } else { Bound::AtLeast })),
-        Measured::AtMost(db) => Some((db, if weighted { Bound::AtLeast } else { Bound::AtMost })),
-        Measured::Unknown(_) => None,
-    };
-    let mut worst: Option<(Decibels, Bound)> = None;
-    let mut saturated = false;
-    for member in &group.members {
-        let (measure, ..) = measured(facts, sheet, *member);
-        let Some((db, bound)) = strength(measure) else { return measure };
-        saturated |= bound == Bound::AtLeast;
-        let stronger = worst.is_none_or(|(held, held_bound)| {
-            match (bound != Bound::AtMost, held_bound != Bound::AtMost) {
-                (true, false) => true,
-                (false, true) => false,
-                _ if weighted => db < held,
-                _ => db > held,
-            }
-        });
-        if stronger {
-            worst = Some((db, bound));
-        }
-    }
-    match worst {
-        None => Measured::Unknown("no reading has a level"),
-        Some((db, _)) if saturated && weighted => Measured::AtMost(db),
-        Some((db, _)) if saturated => Measured::AtLeast(db),
-        Some((db, Bound::AtMost)) if weighted => Measured::AtLeast(db),
-        Some((db, Bound::AtMost)) => Measured::AtMost(db),
-        Some((db, _)) => Measured::Exact(db),
-    }
-}
-
 /// What keeps an accept or a record from being passed on.
 fn objection<const ROWS: usize>(
     facts: &Facts<'_>,
@@ -390,9 +285,9 @@ fn objection<const ROWS: usize>(
         return Some(Blocked::RisesAgain);
     }
     let groups = !matches!(sheet.head().group, Group::None);
-    let mut others = facts.seen().filter(|other| *other != indication);
-    let lengths =
-        |other: u8| extents.iter().find(|extent| extent.indication == other).and_then(|found| found.ends);
-    let without = others.find(|other| lengths(*other).is_none());
-    without.filter(|_| groups).map(|indication| Blocked::NeighbourWithoutLength { indication })
+    let in_force = |other: u8| facts.readings_of(other).next().is_some();
+    let mut without =
+        extents.iter().filter(|extent| extent.indication != indication && extent.ends.is_none());
+    let without = without.find(|extent| groups && in_force(extent.indication));
+    without.map(|extent| Blocked::NeighbourWithoutLength { indication: extent.indication })
 }

@@ -3,7 +3,7 @@
 use halfskip::entry::{EnteredHeight, Entry, LengthUnit, ReadingEntry, Steadiness};
 use halfskip::examination::Examination;
 use halfskip::findings::{
-    Basis, LengthRule, evaluate, extent, height, height_observations, point, range, scans, sweep,
+    Basis, LengthRule, evaluate, extent, height, height_observations, point, point_views, range, scans, sweep,
 };
 use halfskip::locate::{Budget, Side};
 use halfskip::nature::{Thresholds, nature, nature_by};
@@ -158,8 +158,7 @@ fn a_weaker_peak_stands_for_its_leg_where_a_flank_is_stronger() {
     let facts = examination.facts();
     let found = point(&facts, 0).unwrap();
     assert_eq!((found.basis, found.views), (Basis::Echoes, 2));
-    let standoffs: Vec<f32> =
-        halfskip::findings::point_views(&facts, 0).iter().map(|view| view.standoff().get()).collect();
+    let standoffs: Vec<f32> = point_views(&facts, 0).iter().map(|view| view.standoff().get()).collect();
     assert_eq!(standoffs, [18.0, 22.0]);
 }
 
@@ -271,4 +270,70 @@ fn evidence_is_counted_by_what_it_says_of_what_is_told() {
         let count = |sign: i32| bearings.iter().filter(|bearing| bearing.signum() == sign).count() as u32;
         assert_eq!(told.counts(), (count(1), count(-1)));
     }
+}
+
+/// Sweeps along the weld in leg 1 and in leg 2 stand side by side: the weaker one has a peak of its own.
+#[test]
+fn each_leg_of_a_sweep_along_the_weld_is_a_view_with_its_own_peak() {
+    let mut lines = format!("{PLATE}dac p45 path=40 height=80 gain=40\n");
+    for (x, first, second) in [(0, 20, 10), (5, 60, 25), (10, 80, 40), (15, 50, 30), (20, 15, 10)] {
+        lines += &format!(
+            "reading 1 probe=p45 side=a x={x} standoff=15 path=21.2 height={first} gain=40 sweep=along\n"
+        );
+        lines += &format!(
+            "reading 1 probe=p45 side=a x={x} standoff=25 path=35.4 height={second} gain=40 sweep=along\n"
+        );
+    }
+    let examination = examined(&facts_of(&lines));
+    let facts = examination.facts();
+    let views: Vec<_> =
+        point_views(&facts, 0).iter().map(|view| (view.x().get(), view.standoff().get())).collect();
+    assert_eq!(views, [(10.0, 15.0), (10.0, 25.0)]);
+}
+
+/// Two legs see both tips of a buried flaw: each upper tip goes with the lower tip that tells the height best.
+#[test]
+fn tips_are_paired_by_what_they_tell_and_not_by_the_order_of_entry() {
+    let tips = [
+        "path=14.142 standoff=10 height=50 gain=50 point=upper-tip",
+        "path=42.426 standoff=30 height=50 gain=50 point=upper-tip",
+        "path=21.213 standoff=15 height=50 gain=50 point=lower-tip",
+        "path=35.355 standoff=25 height=50 gain=50 point=lower-tip",
+    ];
+    let told = |order: [usize; 4]| {
+        let lines: String =
+            order.iter().map(|tip| format!("reading 1 probe=p45 side=a x=0 {}\n", tips[*tip])).collect();
+        let examination = examined(&facts_of(&format!("{PLATE}dac p45 path=40 height=80 gain=40\n{lines}")));
+        let facts = examination.facts();
+        let found = height(&facts, 0).unwrap();
+        let mut pairs: Vec<_> = height_observations(&facts, 0, point(&facts, 0).as_ref())
+            .iter()
+            .map(|pair| (pair.tip.standoff().get(), pair.lower.unwrap().standoff().get()))
+            .collect();
+        pairs.sort_by(|one, other| one.partial_cmp(other).unwrap());
+        (found, pairs)
+    };
+    let (found, pairs) = told([0, 1, 2, 3]);
+    assert!((found.height - 5.0).abs() < 0.01, "{found:?}");
+    assert_eq!(pairs, [(10.0, 15.0), (30.0, 25.0)]);
+    for order in [[3, 2, 1, 0], [2, 0, 3, 1], [1, 3, 0, 2]] {
+        let (other, same_pairs) = told(order);
+        assert_eq!(same_pairs, pairs);
+        assert!(
+            (other.height - found.height).abs() < 1e-5
+                && (other.uncertainty - found.uncertainty).abs() < 1e-5
+        );
+    }
+}
+
+#[test]
+fn a_tie_of_nothing_is_refused_and_never_taken_for_none() {
+    let mut examination = examined(&facts_of(PLATE));
+    let line = "reading 1 probe=p45 side=a x=0 standoff=20 path=28.3 height=50 gain=40 together=1";
+    let Some(Entry::Reading(mut reading)) = fact(line, LengthUnit::Mm) else { panic!() };
+    // As from a frame: no line can say it.
+    reading.together = Some(0);
+    assert!(examination.record(Entry::Reading(reading.clone())).is_err());
+    reading.together = Some(255);
+    assert!(examination.record(Entry::Reading(reading)).is_ok());
 }
