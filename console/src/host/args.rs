@@ -4,6 +4,7 @@ use std::ffi::{OsStr, OsString};
 use std::format;
 use std::path::PathBuf;
 use std::string::{String, ToString};
+use std::vec::Vec;
 
 mod record;
 
@@ -26,6 +27,8 @@ halfskip report [options] JOB    the record of a job, drawn; - is standard input
 halfskip import [options] TABLE  the readings of a CSV table as lines; - is standard input
   --job FILE                     add them to a job, all of them or none
   --dry-run                      only show what that would record
+halfskip export JOB...           the findings of many jobs, one line of JSON a job
+halfskip schema                  the layout of the findings as JSON Schema
 halfskip --help
 halfskip --version
 
@@ -57,6 +60,10 @@ pub enum Command {
     Report(Report),
     /// Readings of a table.
     Import(Import),
+    /// The findings of many jobs.
+    Export(Vec<PathBuf>),
+    /// The layout of the findings.
+    Schema,
     /// Say what the arguments are.
     Help,
     /// Say which version this is.
@@ -111,8 +118,14 @@ pub enum Format {
 type Read = fn(&mut lexopt::Parser) -> Result<Command, String>;
 
 /// The verbs of the program.
-const VERBS: &[(&str, Read)] =
-    &[("run", run), ("plan", plan), ("report", record::report), ("import", record::import)];
+const VERBS: &[(&str, Read)] = &[
+    ("run", run),
+    ("plan", plan),
+    ("report", record::report),
+    ("import", record::import),
+    ("export", record::export),
+    ("schema", record::schema),
+];
 
 /// Reads the arguments behind the program's name.
 ///

@@ -17,7 +17,8 @@ use halfskip::locate::Side;
 use halfskip::nature::{self, Breaks, Shape, nature};
 use serde::Serialize;
 
-use super::desk::SERIES;
+use super::desk::{HostShell, SERIES};
+use super::export::Job;
 
 /// Scans of the coverage: both sides of 16 probes.
 pub(super) const SCANS: usize = 32;
@@ -31,6 +32,9 @@ pub const SCHEMA: u32 = 1;
 #[derive(Serialize)]
 pub struct Findings<'a> {
     schema: u32,
+    /// Which job it is, among several.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    job: Option<Job>,
     pub(super) readings: Vec<Reading<'a>>,
     pub(super) indications: Vec<Indication<'a>>,
     pub(super) coverage: Coverage<'a>,
@@ -304,11 +308,27 @@ pub fn all_cautions(facts: &Facts<'_>, sheet_checked: Option<bool>) -> Vec<Strin
 pub fn findings<'a, const ROWS: usize>(facts: &Facts<'a>, sheet: Option<&Sheet<ROWS>>) -> Findings<'a> {
     Findings {
         schema: SCHEMA,
+        job: None,
         readings: facts.readings().map(|found| reading(facts, &evaluate(facts, found))).collect(),
         indications: indications(facts, sheet),
         coverage: covered(facts),
         cautions: all_cautions(facts, sheet.map(Sheet::is_checked)),
     }
+}
+
+/// The same of a shell that has taken one job of several.
+#[must_use]
+pub fn findings_of(job: Job, shell: &HostShell) -> Findings<'_> {
+    Findings { job: Some(job), ..findings(&shell.examination().facts(), shell.sheet()) }
+}
+
+/// Writes anything as one line of JSON.
+///
+/// # Errors
+/// That the output cannot be written.
+pub fn line(what: &impl Serialize, out: &mut impl Write) -> io::Result<()> {
+    serde_json::to_writer(&mut *out, what)?;
+    out.write_all(b"\n")
 }
 
 /// Writes the findings as one line of JSON.
@@ -320,6 +340,5 @@ pub fn write<const ROWS: usize>(
     sheet: Option<&Sheet<ROWS>>,
     out: &mut impl Write,
 ) -> io::Result<()> {
-    serde_json::to_writer(&mut *out, &findings(facts, sheet))?;
-    out.write_all(b"\n")
+    line(&findings(facts, sheet), out)
 }

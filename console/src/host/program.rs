@@ -7,7 +7,7 @@ use std::path::Path;
 use super::args::{CAUTION, Command, HELP, Run, VERSION, parse};
 use super::exit::{Exit, Stop, ended};
 use super::session::Session;
-use super::{Lines, import, plan, report};
+use super::{Lines, export, import, plan, report};
 
 /// Does what the arguments behind the program's name say: `lines` makes an empty examination, `run` evaluates a job.
 ///
@@ -28,6 +28,8 @@ where
         Command::Plan(job) => plan::run(&job),
         Command::Report(asked) => report::run(&asked),
         Command::Import(asked) => import::run(&asked),
+        Command::Export(jobs) => export::run(&jobs),
+        Command::Schema => say(&[export::SCHEMA]),
         Command::Interactive { job } => {
             if io::stdin().is_terminal() && io::stdout().is_terminal() {
                 say(&[VERSION, CAUTION])?;

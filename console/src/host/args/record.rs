@@ -3,6 +3,7 @@
 use std::format;
 use std::path::PathBuf;
 use std::string::{String, ToString};
+use std::vec::Vec;
 
 use lexopt::prelude::{Long, Value};
 
@@ -82,4 +83,24 @@ pub(super) fn import(parser: &mut lexopt::Parser) -> Result<Command, String> {
         return Err("--dry-run tries the readings on a job: it needs --job FILE".to_string());
     }
     Ok(Command::Import(Import { table, job, dry_run }))
+}
+
+pub(super) fn export(parser: &mut lexopt::Parser) -> Result<Command, String> {
+    let mut jobs = Vec::new();
+    while let Some(argument) = parser.next().map_err(wrong)? {
+        match argument {
+            Long("help") => return alone(parser, Command::Help),
+            Value(path) => jobs.push(PathBuf::from(path)),
+            other => return Err(wrong(other.unexpected())),
+        }
+    }
+    if jobs.is_empty() { Err("export needs job files".to_string()) } else { Ok(Command::Export(jobs)) }
+}
+
+pub(super) fn schema(parser: &mut lexopt::Parser) -> Result<Command, String> {
+    match parser.next().map_err(wrong)? {
+        None => Ok(Command::Schema),
+        Some(Long("help")) => alone(parser, Command::Help),
+        Some(other) => Err(wrong(other.unexpected())),
+    }
 }
