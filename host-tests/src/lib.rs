@@ -11,5 +11,6 @@ pub mod nor;
 pub mod printed;
 pub mod rays;
 pub mod reference;
+pub mod synthetic;
 pub mod told;
 pub mod vectors;

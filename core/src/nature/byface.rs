@@ -7,7 +7,7 @@
 //! nothing. The limits are common practice without a source \[R7\]; simulated slots answer within 5 dB of their direct
 //! echo, simulated round holes 14 dB and more under it.
 
-use super::case::{Case, Notes, largest, median};
+use super::case::{Case, Notes, largest};
 use super::echo::Echo;
 use super::evidence::{Fact, Says};
 use super::group::Group;
@@ -64,19 +64,22 @@ impl ByFace {
     }
 }
 
-/// What the echoes by way of the face say of a reflector inside.
-pub(super) fn note(case: &Case<'_>, notes: &mut Notes) {
-    let margins = |found: bool| case.by_face.iter().filter(move |by| by.found || !found);
-    let strongest = margins(true).reduce(|held, by| if by.margin > held.margin { by } else { held });
-    if let Some(by) = strongest.filter(|by| by.margin >= PLANE) {
-        notes.add(Fact::ByTheFace { angle: by.angle, margin: by.margin }, Says::planar(2));
-        return;
-    }
-    // All of them, and the middle one is given.
-    let none = case.by_face.iter().all(|by| by.margin <= NO_PLANE);
-    if let Some(margin) = median(margins(false).map(|by| by.margin)).filter(|_| none)
-        && let Some(by) = case.by_face.iter().find(|by| by.margin == margin)
-    {
-        notes.add(Fact::NotByTheFace { angle: by.angle, margin }, Says::planar(-1));
+/// What the echoes by way of the face say of a reflector inside; that none is there says nothing of one that is known
+/// to be directional, since a plane that leans sends none.
+pub(super) fn note(case: &Case<'_>, directional: bool, notes: &mut Notes) {
+    let strongest = case.by_face.iter().filter(|by| by.found || by.margin <= NO_PLANE);
+    let strongest = strongest.reduce(|held, by| if by.margin > held.margin { by } else { held });
+    // Where no echo of that depth was found, a strong one of another says nothing.
+    let Some(by) = strongest else { return };
+    if by.margin >= PLANE {
+        notes.add(
+            Fact::ByTheFace { angle: by.angle, margin: by.margin },
+            Says::planar(if by.margin >= 0.0 { 3 } else { 2 }),
+        );
+    } else if by.margin <= NO_PLANE {
+        notes.add(
+            Fact::NotByTheFace { angle: by.angle, margin: by.margin },
+            Says::planar(if directional { 0 } else { -1 }),
+        );
     }
 }

@@ -16,9 +16,9 @@ use crate::math;
 use crate::side::{Face, Side};
 
 /// Pieces of evidence that one indication can have.
-pub const EVIDENCE: usize = 48;
+pub const EVIDENCE: usize = 32;
 /// Moving series whose look is kept.
-pub(super) const MOVED: usize = 16;
+pub(super) const MOVED: usize = 12;
 
 /// What is weighed.
 pub(super) struct Case<'a> {
@@ -78,9 +78,10 @@ impl<'a> Case<'a> {
         case
     }
 
-    /// The place inside that most stands saw.
+    /// The place inside that most stands saw, one that a first leg saw before any other: later legs bring echoes that
+    /// went more ways than one.
     pub fn main(&self) -> Option<Group> {
-        self.groups.first().copied()
+        self.groups.iter().find(|group| group.direct).or(self.groups.first()).copied()
     }
 
     /// Echoes at a face, told by depth or peaked as a corner of it.
@@ -99,9 +100,10 @@ impl<'a> Case<'a> {
         self.echoes.iter().filter(|echo| echo.site.inside().is_some())
     }
 
-    /// The place inside, where at least two stands saw it.
+    /// The place inside, where at least two stands saw it, and one by a first leg if anything was seen so.
     pub fn confirmed(&self) -> Option<Group> {
-        self.main().filter(|main| main.stands > 1)
+        let first_leg = self.echoes.iter().any(|echo| echo.leg == 1);
+        self.main().filter(|main| main.stands > 1 && (main.direct || !first_leg))
     }
 
     /// Whether the joint lets the probe be used on a side.
@@ -156,18 +158,6 @@ impl Notes {
     pub fn sum(&self, weight: impl Fn(&Says) -> i8) -> i32 {
         self.list.iter().map(|evidence| i32::from(weight(&evidence.says))).fold(0, i32::saturating_add)
     }
-}
-
-/// The median of a few numbers; none of none.
-pub(super) fn median(values: impl Iterator<Item = f32> + Clone) -> Option<f32> {
-    let half = values.clone().count() / 2;
-    let mut all = values.clone();
-    all.find(|value| {
-        let (below, equal) = values.clone().fold((0usize, 0usize), |(below, equal), other| {
-            (below.saturating_add((other < *value).into()), equal.saturating_add((other == *value).into()))
-        });
-        below <= half && half < below.saturating_add(equal)
-    })
 }
 
 /// The largest of some numbers.

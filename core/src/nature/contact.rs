@@ -7,13 +7,23 @@
 use super::case::{Case, Notes, largest, smallest};
 use super::echo::Echo;
 use super::evidence::{Fact, Says};
-use super::group::{Group, stands};
+use super::group::Group;
 use crate::entry::PointPeaked;
 use crate::math;
 use crate::side::Face;
 
 /// From this margin over everything inside an echo at a face is a corner, dB. Common practice, no source.
 const CORNER: f32 = 14.0;
+/// Beams up to this angle, deg, have a width that is known well enough; from this share of it an echo is too wide for a
+/// corner. Common practice, no source.
+const STEEP: f32 = 54.0;
+const WIDE: f32 = 1.6;
+/// Echoes at both faces within this of one another are by way of them, dB. Common practice, no source.
+const ALIKE: f32 = 10.0;
+/// How far across the edge of a flaw may lie from its corner, mm. Common practice, no source.
+const LEANS: f32 = 2.0;
+/// An echo at a face so far under the strongest of its stand does not count, dB. Common practice, no source.
+const LOST: f32 = 14.0;
 /// Up to this margin it is none, dB. Common practice, no source.
 const NO_CORNER: f32 = 11.0;
 
@@ -24,6 +34,10 @@ pub(super) enum AtTheFace {
     Corner,
     /// Echoes by way of it.
     ByWayOf,
+    /// An echo too wide for a corner: by way of it, or of its reinforcement.
+    Wide,
+    /// Echoes of stands that see nothing inside, though others do.
+    Alone,
     /// Echoes of which nobody can say.
     Untold,
 }
@@ -32,7 +46,11 @@ pub(super) enum AtTheFace {
 pub(super) fn note(case: &Case<'_>, notes: &mut Notes) -> [Option<AtTheFace>; 2] {
     let tip = |point| matches!(point, PointPeaked::UpperTip | PointPeaked::LowerTip);
     let (tips, corners) = (case.peaked(tip), case.peaked(|point| point == PointPeaked::Corner));
-    let faces = Face::both().map(|face| at_face(case, face, notes));
+    let mut faces = Face::both().map(|face| at_face(case, face, notes));
+    if let Some(apart) = at_both(case).filter(|_| !faces.contains(&Some(AtTheFace::Corner))) {
+        notes.add(Fact::AtBothFaces { apart }, Says { far: -1, near: -1, ..Says::buried(1) });
+        faces = [Some(AtTheFace::ByWayOf); 2];
+    }
     let corner = faces.contains(&Some(AtTheFace::Corner));
     if tips > 0 && corners > 0 {
         notes.add(Fact::TipPeaked { readings: tips }, Says { planar: 2, ..Says::flaw(2) });
@@ -44,7 +62,7 @@ pub(super) fn note(case: &Case<'_>, notes: &mut Notes) -> [Option<AtTheFace>; 2]
         notes
             .add(Fact::TipObserved { seen }, Says { planar: if seen { 1 } else { 0 }, ..Says::flaw(weight) });
     }
-    inside(case, corner, notes);
+    inside(case, corner, faces.contains(&Some(AtTheFace::Alone)), notes);
     faces
 }
 
@@ -54,41 +72,94 @@ fn at_face(case: &Case<'_>, face: Face, notes: &mut Notes) -> Option<AtTheFace> 
         notes.add(Fact::CornerPeaked { face, readings: peaked }, Says::breaks(face, 2).and_planar(1));
         return Some(AtTheFace::Corner);
     }
-    let views = stands(case.at(face));
+    let views = best(case, face).count() as u32;
     if views == 0 {
         return case.past(face).next().map(|_| AtTheFace::Untold);
     }
-    let alone = case.confirmed().is_none();
-    let margins = || case.at(face).filter_map(|echo| margin(case, echo));
-    let says = Says::breaks(face, if alone && views > 1 { 2 } else { 1 });
+    let confirmed = case.confirmed().is_some();
+    let says = Says::breaks(
+        face,
+        match (confirmed, views) {
+            (false, 1) => 1,
+            (false, _) => 2,
+            (true, 1) => 0,
+            (true, _) => 1,
+        },
+    );
     notes.add(Fact::AtFace { face, views }, says);
-    let (Some(least), Some(most)) = (smallest(margins()), largest(best_of_stands(case, face))) else {
-        return Some(AtTheFace::Untold);
-    };
-    if least >= CORNER {
-        notes.add(Fact::OverInside { face, margin: least }, Says::breaks(face, 2).and_buried(-2));
-        return Some(AtTheFace::Corner);
+    let wide = wide(case, face, notes);
+    let untold = Some(if wide { AtTheFace::Wide } else { AtTheFace::Untold });
+    if !confirmed {
+        // One stand alone may have taken the flank of a corner for something inside.
+        return untold;
     }
-    if most <= NO_CORNER {
-        notes.add(Fact::ByWayOf { face, margin: most }, Says::breaks(face, -2).and_buried(1));
+    let margins = || best(case, face).filter_map(|echo| margin(case, echo));
+    let beside = margins().count() as u32;
+    let (least, most) = (smallest(margins()), largest(margins()));
+    if let Some(margin) = most.filter(|most| *most <= NO_CORNER && 2 * beside >= views) {
+        notes.add(Fact::ByWayOf { face, margin }, Says::breaks(face, -2).and_buried(1));
         return Some(AtTheFace::ByWayOf);
     }
-    Some(AtTheFace::Untold)
+    if wide || views < 2 || least.is_some_and(|least| least < CORNER) {
+        return untold;
+    }
+    if let Some(margin) = least {
+        notes.add(Fact::OverInside { face, margin }, Says::breaks(face, 2).and_buried(-2));
+        return Some(AtTheFace::Corner);
+    }
+    if case.confirmed().is_some_and(|inside| inside.stands > views) {
+        return untold;
+    }
+    notes.add(Fact::NothingInside { face, views }, Says::breaks(face, 1));
+    Some(AtTheFace::Alone)
 }
 
-/// How far an echo at a face stands over everything inside that the same stand saw, dB.
+/// The strongest echo at a face of each stand that saw one stand out, where the reflector inside lies if one is
+/// confirmed.
+fn best<'c, 'a>(case: &'c Case<'a>, face: Face) -> impl Iterator<Item = &'c Echo<'a>> + Clone + use<'c, 'a> {
+    case.at(face).filter(move |echo| {
+        let outdone = |other: &&Echo<'_>| other.same_stand(echo) && other.strength > echo.strength;
+        let same = case.echoes.iter().filter(|other| other.same_stand(echo));
+        let lost = largest(same.map(|other| other.strength)).is_some_and(|most| echo.strength < most - LOST);
+        let there = case.confirmed().zip(echo.at_face).is_none_or(|(inside, at)| {
+            (at.y - inside.y).abs() <= inside.u_y + 2.0 * math::sqrt(at.own).unwrap_or(0.0) + LEANS
+        });
+        there && !lost && !case.at(face).any(|other| outdone(&other))
+    })
+}
+
+/// An echo at a face much wider than a point's, by a beam steep enough for its width to be known: no corner. A corner
+/// answers where the axis points at it; what goes to a buried reflector by way of the face finds it over a wide travel,
+/// and so does the hollow of a bead.
+fn wide(case: &Case<'_>, face: Face, notes: &mut Notes) -> bool {
+    let steep = || case.at(face).filter(|echo| echo.angle < STEEP);
+    let ratio = |echo: &Echo<'_>| Some((echo.look?.width, echo.beam?.most?));
+    let narrow = steep().filter_map(ratio).any(|(width, beam)| width < WIDE * beam);
+    let Some((width, beam)) = steep().find_map(ratio).filter(|_| !narrow) else { return false };
+    notes.add(Fact::WideAtFace { face, width, beam }, Says::breaks(face, -2));
+    true
+}
+
+/// How far an echo at a face stands over everything inside that the same stand saw above or beside it, dB.
 fn margin(case: &Case<'_>, echo: &Echo<'_>) -> Option<f32> {
-    let inside = case.inside().filter(|other| other.same_stand(echo));
+    let at = echo.at_face?;
+    let inside = case.inside().filter(|other| {
+        other.same_stand(echo)
+            && (other.y - at.y).abs() <= other.u_y + 2.0 * math::sqrt(at.own).unwrap_or(0.0) + LEANS
+    });
     largest(inside.map(|other| other.strength)).map(|inside| echo.strength - inside)
 }
 
-/// The margins of the strongest echoes at a face, stand by stand.
-fn best_of_stands<'c>(case: &'c Case<'_>, face: Face) -> impl Iterator<Item = f32> + use<'c> {
-    case.at(face).filter_map(move |echo| {
-        let strongest =
-            case.at(face).filter(|other| other.same_stand(echo)).all(|other| other.strength <= echo.strength);
-        margin(case, echo).filter(|_| strongest)
-    })
+/// How far the strongest echoes at both faces lie apart, dB, where they lie at one place across and are about as strong.
+fn at_both(case: &Case<'_>) -> Option<f32> {
+    let strongest = |face: Face| {
+        let of = best(case, face).filter(|echo| echo.at_face.is_some());
+        of.reduce(|held, echo| if echo.strength > held.strength { echo } else { held })
+    };
+    let (near, far) = (strongest(Face::Near)?, strongest(Face::Far)?);
+    let across = near.at_face?.y - far.at_face?.y;
+    let apart = (near.strength - far.strength).abs();
+    (across.abs() <= 2.0 * LEANS && apart <= ALIKE).then_some(apart)
 }
 
 /// Depth between upper and lower tips that were peaked without a corner.
@@ -108,14 +179,16 @@ fn both_tips(case: &Case<'_>) -> Option<f32> {
     Some(mean(PointPeaked::LowerTip)? - mean(PointPeaked::UpperTip)?)
 }
 
-fn inside(case: &Case<'_>, corner: bool, notes: &mut Notes) {
+fn inside(case: &Case<'_>, corner: bool, doubted: bool, notes: &mut Notes) {
     let Some(main) = case.main() else { return };
-    let Group { y, u_y, z, u_z, stands: views, both_sides } = main;
+    let Group { y, u_y, z, u_z, stands: views, both_sides, .. } = main;
     // Beside a corner the echo from inside is its tip.
-    let says = match (corner, views) {
+    let says = match (corner, case.confirmed().is_some()) {
         (true, _) => Says::NOTHING,
-        (false, 1) => Says::buried(1),
-        (false, _) => Says::buried(2),
+        // One stand alone beside echoes at a face may have taken the flank of a corner for something inside.
+        (false, false) if Face::both().into_iter().any(|face| best(case, face).count() > 1) => Says::NOTHING,
+        (false, false) => Says::buried(1),
+        (false, true) => Says::buried(if doubted { 1 } else { 2 }),
     };
     notes.add(Fact::Inside { views, y, u_y, z, u_z, both_sides }, says);
     if let Some((upper, lower)) = ends(case) {
@@ -140,7 +213,8 @@ pub(super) fn ends(case: &Case<'_>) -> Option<(Group, Group)> {
                 |number: usize| case.echoes.iter().filter(move |echo| echo.group == Some(number as u8));
             let seen_both = member(first)
                 .any(|echo| member(second).any(|twin| twin.same_stand(echo) && twin.leg == echo.leg));
-            if apart && above && seen_both && one.stands > 1 && other.stands > 1 {
+            if apart && above && seen_both && one.direct && other.direct && one.stands > 1 && other.stands > 1
+            {
                 return Some(if one.z < other.z { (*one, *other) } else { (*other, *one) });
             }
         }

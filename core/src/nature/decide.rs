@@ -10,7 +10,7 @@ use super::evidence::{Evidence, Fact, Says};
 use super::next::{Next, SUGGESTIONS, suggestions};
 use super::orientation::{Orientation, orientation};
 use super::stages::{Stage, Thresholds, stages};
-use super::{byface, contact, direction, moving, root};
+use super::{byface, contact, direction, fusion, moving, root};
 use crate::criteria::Sheet;
 use crate::decimal::Fixed;
 use crate::examination::Facts;
@@ -169,28 +169,32 @@ fn weigh(case: &Case<'_>, thresholds: &Thresholds) -> Nature {
     for (face, found) in Face::both().into_iter().zip(faces) {
         // Echoes at a face beside others from inside are by way of it unless they are corners.
         let asked = match found {
-            Some(AtTheFace::Corner) => true,
-            Some(AtTheFace::Untold) => case.confirmed().is_none(),
+            Some(AtTheFace::Corner | AtTheFace::Alone) => true,
+            Some(AtTheFace::Untold | AtTheFace::Wide) => case.confirmed().is_none(),
             _ => false,
         };
         if asked {
-            root::note(case, face, &mut notes);
+            root::note(case, face, found == Some(AtTheFace::Wide), &mut notes);
         }
     }
     let inside = !corner && case.confirmed().is_some();
+    let directional = direction::note(case, inside, &mut notes);
     if inside {
-        byface::note(case, &mut notes);
+        byface::note(case, directional, &mut notes);
+        fusion::note(case, &mut notes);
     }
-    direction::note(case, inside, &mut notes);
     moving::note(case, inside, &mut notes);
     high(case, thresholds, &mut notes);
     let breaks = breaks(&notes);
     let root = root_of(&notes, breaks);
     let geometry = root == Some(Root::Geometry);
+    // Whether it breaks a face is told of a flaw, not of an echo that may be the shape of the weld.
+    let breaks =
+        breaks.filter(|breaks| *breaks == Breaks::Neither || matches!(root, Some(Root::Flaw | Root::Both)));
     if matches!(breaks, Some(Breaks::FarFace | Breaks::NearFace))
         && matches!(root, Some(Root::Flaw | Root::Both))
     {
-        notes.add(Fact::CornerOfFlaw, Says::planar(2));
+        notes.add(Fact::CornerOfFlaw, Says::planar(3));
     }
     let planar = notes.sum(|says| says.planar);
     let shape = match planar {
@@ -253,10 +257,18 @@ fn root_of(notes: &Notes, breaks: Option<Breaks>) -> Option<Root> {
     if breaks == Some(Breaks::Neither) {
         return None;
     }
+    // Levels alone do not make it the shape of the weld: its place must.
+    let placed = notes.list.iter().any(|evidence| {
+        let position = matches!(
+            evidence.fact,
+            Fact::Crossed { .. } | Fact::PastFace { .. } | Fact::LikeCleanLength { .. }
+        );
+        position && evidence.says.flaw <= -2
+    });
     match (flaw, shape) {
         (2.., 2..) => Some(Root::Both),
         (2.., 0..=1) => Some(Root::Flaw),
-        (0..=1, 3..) => Some(Root::Geometry),
+        (0..=1, 3..) if placed => Some(Root::Geometry),
         _ => None,
     }
 }

@@ -23,6 +23,8 @@ const ONE: f32 = 5.0;
 pub(super) const APART: f32 = 10.0;
 /// From this difference of levels on a reflector is directional, dB \[R15\].
 pub(super) const DIRECTIONAL: f32 = 9.0;
+/// From this difference on nothing but a plane is. Common practice, no source.
+const CLEARLY: f32 = 15.0;
 /// Up to this difference it is not. Common practice, no source.
 const STEADY: f32 = 6.0;
 /// A level that the edges of a plane do not return, dB over the reference. Common practice, no source; simulated edges
@@ -124,10 +126,10 @@ pub(super) fn extremes(directions: &[Direction], apart: f32) -> Option<(Directio
     Some((*high, *low, between(high.from, low.from)))
 }
 
-/// What the directions say.
-pub(super) fn note(case: &Case<'_>, inside: bool, notes: &mut Notes) {
+/// What the directions say; returns whether the reflector is directional.
+pub(super) fn note(case: &Case<'_>, inside: bool, notes: &mut Notes) -> bool {
     one_sided(case, notes);
-    let Some((high, low, _)) = extremes(&case.directions, APART) else { return };
+    let Some((high, low, _)) = extremes(&case.directions, APART) else { return false };
     let all = || case.directions.iter();
     let count = all().count() as u32;
     let span =
@@ -141,7 +143,7 @@ pub(super) fn note(case: &Case<'_>, inside: bool, notes: &mut Notes) {
         // A corner's own dependence on the angle is weighed by itself.
         Says::NOTHING
     } else if spread >= DIRECTIONAL {
-        Says::planar(2)
+        Says::planar(if spread >= CLEARLY { 3 } else { 2 })
     } else if exact
         && !at_most
         && spread <= STEADY
@@ -154,6 +156,7 @@ pub(super) fn note(case: &Case<'_>, inside: bool, notes: &mut Notes) {
         Says::NOTHING
     };
     notes.add(Fact::Directions { count, span, highest: high.level, lowest: low.level, at_most }, says);
+    spread >= DIRECTIONAL
 }
 
 /// One side far stronger than the other, by the same probe.

@@ -19,6 +19,8 @@ use crate::side::{Face, Side};
 pub(super) const ECHOES: usize = 32;
 /// How far under the strongest of its run an echo may lie and still be looked at, dB. Common practice, no source.
 const LOOKED_AT: f32 = 26.0;
+/// An echo that was followed over less than this share of the beam's travel is a fragment. Common practice, no source.
+const FRAGMENT: f32 = 0.3;
 /// How far under its peak a step still tells of the walk: farther off the axis the path says more of the element than of
 /// the reflector. Common practice, no source.
 const WALKS: f32 = 10.0;
@@ -31,6 +33,25 @@ pub(super) struct AtFace {
     pub own: f32,
     /// What the thickness' half width does to y, side A counted positive, mm.
     pub of_thickness: f32,
+}
+
+/// What is kept of the profile of an echo's series.
+#[derive(Clone, Copy)]
+pub(super) struct Look {
+    /// Travel between the 6 dB points, mm; at least that where it is open.
+    pub width: f32,
+    pub open: bool,
+    /// Peaks of 6 dB and more.
+    pub high_peaks: u32,
+    /// The deepest valley between two peaks, dB.
+    pub deepest: f32,
+}
+
+impl Look {
+    fn of(profile: &Profile) -> Self {
+        let Profile { width_6, high_peaks, deepest, .. } = *profile;
+        Self { width: width_6.get(), open: width_6.open(), high_peaks, deepest }
+    }
 }
 
 /// One echo.
@@ -65,8 +86,8 @@ pub(super) struct Echo<'a> {
     pub group: Option<u8>,
     /// Across the weld, mm, if it lies at a face: from thickness and path, the angle being in neither.
     pub at_face: Option<AtFace>,
-    /// The shape of its series.
-    pub profile: Option<Profile>,
+    /// The look of its series.
+    pub look: Option<Look>,
     /// How far the probe would move over a point.
     pub beam: Option<BeamTravel>,
 }
@@ -137,7 +158,7 @@ fn of_sample<'a>(facts: &Facts<'a>, seen: Sample<'a>) -> Option<Echo<'a>> {
         site: Site::Unclear,
         group: None,
         at_face: None,
-        profile: None,
+        look: None,
         beam: None,
     };
     if matches!(reading.point(), PointPeaked::UpperTip | PointPeaked::LowerTip) {
@@ -213,7 +234,7 @@ pub(super) fn add_run<'a, const N: usize>(
     };
     for track in members.held_tracks() {
         let Some(echo) = of_track(facts, state, members, track) else { continue };
-        let steps = echo.profile.map_or(0, |profile| profile.steps);
+        let steps = members.track(track).count();
         // One or two steps of a fine series are no echo of their own.
         if echo.strength >= strongest - LOOKED_AT && (steps >= 3 || members.readings < 12) {
             keep(found, echo);
@@ -229,10 +250,16 @@ fn of_track<'a, const N: usize>(
 ) -> Option<Echo<'a>> {
     let shape = profile(members.track(track).map(Member::step))?;
     let peak = members.track(track).find(|member| member.at == shape.at && member.strength == shape.peak)?;
-    let mut echo = Echo { profile: Some(shape), ..of_sample(facts, sample(facts, peak.reading)?)? };
+    let mut echo = Echo { look: Some(Look::of(&shape)), ..of_sample(facts, sample(facts, peak.reading)?)? };
     let ends = (members.track(track).next(), members.track(track).last());
     let at_end = |end: Option<Member<'a>>| end.is_some_and(|end| end.at == shape.at);
     echo.cut = at_end(ends.0) || at_end(ends.1);
+    // Where along a flat top the axis points at the reflector is not told: a quarter of the 3 dB width either way, which
+    // moves the path by that times sin a and the depth by cos a of it.
+    if let Some(axis) = state.axis().filter(|_| echo.sweep == Some(Sweep::Across)) {
+        let flat = 0.25 * shape.width_3.get() * axis.sin() * axis.cos();
+        echo.u_depth = math::sqrt(echo.u_depth * echo.u_depth + flat * flat)?;
+    }
     let square = echo.reading.skew().is_none_or(|skew| skew.get() == 0.0);
     if echo.sweep == Some(Sweep::Across) && flat(facts) && square {
         let index = state.index().get();
@@ -250,6 +277,9 @@ fn of_track<'a, const N: usize>(
         }
     }
     echo.beam = beam_travel(facts, state, echo.depth);
+    // What comes and goes within a fraction of the beam is the flank of another echo, not the peak of one.
+    let extent = ends.0.zip(ends.1).map_or(0.0, |(first, last)| last.at - first.at);
+    echo.cut |= echo.beam.is_some_and(|beam| extent < FRAGMENT * beam.least);
     echo.site = site(facts, &echo);
     let top = members.track(track).filter(|member| member.strength >= shape.peak - 6.0);
     echo.at_face = at_face(facts, &echo, top.map(|member| (member.reading, member.path)));

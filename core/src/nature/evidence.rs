@@ -4,9 +4,10 @@ use core::fmt;
 
 use super::told::BothWays;
 use crate::entry::Steadiness;
+use crate::expected::Feature;
 use crate::side::{Face, Side};
 
-/// What a fact says, each question by itself: 2 firmly for, 1 for, 0 nothing, −1 and −2 against.
+/// What a fact says, each question by itself: 3 and 2 firmly for, 1 for, 0 nothing, the same below 0 against.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Says {
@@ -128,6 +129,12 @@ pub enum Fact {
     OverInside { face: Face, margin: f32 },
     /// It does not: an echo by way of the face, as a buried reflector gives.
     ByWayOf { face: Face, margin: f32 },
+    /// Those who see the face see nothing inside.
+    NothingInside { face: Face, views: u32 },
+    /// The echo at a face is too wide for a corner.
+    WideAtFace { face: Face, width: f32, beam: f32 },
+    /// Both faces answer about as strongly.
+    AtBothFaces { apart: f32 },
     /// Views that agree on a place inside.
     Inside { views: u32, y: f32, u_y: f32, z: f32, u_z: f32, both_sides: bool },
     /// Two places inside, one above the other.
@@ -172,6 +179,6 @@ pub enum Fact {
     OnFusionFace { side: Side, off: f32, tilt: f32 },
     /// What breaks a face and is a flaw answers from a corner: it stands on the face.
     CornerOfFlaw,
-    /// The joint has a reinforcement there.
-    ReinforcementThere { face: Face },
+    /// A feature that the joint has explains every view, so far off in units of the expanded uncertainty.
+    ExpectedThere { feature: Feature, distance: f32 },
 }

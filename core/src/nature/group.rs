@@ -22,6 +22,8 @@ pub(super) struct Group {
     pub stands: u32,
     /// Whether it was seen from both sides of the weld.
     pub both_sides: bool,
+    /// Whether a first leg saw it.
+    pub direct: bool,
 }
 
 /// Depth and its uncertainty with the thickness of the legs in it.
@@ -102,5 +104,6 @@ fn mean<'e, 'a: 'e>(facts: &Facts<'a>, echoes: impl Iterator<Item = &'e Echo<'a>
         u_z,
         stands: stands(echoes.clone()),
         both_sides: echoes.clone().any(|echo| echo.side() != first.side()),
+        direct: echoes.clone().any(|echo| echo.leg == 1),
     })
 }

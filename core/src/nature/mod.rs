@@ -10,7 +10,7 @@
 //! group  crossing               echoes at one place inside; one face seen from both sides
 //! contact  byface               does it break a face
 //! root  corner                  flaw or the shape of the weld
-//! direction  orientation        levels by direction; how a plane leans
+//! direction  orientation  fusion   levels by direction; how a plane leans; prepared faces
 //! moving  beamwidth             classes of echo dynamics; swivelled, led around, along
 //! stages                        the classification standard's order
 //! evidence  wording  told       facts, what they say, and their words
@@ -30,6 +30,7 @@ mod decide;
 mod direction;
 mod echo;
 mod evidence;
+mod fusion;
 mod group;
 mod moving;
 mod next;

@@ -64,14 +64,14 @@ fn across_width(facts: &Facts<'_>, echo: &Echo<'_>) -> Option<f32> {
 /// The class of a run across, from its strongest echo and those beside it in the same leg.
 fn pattern<'e, 'a: 'e>(own: impl Iterator<Item = &'e Echo<'a>> + Clone) -> Option<PatternSeen> {
     let main = own.clone().reduce(|held, echo| if echo.strength > held.strength { echo } else { held })?;
-    let (look, beam) = (main.profile?, main.beam?.most?);
+    let (look, beam) = (main.look?, main.beam?.most?);
     let beside = || {
         own.clone().filter(|echo| {
             echo.strength >= main.strength - CLUSTER && echo.leg == main.leg && echo.site.face().is_none()
         })
     };
     let echoes = math::larger(beside().count() as f32, 1.0) as u32;
-    let width = look.width_6.get();
+    let width = look.width;
     let extended = width >= WIDER * beam;
     let pattern = if echoes >= 3 {
         if in_line(beside()) { Pattern::RoughTravelling } else { Pattern::Cluster }
@@ -79,7 +79,7 @@ fn pattern<'e, 'a: 'e>(own: impl Iterator<Item = &'e Echo<'a>> + Clone) -> Optio
         Pattern::RoughNormal
     } else if extended && look.deepest <= 6.0 {
         Pattern::SmoothExtended
-    } else if !extended && !look.width_6.open() {
+    } else if !extended && !look.open {
         Pattern::Point
     } else {
         return None;
@@ -112,6 +112,8 @@ fn in_line<'e, 'a: 'e>(echoes: impl Iterator<Item = &'e Echo<'a>> + Clone) -> bo
 
 /// What the series say.
 pub(super) fn note(case: &Case<'_>, inside: bool, notes: &mut Notes) {
+    // Runs of one kind of look count once.
+    let mut counted = [false; 2];
     for moved in &case.moved {
         match *moved {
             Moved::Across(seen) => {
@@ -121,7 +123,11 @@ pub(super) fn note(case: &Case<'_>, inside: bool, notes: &mut Notes) {
                     Pattern::SmoothExtended | Pattern::RoughNormal | Pattern::RoughTravelling => 1,
                     Pattern::Cluster => -1,
                 };
-                notes.add(Fact::Series(seen), Says::planar(planar));
+                let [smooth, other] = &mut counted;
+                let held = if planar > 0 { smooth } else { other };
+                let says = Says::planar(if *held { 0 } else { planar });
+                *held |= planar != 0;
+                notes.add(Fact::Series(seen), says);
             }
             Moved::Along { profile, abrupt } => {
                 let fact = Fact::Along { peaks: profile.peaks, abrupt, deepest: profile.deepest };

@@ -5,12 +5,13 @@
 //! loses far more than a corner does towards the higher angles. Unfolded depth counts by the walk, which knows no angle;
 //! by the axis it is too weak above 60 degrees.
 
-use super::case::{Case, Notes, largest, smallest};
+use super::case::{Case, Notes, largest};
 use super::corner::corner_strength;
 use super::crossing::crossings;
 use super::evidence::{Fact, Says};
 use super::group::stands;
 use super::site::Site;
+use crate::findings::geometry;
 use crate::math;
 use crate::side::Face;
 
@@ -18,38 +19,60 @@ use crate::side::Face;
 /// practice, no source.
 const HOLDS: f32 = -5.0;
 const FALLS: f32 = -9.0;
+/// What is allowed more either way near 60 degrees, dB: how much a corner loses there depends on the very angle. Common
+/// practice, no source.
+const ALLOWED: f32 = 3.0;
 /// The least difference of angles that is compared, deg. Common practice, no source.
 const STEP: f32 = 8.0;
+/// The highest reinforcement that is likely, mm. Common practice, no source.
+const HIGH: f32 = 4.0;
 /// Agreement of the sides counts only where it could have been told from a bead, mm.
 const TELLING: f32 = 2.5;
 
-/// Notes what tells flaw from shape at one face.
-pub(super) fn note(case: &Case<'_>, face: Face, notes: &mut Notes) {
+/// Notes what tells flaw from shape at one face; what is too wide for a corner is no flaw there on account of its level
+/// or place, but may be buried.
+pub(super) fn note(case: &Case<'_>, face: Face, wide: bool, notes: &mut Notes) {
     if case.at(face).chain(case.past(face)).next().is_none() {
         return;
     }
     past(case, face, notes);
     for crossing in crossings(&case.facts, &case.echoes, face) {
         let (by, u, pairs) = (crossing.by, crossing.u, crossing.pairs);
+        if by - u > widest(case, face) {
+            // Farther apart than any root is wide: not two views of one thing.
+            continue;
+        }
         if crossing.crossed() {
-            notes.add(Fact::Crossed { face, by, u, pairs }, Says::flaw(-2));
+            notes.add(Fact::Crossed { face, by, u, pairs }, Says::flaw(if pairs > 1 { -2 } else { -1 }));
         } else if crossing.apart() {
             notes.add(Fact::Apart { face, by, u, pairs }, Says::flaw(1));
         } else {
-            let says = if u <= TELLING { Says::flaw(1) } else { Says::NOTHING };
+            let says = match (wide, u <= TELLING) {
+                (_, false) => Says::NOTHING,
+                (true, true) => Says::buried(1),
+                (false, true) => Says::flaw(1),
+            };
             notes.add(Fact::SamePlace { face, by, u, pairs }, says);
         }
     }
-    with_angle(case, face, notes);
+    with_angle(case, face, wide, notes);
     if let Some(fell) = case.observed.damped {
         notes.add(Fact::Damped { fell }, Says::flaw(if fell { -2 } else { 1 }));
     }
     if let Some(like) = case.observed.like_clean_length {
         notes.add(Fact::LikeCleanLength { like }, Says::flaw(if like { -2 } else { 1 }));
     }
-    if reinforcement(case, face) {
-        notes.add(Fact::ReinforcementThere { face }, Says::flaw(-1));
+    if let Some(found) = geometry(&case.facts, case.indication) {
+        let (feature, distance) = (found.feature, found.distance);
+        notes.add(Fact::ExpectedThere { feature, distance }, Says::flaw(-1));
     }
+}
+
+/// The widest that the reinforcement of a face can be, mm: as the joint says, else 8 mm (common practice, no source).
+fn widest(case: &Case<'_>, face: Face) -> f32 {
+    let joint = case.facts.common().joint.as_ref().map(|(_, joint)| joint.spec());
+    let width = joint.and_then(|spec| if face == Face::Far { spec.bead } else { spec.cap });
+    width.map_or(8.0, |width| width.get())
 }
 
 /// Echoes past the face: firmly so where two views by their walk say it.
@@ -67,46 +90,48 @@ fn past(case: &Case<'_>, face: Face, notes: &mut Notes) {
         }
     }
     let least = case.past(face).map(|echo| echo.u_depth).fold(f32::INFINITY, math::smaller);
-    let weight = if walked > 1 { -2 } else { -1 };
+    // A bead is a few millimetres high.
+    let weight = if walked > 1 && sum / weights <= HIGH { -2 } else { -1 };
     notes.add(Fact::PastFace { face, views, by: sum / weights, u: least }, Says::flaw(weight));
 }
 
 /// The change of level from one angle to a higher one beside that of a corner.
-fn with_angle(case: &Case<'_>, face: Face, notes: &mut Notes) {
+fn with_angle(case: &Case<'_>, face: Face, too_wide: bool, notes: &mut Notes) {
     let material = case.facts.common().material.as_ref().map(|(_, material)| material);
     let ratio = material.and_then(|material| Some(material.longitudinal()?.get() / material.shear().get()));
     let Some(ratio) = ratio else { return };
     let echoes = || case.at(face).chain(case.past(face)).filter(|echo| echo.seen_level().is_some());
-    // Where a corner loses most it tells least: other angles first.
-    let weak = |angle: f32| (54.0..=66.0).contains(&angle);
-    let ends = |firmly: bool| {
-        let angles = || echoes().map(|echo| echo.angle).filter(|angle| !firmly || !weak(*angle));
-        let (low, high) = (smallest(angles())?, largest(angles())?);
-        (high - low >= STEP).then_some((low, high))
-    };
-    let Some((low, high)) = ends(true).or_else(|| ends(false)) else { return };
     let best = |angle: f32| {
-        largest(echoes().filter(|echo| (echo.angle - angle).abs() < 4.0).filter_map(|echo| echo.seen_level()))
+        largest(
+            echoes()
+                .filter(|echo| (echo.angle - angle).abs() < STEP / 2.0)
+                .filter_map(|echo| echo.seen_level()),
+        )
     };
-    let (Some(at_low), Some(at_high)) = (best(low), best(high)) else { return };
-    let (change, corner) = (at_high - at_low, corner_strength(high, ratio) - corner_strength(low, ratio));
-    let firm = if weak(low) || weak(high) { 1 } else { 2 };
-    if change - corner >= HOLDS {
-        notes.add(Fact::HoldsWithAngle { from: low, to: high, change, corner }, Says::flaw(firm));
-    } else if change - corner <= FALLS {
-        notes.add(Fact::FallsWithAngle { from: low, to: high, change, corner }, Says::flaw(-firm));
+    // Where a corner loses most, how much it loses is least certain.
+    let weak = |angle: f32| (54.0..=66.0).contains(&angle);
+    // The pair of angles that falls farthest short of a corner, and the widest pair.
+    let mut worst: Option<(f32, Fact, bool)> = None;
+    let mut widest: Option<(f32, Fact, bool)> = None;
+    for from in echoes().map(|echo| echo.angle) {
+        for to in echoes().map(|echo| echo.angle).filter(|to| *to >= from + STEP) {
+            let (Some(low), Some(high)) = (best(from), best(to)) else { continue };
+            let (change, corner) = (high - low, corner_strength(to, ratio) - corner_strength(from, ratio));
+            let firm = !weak(from) && !weak(to);
+            let off = change - corner + if firm { 0.0 } else { ALLOWED };
+            if worst.is_none_or(|(held, ..)| off < held) {
+                worst = Some((off, Fact::FallsWithAngle { from, to, change, corner }, firm));
+            }
+            let span = to - from;
+            if widest.is_none_or(|(held, ..)| span > held) {
+                widest = Some((span, Fact::HoldsWithAngle { from, to, change, corner }, firm));
+            }
+        }
     }
-}
-
-/// Whether the joint has reinforcement on this face where the echoes plot.
-fn reinforcement(case: &Case<'_>, face: Face) -> bool {
-    let Some((_, joint)) = case.facts.common().joint.as_ref() else { return false };
-    let (width, height) = match face {
-        Face::Far => (joint.spec().bead, joint.spec().excess),
-        Face::Near => (joint.spec().cap, joint.spec().crown),
-    };
-    let (Some(width), Some(_)) = (width, height.filter(|height| height.get() > 0.0)) else { return false };
-    let echoes = case.at(face).chain(case.past(face));
-    let mut any = echoes.filter_map(|echo| echo.at_face);
-    any.any(|at| at.y.abs() <= width.get() / 2.0 + 1.0)
+    let (Some((off, falls, firm)), Some((_, holds, wide))) = (worst, widest) else { return };
+    if off <= FALLS {
+        notes.add(falls, Says::flaw(if firm || off <= FALLS - ALLOWED { -2 } else { -1 }));
+    } else if off >= HOLDS && !too_wide {
+        notes.add(holds, Says { flaw: if wide { 2 } else { 1 }, ..Says::breaks(face, 1) });
+    }
 }

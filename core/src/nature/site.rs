@@ -74,8 +74,9 @@ impl Site {
 /// simulated corner echoes: effective angles of 53 to 57 degrees for a beam of 59.
 const DISPLACED: (f32, f32, f32) = (54.0, 66.0, 6.0);
 
-/// How far past a face an echo may lie and still be of its reinforcement, mm. Common practice, no source.
-const PAST: f32 = 4.0;
+/// How far past a face an echo may seem to lie and still be of its reinforcement, in thicknesses: the walk along the
+/// hollow of a bead reaches deeper than the bead is high. Common practice, no source.
+const PAST: f32 = 0.35;
 
 /// The face that lies n thicknesses away along the beam.
 pub(super) fn face_at(n: u32, scanned: Face) -> Face {
@@ -107,8 +108,8 @@ pub(super) fn site(facts: &Facts<'_>, echo: &Echo<'_>) -> Site {
         |n: f32| math::sqrt(echo.u_depth * echo.u_depth + n * n * u_t * u_t).unwrap_or(f32::INFINITY);
     let off = (echo.depth - nearest * t).abs();
     if off <= beside(nearest) {
-        // An uncertainty of a third of the thickness tells no face from the middle.
-        let told = beside(nearest) < t / 3.0;
+        // An uncertainty of a fifth of the thickness tells no face from what lies beside it.
+        let told = beside(nearest) < t / 5.0;
         return if told {
             Site::AtFace { face: face_at(nearest as u32, scanned), n: nearest as u32 }
         } else {
@@ -119,7 +120,7 @@ pub(super) fn site(facts: &Facts<'_>, echo: &Echo<'_>) -> Site {
         return Site::Unclear;
     }
     let by = echo.depth - nearest * t;
-    if by > 0.0 && by <= PAST {
+    if by > 0.0 && by <= PAST * t {
         return Site::Past { face: face_at(nearest as u32, scanned), n: nearest as u32, by };
     }
     Site::Inside { z: folded(echo.depth, t, scanned) }

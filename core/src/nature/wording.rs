@@ -38,6 +38,21 @@ impl fmt::Display for Fact {
                 FaceWord(face),
                 Over(margin)
             ),
+            Self::NothingInside { face, views } => {
+                write!(f, "the {views} views of the {} see nothing inside there", FaceWord(face))
+            }
+            Self::WideAtFace { face, width, beam } => write!(
+                f,
+                "the echo at the {} is {} mm wide where a corner's would be {} mm at most",
+                FaceWord(face),
+                one(width),
+                one(beam)
+            ),
+            Self::AtBothFaces { apart } => write!(
+                f,
+                "both faces answer at one place, {} dB apart, as they do to something between them",
+                one(apart)
+            ),
             Self::Inside { views, y, u_y, z, u_z, both_sides } => write!(
                 f,
                 "{views} views{} place it inside, y {} +/- {} and z {} +/- {} mm",
@@ -173,9 +188,12 @@ impl fmt::Display for Fact {
             Self::CornerOfFlaw => {
                 f.write_str("a flaw that makes a corner with the face stands upright on it")
             }
-            Self::ReinforcementThere { face } => {
-                write!(f, "the joint has reinforcement on the {} there", FaceWord(face))
-            }
+            Self::ExpectedThere { feature, distance } => write!(
+                f,
+                "the joint's {} lies where every view does, {} of the uncertainty away",
+                feature.word(),
+                Fixed(distance, 2)
+            ),
         }
     }
 }

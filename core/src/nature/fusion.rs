@@ -1,0 +1,49 @@
+//! Lies it on a prepared face, and does it answer best where that face is met squarely: the mark of a wall that did not
+//! fuse.
+//!
+//! A face that leans by b off upright and opens toward the probe's surface is met squarely from a direction of 90 − b
+//! degrees, by leg 1 from the other side of the weld or by leg 2 from its own.
+
+use super::case::{Case, Notes};
+use super::direction::{APART, DIRECTIONAL, between, extremes};
+use super::evidence::{Fact, Says};
+use crate::joint::FusionFace;
+use crate::math;
+use crate::side::Side;
+
+/// How far off square counts as square, deg. Common practice, no source.
+const SQUARE: f32 = 15.0;
+
+/// Notes a prepared face under the place inside.
+pub(super) fn note(case: &Case<'_>, notes: &mut Notes) {
+    let Some((_, joint)) = case.facts.common().joint.as_ref() else { return };
+    let (Some(main), Some((best, least, _))) = (case.confirmed(), extremes(&case.directions, APART)) else { return };
+    if best.level - least.level < DIRECTIONAL {
+        return;
+    }
+    let section = joint.section();
+    for face in section.fusion_faces() {
+        let Some(tilt) = face.tilt().map(|tilt| tilt.get()) else { continue };
+        let square = if face.side == Side::B { 90.0 - tilt } else { tilt - 90.0 };
+        let Some(off) = distance(&face, main.y, main.z) else { continue };
+        let near = off <= math::larger(main.u_y, main.u_z);
+        if near && between(best.from, square) <= SQUARE {
+            notes.add(Fact::OnFusionFace { side: face.side, off, tilt }, Says::planar(1));
+            return;
+        }
+    }
+}
+
+/// Distance from a place to a piece of face, mm.
+fn distance(face: &FusionFace, y: f32, z: f32) -> Option<f32> {
+    let (dy, dz) = (face.to.y - face.from.y, face.to.z - face.from.z);
+    let whole = dy * dy + dz * dz;
+    if whole <= 0.0 {
+        return None;
+    }
+    // The part of the way along the face at which the place is nearest, held to its ends.
+    let part = ((y - face.from.y) * dy + (z - face.from.z) * dz) / whole;
+    let part = math::smaller(math::larger(part, 0.0), 1.0);
+    let (oy, oz) = (y - face.from.y - part * dy, z - face.from.z - part * dz);
+    math::sqrt(oy * oy + oz * oz)
+}
