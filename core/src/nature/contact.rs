@@ -200,8 +200,8 @@ fn inside(case: &Case<'_>, corner: bool, doubted: bool, notes: &mut Notes) {
     }
 }
 
-/// Two places, one above the other, that some stand saw both of in one leg, and each of which two stands saw: the ends of one reflector. A
-/// body shows a leg only the side that is turned to it.
+/// Two places, one above the other, that some stand saw both of in one leg, and each of which two stands saw: the ends
+/// of one reflector. A body shows a leg only the side that is turned to it.
 pub(super) fn ends(case: &Case<'_>) -> Option<(Group, Group)> {
     for (first, one) in case.groups.iter().enumerate() {
         for (second, other) in case.groups.iter().enumerate().skip(first.saturating_add(1)) {

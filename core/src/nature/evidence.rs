@@ -179,6 +179,8 @@ pub enum Fact {
     OnFusionFace { side: Side, off: f32, tilt: f32 },
     /// What breaks a face and is a flaw answers from a corner: it stands on the face.
     CornerOfFlaw,
+    /// The echoes at a face lie clear of its reinforcement, of that half width.
+    Elsewhere { face: Face, y: f32, half: f32 },
     /// A feature that the joint has explains every view, so far off in units of the expanded uncertainty.
     ExpectedThere { feature: Feature, distance: f32 },
 }

@@ -62,6 +62,9 @@ pub(super) fn note(case: &Case<'_>, face: Face, wide: bool, notes: &mut Notes) {
     if let Some(like) = case.observed.like_clean_length {
         notes.add(Fact::LikeCleanLength { like }, Says::flaw(if like { -2 } else { 1 }));
     }
+    if let Some((y, half)) = elsewhere(case, face) {
+        notes.add(Fact::Elsewhere { face, y, half }, Says::flaw(2));
+    }
     if let Some(found) = geometry(&case.facts, case.indication) {
         let (feature, distance) = (found.feature, found.distance);
         notes.add(Fact::ExpectedThere { feature, distance }, Says::flaw(-1));
@@ -73,6 +76,16 @@ fn widest(case: &Case<'_>, face: Face) -> f32 {
     let joint = case.facts.common().joint.as_ref().map(|(_, joint)| joint.spec());
     let width = joint.and_then(|spec| if face == Face::Far { spec.bead } else { spec.cap });
     width.map_or(8.0, |width| width.get())
+}
+
+/// How far from the centreline the echoes at a face lie, and half the width of its reinforcement, where the joint gives
+/// that and every echo lies clear of it.
+fn elsewhere(case: &Case<'_>, face: Face) -> Option<(f32, f32)> {
+    let spec = case.facts.common().joint.as_ref().map(|(_, joint)| joint.spec())?;
+    let half = (if face == Face::Far { spec.bead } else { spec.cap })?.get() / 2.0;
+    let places = || case.at(face).filter_map(|echo| echo.at_face.map(|at| (at.y.abs(), echo.u_y)));
+    let nearest = places().reduce(|held, other| if other.0 < held.0 { other } else { held })?;
+    (nearest.0 - nearest.1 > half).then_some((nearest.0, half))
 }
 
 /// Echoes past the face: firmly so where two views by their walk say it.

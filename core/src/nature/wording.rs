@@ -188,6 +188,13 @@ impl fmt::Display for Fact {
             Self::CornerOfFlaw => {
                 f.write_str("a flaw that makes a corner with the face stands upright on it")
             }
+            Self::Elsewhere { face, y, half } => write!(
+                f,
+                "it lies {} mm from the centreline at the {}, whose reinforcement ends at {} mm",
+                one(y),
+                FaceWord(face),
+                one(half)
+            ),
             Self::ExpectedThere { feature, distance } => write!(
                 f,
                 "the joint's {} lies where every view does, {} of the uncertainty away",
