@@ -81,8 +81,14 @@ fn other_errors_of_the_same_readings_never_turn_an_answer_around() {
             (0..3).filter_map(|errors| natured(&lines(&drawing, errors))).map(|found| told(&found)).collect();
         for (shape, breaks, root) in &answers {
             for (other_shape, other_breaks, other_root) in &answers {
-                assert!(shape.is_none() || other_shape.is_none() || shape == other_shape, "{kind:?} {answers:?}");
-                assert!(breaks.is_none() || other_breaks.is_none() || breaks == other_breaks, "{kind:?} {answers:?}");
+                assert!(
+                    shape.is_none() || other_shape.is_none() || shape == other_shape,
+                    "{kind:?} {answers:?}"
+                );
+                assert!(
+                    breaks.is_none() || other_breaks.is_none() || breaks == other_breaks,
+                    "{kind:?} {answers:?}"
+                );
                 let both = [*root, *other_root].map(|root| root != Some(Root::Geometry));
                 assert!(root.is_none() || other_root.is_none() || both[0] == both[1], "{kind:?} {answers:?}");
             }
@@ -95,7 +101,8 @@ fn the_sides_and_the_order_of_readings_have_no_part_in_it() {
     for kind in Kind::ALL {
         let text = lines(&draw(kind, SetUp::Thorough, 101), 101);
         let Some(found) = natured(&text) else { continue };
-        let swapped = text.replace("side=a", "side=x").replace("side=b", "side=a").replace("side=x", "side=b");
+        let swapped =
+            text.replace("side=a", "side=x").replace("side=b", "side=a").replace("side=x", "side=b");
         assert_eq!(told(&natured(&swapped).unwrap()), told(&found), "{kind:?} swapped");
         let (readings, others): (Vec<&str>, Vec<&str>) =
             text.lines().partition(|line| line.starts_with("reading"));

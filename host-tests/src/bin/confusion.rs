@@ -64,7 +64,9 @@ fn judged(told: Answer, truth: &Truth) -> [Told; 3] {
 }
 
 fn table(set_up: SetUp, cases: u64) {
-    println!("\n{set_up:?}, {cases} cases of each kind          shape            breaks             flaw or shape of weld");
+    println!(
+        "\n{set_up:?}, {cases} cases of each kind          shape            breaks             flaw or shape of weld"
+    );
     println!("{:18} {}", "", " right wrong  open".repeat(3));
     let mut sums = [Tally::default(); 3];
     for kind in Kind::ALL {

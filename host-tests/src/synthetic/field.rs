@@ -1,5 +1,7 @@
 //! The field of a probe: amplitude, phase and travelled path at a point.
 
+use super::at_least;
+
 /// Shear velocity and the ratio of the longitudinal one to it, steel.
 pub const SHEAR: f64 = 3.24;
 /// Longitudinal over shear velocity.
@@ -60,7 +62,7 @@ impl Probe {
             path_re += weight * q * c;
             path_im += weight * q * s;
         }
-        let power = (re * re + im * im).max(1e-12);
+        let power = at_least(re * re + im * im, 1e-12);
         let path = (path_re * re + path_im * im) / power;
         let angle = distance.atan2(depth).to_degrees();
         Arrival { amplitude: (re / ROW as f64, im / ROW as f64), path, angle }

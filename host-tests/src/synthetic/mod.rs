@@ -14,3 +14,11 @@ mod truth;
 pub use reflector::{Piece, Reflector};
 pub use sweep::{Errors, Sweeps, examined, job};
 pub use truth::{Drawing, Kind, SetUp, Truth, draw};
+
+fn at_least(value: f64, least: f64) -> f64 {
+    if value < least { least } else { value }
+}
+
+fn at_most(value: f64, most: f64) -> f64 {
+    if value > most { most } else { value }
+}

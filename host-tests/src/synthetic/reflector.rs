@@ -1,5 +1,7 @@
 //! Reflectors as pieces of line.
 
+use super::at_least;
+
 /// A piece of reflecting line.
 #[derive(Clone, Copy, Debug)]
 pub struct Piece {
@@ -62,7 +64,7 @@ impl Reflector {
     pub fn pieces(&self) -> Vec<Piece> {
         match *self {
             Self::Void { y, z, diameter } => {
-                let count = (std::f64::consts::PI * diameter / PIECE).ceil().max(12.0);
+                let count = at_least((std::f64::consts::PI * diameter / PIECE).ceil(), 12.0);
                 let length = std::f64::consts::PI * diameter / count;
                 (0..count as u32)
                     .map(|place| {
@@ -83,7 +85,7 @@ impl Reflector {
             Self::Plane { foot, head, rough, seed } => {
                 let (dy, dz) = (head.0 - foot.0, head.1 - foot.1);
                 let whole = dy.hypot(dz);
-                let count = (whole / PIECE).ceil().max(4.0);
+                let count = at_least((whole / PIECE).ceil(), 4.0);
                 let normal = (-dz / whole, dy / whole);
                 let mut drawn = crate::drawn::Drawn::seeded(seed);
                 let mut off = 0.0;
@@ -101,7 +103,7 @@ impl Reflector {
                     .collect()
             }
             Self::Bead { y, width, height, thickness } => {
-                let count = (width / PIECE).ceil().max(12.0);
+                let count = at_least((width / PIECE).ceil(), 12.0);
                 let step = width / count;
                 let mut pieces = Vec::new();
                 for place in 0..count as u32 {

@@ -8,6 +8,7 @@ use halfskip_console::parse::{Line, line};
 
 use super::field::{Probe, reflected};
 use super::reflector::{Piece, Reflector};
+use super::{at_least, at_most};
 use crate::drawn::Drawn;
 
 /// What was set up.
@@ -82,7 +83,7 @@ fn strongest(probe: &Probe, standoff: f64, thickness: f64, pieces: &[Piece], lon
                     continue;
                 }
                 let facing = (facing_there.abs() + facing_back.abs()) / 2.0;
-                let strength = piece.length * facing * reflected(facing.min(1.0).acos().to_degrees());
+                let strength = piece.length * facing * reflected(at_most(facing, 1.0).acos().to_degrees());
                 let (a, b) = (there.amplitude, back.amplitude);
                 let re = strength * (a.0 * b.0 - a.1 * b.1);
                 let im = strength * (a.0 * b.1 + a.1 * b.0);
@@ -174,16 +175,17 @@ pub fn job(sweeps: &Sweeps, reflectors: &[Reflector], seed: u64) -> String {
             let mut standoff = 0.2 * sweeps.thickness * sin / cos;
             while standoff < farthest {
                 // The mark is read; the sound leaves ahead of it.
-                let read = (standoff + spread(sweeps.errors.standoff)).max(0.0);
-                let reach = (standoff / sin + 12.0).min(longest);
+                let read = at_least(standoff + spread(sweeps.errors.standoff), 0.0);
+                let reach = at_most(standoff / sin + 12.0, longest);
                 let (path, amplitude) =
                     strongest(&probe, standoff - sweeps.errors.index, sweeps.thickness, &mirrored, reach);
-                let level = 20.0 * amplitude.max(1e-9).log10() + spread(sweeps.errors.level);
+                let level = 20.0 * at_least(amplitude, 1e-9).log10() + spread(sweeps.errors.level);
                 let gain_at = |path: f64| {
                     let after =
                         curve.iter().position(|point| point.0 >= path).unwrap_or(curve.len() - 1).max(1);
                     let (low, high) = (curve[after - 1], curve[after]);
-                    20.0 * (low.1 + (high.1 - low.1) * (path - low.0) / (high.0 - low.0)).max(1e-9).log10()
+                    20.0 * at_least(low.1 + (high.1 - low.1) * (path - low.0) / (high.0 - low.0), 1e-9)
+                        .log10()
                 };
                 if level - gain_at(path) > NOISE {
                     // As much gain as brings the echo to between 70 and 80 %, whole decibels.
