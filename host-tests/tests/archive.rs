@@ -1,0 +1,142 @@
+//! An archive of many jobs is asked by a general data engine, straight from the exported lines: SQLite and its JSON functions.
+//!
+//! The thousand jobs are invented. What the engine answers is counted a second time, from the lines, without it.
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use halfskip_console::host::exit::Exit;
+use halfskip_console::host::export;
+use rusqlite::Connection;
+use serde_json::Value;
+
+const JOBS: u32 = 1000;
+
+/// An invented job: thickness, place and strength of its indications vary with its number.
+fn job(number: u32) -> String {
+    let thickness = [15, 20, 25, 30][number as usize % 4];
+    // Over the centreline at the far face: s = t / cos 60, standoff = t tan 60.
+    let (path, standoff) = (2 * thickness, f64::from(thickness) * 3f64.sqrt());
+    let mut text = format!(
+        "title \"Invented weld {number}\"\ndate 2026-0{}-{:02}\nmaterial steel\n\
+         joint butt thickness={thickness} prep=single-v bevel=30 gap=3 land=2 cap=24\n\
+         probe p60 angle=60 frequency=4 element=8x9\ndac p60 path=40 height=80 gain=38 hole=3\n\
+         dac p60 path=100 height=80 gain=49 hole=3\ncriteria \"sheet.toml\"\n",
+        1 + number / 28 % 9,
+        1 + number % 28
+    );
+    for indication in 0..number % 4 {
+        let (x, height) = (100 + 80 * indication, 20 + (number * 7 + indication * 31) % 80);
+        for (sample, step) in [-6, -3, 0, 3, 6].into_iter().enumerate() {
+            let height = height * [20, 70, 100, 60, 15][sample] / 100;
+            text += &format!(
+                "reading {} probe=p60 side=a x={} standoff={standoff:.1} path={path} height={height} gain=33 sweep=along\n",
+                indication + 1,
+                i64::from(x) + step,
+            );
+        }
+    }
+    text
+}
+
+/// The jobs exported from a folder of their own.
+fn exported() -> String {
+    let folder = std::env::temp_dir().join(format!("halfskip-archive-{}", std::process::id()));
+    fs::create_dir_all(&folder).unwrap();
+    let sheet = Path::new(env!("CARGO_MANIFEST_DIR")).join("../examples/criteria/demonstration.toml");
+    fs::copy(sheet, folder.join("sheet.toml")).unwrap();
+    let jobs: Vec<PathBuf> = (0..JOBS)
+        .map(|number| {
+            let path = folder.join(format!("{number:04}.job"));
+            fs::write(&path, job(number)).unwrap();
+            path
+        })
+        .collect();
+    let export = move || {
+        let (mut lines, mut said) = (Vec::new(), Vec::new());
+        let exit = export::write(&jobs, &mut lines, &mut said);
+        assert_eq!((exit, String::from_utf8(said).unwrap().as_str()), (Ok(Exit::Done), ""));
+        String::from_utf8(lines).unwrap()
+    };
+    // The desk has room for far more than the stack of a test.
+    let lines = std::thread::Builder::new().stack_size(64 << 20).spawn(export).unwrap().join().unwrap();
+    fs::remove_dir_all(&folder).unwrap();
+    lines
+}
+
+/// Of every thickness: welds, indications, those to be rejected, and the strongest level.
+const QUERY: &str = "
+    SELECT job.line ->> '$.job.thickness_mm' AS thickness,
+           COUNT(DISTINCT job.line ->> '$.job.name') AS welds,
+           COUNT(indication.value) AS indications,
+           COUNT(*) FILTER (WHERE indication.value ->> '$.verdict' = 'reject') AS rejected,
+           MAX(indication.value ->> '$.level_db') AS strongest
+    FROM job LEFT JOIN json_each(job.line, '$.indications') AS indication
+    GROUP BY thickness ORDER BY thickness";
+
+type Row = (i64, i64, i64, Option<f64>);
+
+/// The archive: one line a row.
+fn archive(lines: &str) -> Connection {
+    let archive = Connection::open_in_memory().unwrap();
+    archive.execute_batch("CREATE TABLE job (line TEXT NOT NULL CHECK (json_valid(line))); BEGIN").unwrap();
+    let mut insert = archive.prepare("INSERT INTO job VALUES (?1)").unwrap();
+    for line in lines.lines() {
+        insert.execute([line]).unwrap();
+    }
+    drop(insert);
+    archive.execute_batch("COMMIT").unwrap();
+    archive
+}
+
+fn asked(archive: &Connection) -> BTreeMap<String, Row> {
+    let mut query = archive.prepare(QUERY).unwrap();
+    let rows = query.query_map((), |row| {
+        let thickness: f64 = row.get(0)?;
+        Ok((thickness.to_string(), (row.get(1)?, row.get(2)?, row.get(3)?, row.get(4)?)))
+    });
+    rows.unwrap().map(Result::unwrap).collect()
+}
+
+fn counted(lines: &str) -> BTreeMap<String, Row> {
+    let mut counted: BTreeMap<String, Row> = BTreeMap::new();
+    for line in lines.lines() {
+        let findings: Value = serde_json::from_str(line).unwrap();
+        let row = counted.entry(findings["job"]["thickness_mm"].as_f64().unwrap().to_string()).or_default();
+        row.0 += 1;
+        for indication in findings["indications"].as_array().unwrap() {
+            row.1 += 1;
+            row.2 += i64::from(indication["verdict"] == "reject");
+            let level = indication["level_db"].as_f64().unwrap();
+            row.3 = Some(row.3.map_or(level, |strongest| strongest.max(level)));
+        }
+    }
+    counted
+}
+
+#[test]
+fn a_thousand_jobs_answer_one_query() {
+    let lines = exported();
+    assert_eq!(lines.lines().count(), JOBS as usize);
+    let archive = archive(&lines);
+    let answer = asked(&archive);
+    for (thickness, (welds, indications, rejected, strongest)) in &answer {
+        println!(
+            "{thickness} mm: {welds} welds, {indications} indications, {rejected} rejected, {strongest:?} dB"
+        );
+    }
+    assert_eq!(answer, counted(&lines));
+    assert_eq!(answer.values().map(|row| row.0).sum::<i64>(), i64::from(JOBS));
+    // Thicknesses go with number % 4 as the indications do: a plain weld is one that no indication is found in.
+    let found: Vec<i64> = answer.values().map(|row| row.1).collect();
+    assert_eq!(found, [0, 250, 500, 750]);
+    let rejected: i64 = answer.values().map(|row| row.2).sum();
+    assert!(rejected > 0 && rejected < found.iter().sum());
+    // The query that the README shows.
+    let readme = fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/../README.md")).unwrap();
+    let (_, query) = readme.split_once("```sql\n").unwrap();
+    let mut query = archive.prepare(query.split_once("```").unwrap().0).unwrap();
+    let shown = query.query_map((), |row| row.get::<_, f64>(2)).unwrap().map(Result::unwrap).count();
+    assert!(rejected < shown as i64 && (shown as i64) < found.iter().sum());
+}
