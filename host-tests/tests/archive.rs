@@ -27,11 +27,11 @@ fn job(number: u32) -> String {
         1 + number % 28
     );
     for indication in 0..number % 4 {
-        let (x, height) = (100 + 80 * indication, 20 + (number * 7 + indication * 31) % 80);
+        let (x, height) = (100 + 80 * indication, 8 + (number * 7 + indication * 31) % 90);
         for (sample, step) in [-6, -3, 0, 3, 6].into_iter().enumerate() {
-            let height = height * [20, 70, 100, 60, 15][sample] / 100;
+            let height = f64::from(height) * [0.2, 0.7, 1.0, 0.6, 0.15][sample];
             text += &format!(
-                "reading {} probe=p60 side=a x={} standoff={standoff:.1} path={path} height={height} gain=33 sweep=along\n",
+                "reading {} probe=p60 side=a x={} standoff={standoff:.1} path={path} height={height:.1} gain=33 sweep=along\n",
                 indication + 1,
                 i64::from(x) + step,
             );
@@ -109,7 +109,7 @@ fn counted(lines: &str) -> BTreeMap<String, Row> {
             row.1 += 1;
             row.2 += i64::from(indication["verdict"] == "reject");
             let level = indication["level_db"].as_f64().unwrap();
-            row.3 = Some(row.3.map_or(level, |strongest| strongest.max(level)));
+            row.3 = row.3.filter(|strongest| *strongest > level).or(Some(level));
         }
     }
     counted
