@@ -11,7 +11,7 @@
 //! ```
 #![no_std]
 
-#[cfg(any(test, feature = "host"))]
+#[cfg(any(test, feature = "host", feature = "sheet"))]
 extern crate std;
 
 mod answer;
@@ -25,6 +25,8 @@ pub mod page;
 pub mod parse;
 pub mod port;
 pub mod refusal;
+#[cfg(feature = "sheet")]
+pub mod sheet;
 pub mod sheets;
 pub mod shell;
 pub mod text;

@@ -9,7 +9,7 @@ use std::path::{Path, PathBuf};
 use std::{env, fs};
 
 use halfskip::criteria::{DEFAULT_ROWS, Sheet};
-use halfskip_console::host::sheet;
+use halfskip_console::sheet;
 
 fn main() {
     let root = env!("CARGO_MANIFEST_DIR");

@@ -11,6 +11,7 @@ pub mod import;
 pub mod job;
 pub mod json;
 pub mod lines;
+pub mod link;
 pub mod paper;
 pub mod plan;
 pub mod program;
@@ -18,9 +19,10 @@ pub mod progress;
 pub mod report;
 pub mod run;
 pub mod session;
-pub mod sheet;
 pub mod stream;
 pub mod terminal;
+
+pub use crate::sheet;
 
 use core::fmt;
 

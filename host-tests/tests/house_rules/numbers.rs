@@ -1,14 +1,12 @@
 //! One file calls the maths library, nothing for devices needs `std`, and no float goes through the language's own
 //! formatting: that costs a device some ten kilobytes and a panic path.
 
-use super::tree::{Source, root, sources};
+use super::tree::{Source, is_for_hosts, root, sources};
 
 /// What is linked into a device.
 fn for_devices() -> Vec<Source> {
     let mut found = sources(&["core/src/", "console/src/"]);
-    found.retain(|source| {
-        !source.path.starts_with("console/src/host/") && source.path != "console/src/main.rs"
-    });
+    found.retain(|source| !is_for_hosts(&source.path));
     assert!(found.len() > 100);
     found
 }
@@ -49,7 +47,10 @@ fn nothing_for_devices_names_std_or_alloc() {
         let taken_in = text.lines().collect::<Vec<_>>();
         for pair in taken_in.windows(2).filter(|pair| pair[1] == "extern crate std;") {
             assert!(
-                matches!(pair[0], "#[cfg(test)]" | "#[cfg(any(test, feature = \"host\"))]"),
+                matches!(
+                    pair[0],
+                    "#[cfg(test)]" | "#[cfg(any(test, feature = \"host\", feature = \"sheet\"))]"
+                ),
                 "{}",
                 pair[0]
             );

@@ -59,7 +59,7 @@ type Refused = (Range<usize>, String);
 /// Reads a sheet.
 ///
 /// ```
-/// use halfskip_console::host::sheet::{read, HOST_ROWS};
+/// use halfskip_console::sheet::{read, HOST_ROWS};
 /// let sheet = read::<HOST_ROWS>(
 ///     r#"
 ///     title = "invented"
