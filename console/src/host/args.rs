@@ -6,6 +6,7 @@ use std::path::PathBuf;
 use std::string::{String, ToString};
 use std::vec::Vec;
 
+mod link;
 mod record;
 
 pub use record::{Import, Report};
@@ -29,6 +30,10 @@ halfskip import [options] TABLE  the readings of a CSV table as lines; - is stan
   --dry-run                      only show what that would record
 halfskip export JOB...           the findings of many jobs, one line of JSON a job
 halfskip schema                  the layout of the findings as JSON Schema
+halfskip serial [options] PORT   a terminal to the console of a device; Ctrl-] ends
+  --record FILE                  keep the facts of the device in FILE
+halfskip ingest SOURCE           frames of a file or a port become job lines; - is standard input
+halfskip send JOB PORT           a job goes to a device, fact by fact
 halfskip --help
 halfskip --version
 
@@ -64,6 +69,22 @@ pub enum Command {
     Export(Vec<PathBuf>),
     /// The layout of the findings.
     Schema,
+    /// The console of a device.
+    Serial {
+        /// Where it is.
+        port: PathBuf,
+        /// The job file that keeps its facts.
+        record: Option<PathBuf>,
+    },
+    /// Frames of a file or a port, as job lines.
+    Ingest(Source),
+    /// A job for a device.
+    Send {
+        /// Where the job comes from.
+        job: Source,
+        /// Where the device is.
+        port: PathBuf,
+    },
     /// Say what the arguments are.
     Help,
     /// Say which version this is.
@@ -125,6 +146,9 @@ const VERBS: &[(&str, Read)] = &[
     ("import", record::import),
     ("export", record::export),
     ("schema", record::schema),
+    ("serial", link::serial),
+    ("ingest", link::ingest),
+    ("send", link::send),
 ];
 
 /// Reads the arguments behind the program's name.

@@ -7,7 +7,7 @@ use std::path::Path;
 use super::args::{CAUTION, Command, HELP, Run, VERSION, parse};
 use super::exit::{Exit, Stop, ended};
 use super::session::Session;
-use super::{Lines, export, import, plan, report};
+use super::{Lines, export, import, link, plan, report};
 
 /// Does what the arguments behind the program's name say: `lines` makes an empty examination, `run` evaluates a job.
 ///
@@ -30,6 +30,9 @@ where
         Command::Import(asked) => import::run(&asked),
         Command::Export(jobs) => export::run(&jobs),
         Command::Schema => say(&[export::SCHEMA]),
+        Command::Serial { port, record } => link::serial::run(&port, record.as_deref()),
+        Command::Ingest(source) => link::ingest::run(&source),
+        Command::Send { job, port } => link::send::run(&job, &port),
         Command::Interactive { job } => {
             if io::stdin().is_terminal() && io::stdout().is_terminal() {
                 say(&[VERSION, CAUTION])?;
