@@ -4,6 +4,7 @@ pub mod accuracy;
 pub mod bound;
 pub mod circles;
 pub mod drawn;
+pub mod figures;
 pub mod frames;
 pub mod job;
 pub mod measured;
