@@ -9,13 +9,14 @@ use std::vec::Vec;
 mod link;
 mod record;
 
-pub use record::{Import, Report};
+pub use record::{Check, Import, Report};
 
 use lexopt::prelude::{Long, Value};
 
 /// What `--help` says.
 pub const HELP: &str = "\
-halfskip [--job FILE]            take facts and questions line by line; with --job, keep each fact in FILE
+halfskip [--job FILE [--sealed]] take facts and questions line by line; with --job, keep each fact in FILE
+  --sealed                       each line kept carries a running digest; a job that is sealed stays so
 halfskip run [options] JOB       evaluate a job file; - is standard input
   --format text|json|csv         how the findings are written; text unless told
   --strict                       exit status 1 when anything is out of tolerance or undetermined
@@ -29,6 +30,8 @@ halfskip import [options] TABLE  the readings of a CSV table as lines; - is stan
   --job FILE                     add them to a job, all of them or none
   --dry-run                      only show what that would record
 halfskip export JOB...           the findings of many jobs, one line of JSON a job
+halfskip check [options] JOB     whether the running digests of a sealed job fit its lines
+  --digest DIGITS                and whether the last one is this; exit status 1 when one does not fit
 halfskip schema                  the layout of the findings as JSON Schema
 halfskip serial [options] PORT   a terminal to the console of a device; Ctrl-] ends
   --record FILE                  keep the facts of the device in FILE
@@ -56,6 +59,8 @@ pub enum Command {
     Interactive {
         /// The job file.
         job: Option<PathBuf>,
+        /// Its lines are sealed.
+        sealed: bool,
     },
     /// A job file, evaluated.
     Run(Run),
@@ -67,6 +72,8 @@ pub enum Command {
     Import(Import),
     /// The findings of many jobs.
     Export(Vec<PathBuf>),
+    /// The seals of a job.
+    Check(Check),
     /// The layout of the findings.
     Schema,
     /// The console of a device.
@@ -145,6 +152,7 @@ const VERBS: &[(&str, Read)] = &[
     ("report", record::report),
     ("import", record::import),
     ("export", record::export),
+    ("check", record::check),
     ("schema", record::schema),
     ("serial", link::serial),
     ("ingest", link::ingest),
@@ -167,7 +175,7 @@ where
     I::Item: Into<OsString>,
 {
     let mut parser = lexopt::Parser::from_args(arguments);
-    let mut job = None;
+    let (mut job, mut sealed) = (None, false);
     while let Some(argument) = parser.next().map_err(wrong)? {
         match argument {
             Long("help") => return alone(&mut parser, Command::Help),
@@ -179,14 +187,15 @@ where
                 }
                 job = Some(PathBuf::from(path));
             }
+            Long("sealed") => sealed = true,
             Value(word) => {
                 let shown = word.display();
                 let Some((_, read)) = VERBS.iter().find(|(verb, _)| word == **verb) else {
                     return Err(format!("unknown command '{shown}'; see halfskip --help"));
                 };
-                if job.is_some() {
+                if job.is_some() || sealed {
                     return Err(format!(
-                        "--job belongs to the interactive program; {shown} takes the file itself"
+                        "--job and --sealed belong to the interactive program; {shown} takes the file itself"
                     ));
                 }
                 return read(&mut parser);
@@ -194,7 +203,10 @@ where
             other => return Err(wrong(other.unexpected())),
         }
     }
-    Ok(Command::Interactive { job })
+    if sealed && job.is_none() {
+        return Err("--sealed needs --job FILE: only what is kept is sealed".to_string());
+    }
+    Ok(Command::Interactive { job, sealed })
 }
 
 fn run(parser: &mut lexopt::Parser) -> Result<Command, String> {
@@ -285,8 +297,9 @@ mod tests {
         );
         assert_eq!(parse(["run", "--stream", "--", "--odd"]), job_of("--odd", Format::Json, false, true));
         let job = Some("b.job".into());
-        assert_eq!(parse(["--job", "b.job"]), Ok(Command::Interactive { job }));
-        assert_eq!(parse([""; 0]), Ok(Command::Interactive { job: None }));
+        assert_eq!(parse(["--job", "b.job"]), Ok(Command::Interactive { job: job.clone(), sealed: false }));
+        assert_eq!(parse(["--sealed", "--job=b.job"]), Ok(Command::Interactive { job, sealed: true }));
+        assert_eq!(parse([""; 0]), Ok(Command::Interactive { job: None, sealed: false }));
     }
 
     #[test]
@@ -306,6 +319,8 @@ mod tests {
             &["run", "--stream", "--strict", "a"],
             &["run", "--strict=yes", "a"],
             &["--version=2"],
+            &["--sealed"],
+            &["--sealed", "run", "a"],
         ] {
             let said = parse(arguments).unwrap_err();
             assert!(!said.is_empty() && !said.contains('\n'), "{said}");

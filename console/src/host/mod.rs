@@ -1,6 +1,7 @@
 //! The program around the shell: arguments, terminal, job files and exit status.
 
 pub mod args;
+pub mod check;
 pub mod csv;
 pub mod desk;
 pub mod drawing;
@@ -18,6 +19,7 @@ pub mod program;
 pub mod progress;
 pub mod report;
 pub mod run;
+pub mod seal;
 pub mod session;
 pub mod stream;
 pub mod terminal;

@@ -7,7 +7,7 @@ use std::path::Path;
 use super::args::{CAUTION, Command, HELP, Run, VERSION, parse};
 use super::exit::{Exit, Stop, ended};
 use super::session::Session;
-use super::{Lines, export, import, link, plan, report};
+use super::{Lines, check, export, import, link, plan, report};
 
 /// Does what the arguments behind the program's name say: `lines` makes an empty examination, `run` evaluates a job.
 ///
@@ -29,11 +29,12 @@ where
         Command::Report(asked) => report::run(&asked),
         Command::Import(asked) => import::run(&asked),
         Command::Export(jobs) => export::run(&jobs),
+        Command::Check(asked) => check::run(&asked),
         Command::Schema => say(&[export::SCHEMA]),
         Command::Serial { port, record } => link::serial::run(&port, record.as_deref()),
         Command::Ingest(source) => link::ingest::run(&source),
         Command::Send { job, port } => link::send::run(&job, &port),
-        Command::Interactive { job } => {
+        Command::Interactive { job, sealed } => {
             if io::stdin().is_terminal() && io::stdout().is_terminal() {
                 say(&[VERSION, CAUTION])?;
             }
@@ -41,6 +42,9 @@ where
                 Some(path) => Session::open(lines(Some(&path)), &path, &mut io::stderr())?,
                 None => Session::new(lines(None)),
             };
+            if sealed {
+                session.seal();
+            }
             session.run()
         }
     });

@@ -37,7 +37,7 @@ impl<L: Lines> Session<L> {
     pub fn open(mut lines: L, path: &Path, errors: &mut dyn Write) -> Result<Self, Stop> {
         let name = path.display();
         let (job, opened) = Job::open(path, |line| taken(&mut lines, line, path, errors)).map_err(failed)?;
-        let Opened { created, lines: count, torn } = opened;
+        let Opened { created, lines: count, torn, seals } = opened;
         if let Some(aside) = torn {
             let (line, aside) = (count.saturating_add(1), aside.display());
             let _ = writeln!(
@@ -50,7 +50,18 @@ impl<L: Lines> Session<L> {
             (false, 1) => writeln!(errors, "{name}: 1 line"),
             (false, count) => writeln!(errors, "{name}: {count} lines"),
         };
+        if let Some(line) = seals.misfit {
+            let _ =
+                writeln!(errors, "{name}:{line}: caution: does not fit its seal; halfskip check tells more");
+        }
         Ok(Self { lines, job: Some(job) })
+    }
+
+    /// Seals the facts to come with a running digest.
+    pub const fn seal(&mut self) {
+        if let Some(job) = &mut self.job {
+            job.seal();
+        }
     }
 
     /// Takes one line. A fact that cannot be kept is refused and forgotten again.

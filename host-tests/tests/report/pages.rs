@@ -66,7 +66,7 @@ pub fn jobs() -> Vec<(String, Desk)> {
 }
 
 pub fn page(desk: &Desk) -> String {
-    report::html::page(&report::document(desk.shell()))
+    report::html::page(&report::document(desk.shell(), None))
 }
 
 pub fn json(desk: &Desk) -> serde_json::Value {

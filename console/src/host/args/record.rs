@@ -9,6 +9,7 @@ use lexopt::prelude::{Long, Value};
 
 use super::{Command, Source, alone, source, wrong};
 use crate::host::paper::Sheet;
+use crate::host::seal::is_digest;
 
 /// A job and where its report goes.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -32,6 +33,15 @@ pub struct Import {
     pub job: Option<PathBuf>,
     /// The job is left as it is.
     pub dry_run: bool,
+}
+
+/// A job whose seals are checked.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Check {
+    /// Where the job comes from.
+    pub job: Source,
+    /// What its last digest has to be.
+    pub digest: Option<String>,
 }
 
 pub(super) fn report(parser: &mut lexopt::Parser) -> Result<Command, String> {
@@ -95,6 +105,28 @@ pub(super) fn export(parser: &mut lexopt::Parser) -> Result<Command, String> {
         }
     }
     if jobs.is_empty() { Err("export needs job files".to_string()) } else { Ok(Command::Export(jobs)) }
+}
+
+pub(super) fn check(parser: &mut lexopt::Parser) -> Result<Command, String> {
+    let (mut job, mut digest) = (None, None);
+    while let Some(argument) = parser.next().map_err(wrong)? {
+        match argument {
+            Long("help") => return alone(parser, Command::Help),
+            Long("digest") => {
+                let value = parser.value().map_err(wrong)?;
+                let digits = value.to_str().filter(|digits| is_digest(digits));
+                let refused =
+                    || format!("'{}' is no digest; expected 64 hexadecimal digits", value.display());
+                digest = Some(digits.ok_or_else(refused)?.to_lowercase());
+            }
+            Value(path) if job.is_none() => job = Some(source(&path)),
+            other => return Err(wrong(other.unexpected())),
+        }
+    }
+    match job {
+        Some(job) => Ok(Command::Check(Check { job, digest })),
+        None => Err("check needs a job file, or - for standard input".to_string()),
+    }
 }
 
 pub(super) fn schema(parser: &mut lexopt::Parser) -> Result<Command, String> {

@@ -37,6 +37,8 @@ pub enum Problem {
     SetAside(io::Error),
     /// Another program changed, moved or removed it.
     Changed,
+    /// With its seal the line would be longer than a line may be.
+    TooLong,
     /// It cannot be written; what it held is whole.
     Write(io::Error),
     /// It could not be written, and not be brought back to whole lines either.
@@ -72,6 +74,7 @@ impl fmt::Display for JobError {
                 write!(f, "its cut last line cannot be set aside: {}", reason(error))
             }
             Problem::Changed => f.write_str("was changed by another program; nothing more is kept in it"),
+            Problem::TooLong => f.write_str("the line is too long to be sealed"),
             Problem::Write(error) => write!(f, "cannot be written: {}", reason(error)),
             Problem::Damaged => f.write_str("may end in part of a line; nothing more is kept in it"),
         }

@@ -2,6 +2,8 @@
 //!
 //! One program at a time has it; a lock on the file says so. A file that ends within a line was cut short while that
 //! line was written. The piece is set aside in a sibling file and told, never guessed.
+//!
+//! A job may be sealed: each line then carries a running digest. Once it is, it stays so.
 
 mod error;
 
@@ -10,10 +12,13 @@ use std::fs::{self, File, OpenOptions, TryLockError};
 use std::io::{self, BufReader, Read, Seek, SeekFrom, Write};
 use std::os::unix::fs::{FileExt, MetadataExt};
 use std::path::{Path, PathBuf};
+use std::string::ToString;
 use std::vec::Vec;
 
 use super::LINE;
 use super::lines::{Line, LineReader};
+use super::seal::Seals;
+use crate::words::MAX_LINE;
 pub use error::{JobError, Problem};
 
 /// A job file that is locked and ends in a whole line.
@@ -25,6 +30,10 @@ pub struct Job {
     length: u64,
     /// A line may be on disk in part.
     damaged: bool,
+    /// What its seals say.
+    seals: Seals,
+    /// Lines to come are sealed.
+    sealing: bool,
 }
 
 /// What was found when a job was opened.
@@ -36,6 +45,8 @@ pub struct Opened {
     pub lines: u64,
     /// Where the piece of a last line was set aside, when there was one.
     pub torn: Option<PathBuf>,
+    /// What its seals say.
+    pub seals: Seals,
 }
 
 impl Job {
@@ -70,9 +81,18 @@ impl Job {
         if tail.len() > LINE {
             return Err(failed(Problem::NoJob));
         }
-        let mut job = Self { path: path.to_path_buf(), file, length, damaged: false };
+        let mut job = Self {
+            path: path.to_path_buf(),
+            file,
+            length,
+            damaged: false,
+            seals: Seals::default(),
+            sealing: false,
+        };
         let mut opened = Opened { created, ..Opened::default() };
         opened.lines = job.replay(take)?;
+        opened.seals = job.seals;
+        job.sealing = job.seals.sealed > 0;
         if !tail.is_empty() {
             let aside = job.set_aside(&tail).map_err(|error| failed(Problem::SetAside(error)))?;
             opened.torn = Some(aside);
@@ -85,13 +105,16 @@ impl Job {
     /// # Errors
     /// [`JobError`]: it cannot be read, or has lines that are not good.
     pub fn replay(&mut self, mut take: impl FnMut(Line<'_>) -> bool) -> Result<u64, JobError> {
-        let (mut lines, mut bad) = (0u64, 0u64);
+        let (mut lines, mut bad, mut seals) = (0u64, 0u64, Seals::default());
         let mut read = || {
             self.file.seek(SeekFrom::Start(0))?;
             let whole = BufReader::new((&self.file).take(self.length));
             let mut reader = LineReader::new(whole, LINE);
             while let Some(line) = reader.next_line()? {
                 lines = lines.saturating_add(1);
+                if let Ok(text) = line.text {
+                    seals.take(text);
+                }
                 bad = bad.saturating_add(u64::from(!take(line)));
             }
             Ok(())
@@ -100,7 +123,13 @@ impl Job {
         if bad > 0 {
             return Err(JobError::new(&self.path, Problem::BadLines(bad)));
         }
+        self.seals = seals;
         Ok(lines)
+    }
+
+    /// Seals the lines to come.
+    pub const fn seal(&mut self) {
+        self.sealing = true;
     }
 
     /// Adds a line and returns when it is on disk. After an error the file holds what it held before.
@@ -114,16 +143,24 @@ impl Job {
         if !self.is_untouched() {
             return Err(JobError::new(&self.path, Problem::Changed));
         }
-        let mut whole = Vec::with_capacity(line.len() + 1);
-        whole.extend_from_slice(line);
-        whole.push(b'\n');
-        let written = self.file.write_all_at(&whole, self.length).and_then(|()| self.file.sync_data());
+        let line = str::from_utf8(line)
+            .map_err(|error| JobError::new(&self.path, Problem::Write(io::Error::other(error))))?;
+        let mut whole = if self.sealing { self.seals.sealed_line(line) } else { line.to_string() };
+        if self.sealing && whole.len() > MAX_LINE {
+            return Err(JobError::new(&self.path, Problem::TooLong));
+        }
+        let mut seals = self.seals;
+        seals.take(&whole);
+        whole.push('\n');
+        let written =
+            self.file.write_all_at(whole.as_bytes(), self.length).and_then(|()| self.file.sync_data());
         if let Err(error) = written {
             let cut = self.file.set_len(self.length).and_then(|()| self.file.sync_data());
             self.damaged = cut.is_err();
             return Err(JobError::new(&self.path, Problem::Write(error)));
         }
         self.length += whole.len() as u64;
+        self.seals = seals;
         Ok(())
     }
 

@@ -6,12 +6,13 @@ use std::vec::Vec;
 
 use halfskip::entry::Entry;
 
-use super::document::{Row, Section, Table};
+use super::document::{Cell, Row, Section, Table};
 use super::ground::Ground;
+use crate::host::seal::Seals;
 use crate::write;
 
 /// The section of the entries.
-pub fn section(ground: &Ground<'_>) -> Section {
+pub fn section(ground: &Ground<'_>, seals: Option<&Seals>) -> Section {
     let mut section = Section::new("record", "The record, entry by entry");
     section.paragraph(
         "Everything above is computed from these entries; whoever types them again gets the same figures. An entry that \
@@ -35,7 +36,23 @@ pub fn section(ground: &Ground<'_>) -> Section {
         section.paragraph("Nothing is recorded.");
     }
     section.table(table);
+    section.table(sealed(seals));
+    section.paragraph("A digest shows a change when it is held against one kept elsewhere, such as on a signed copy of this report.");
     section
+}
+
+/// What the seals of the job say.
+fn sealed(seals: Option<&Seals>) -> Table {
+    let mut table = Table::new("Seals of the job", &[("Seal", 1.0), ("Found", 3.0)]);
+    let missing = || Cell::Missing("this report was not made from a job file".into());
+    let said = |seals: &Seals| match (seals.sealed, seals.misfit) {
+        (0, _) | (_, Some(_)) => Cell::Missing(format!("{seals}")),
+        _ => Cell::Text(format!("{seals}")),
+    };
+    table.row(["Lines of the job".into(), seals.map_or_else(missing, said)]);
+    let digest = seals.map_or_else(missing, |seals| Cell::Text(seals.digest.to_string()));
+    table.row(["Running digest (SHA-256) behind the last line".into(), digest]);
+    table
 }
 
 /// The line that the entry is written as.

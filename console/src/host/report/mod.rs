@@ -27,11 +27,13 @@ use std::vec::Vec;
 use halfskip::entry::Entry;
 
 use super::args::Report;
+use super::check::Watched;
 use super::desk::{Desk, HostShell};
 use super::exit::{Exit, Stop, reason};
 use super::feed::read_job;
 use super::paper;
 use super::run::folder;
+use super::seal::Seals;
 use document::Document;
 use ground::Ground;
 
@@ -41,8 +43,10 @@ use ground::Ground;
 /// [`Stop`]: the job cannot be had, a line of it is bad, or the report cannot be written.
 pub fn run(asked: &Report) -> Result<Exit, Stop> {
     let mut desk = Desk::new(folder(&asked.job));
-    read_job(&asked.job, &mut desk, &mut io::stderr())?;
-    let document = document(desk.shell());
+    let mut watched = Watched { lines: &mut desk, seals: Seals::default() };
+    read_job(&asked.job, &mut watched, &mut io::stderr())?;
+    let seals = watched.seals;
+    let document = document(desk.shell(), Some(&seals));
     if let Some(path) = &asked.html {
         write(path, html::HEAD.as_bytes(), html::page(&document).as_bytes())?;
     }
@@ -75,9 +79,9 @@ fn may_be_replaced(path: &Path, head: &[u8]) -> io::Result<bool> {
     }
 }
 
-/// The report of an examination.
+/// The report of an examination, and of the seals of the job that it was read from.
 #[must_use]
-pub fn document(shell: &HostShell) -> Document {
+pub fn document(shell: &HostShell, seals: Option<&Seals>) -> Document {
     let ground = Ground::new(shell);
     let mut sections = Vec::from([
         summary::section(&ground),
@@ -90,7 +94,7 @@ pub fn document(shell: &HostShell) -> Document {
     sections.extend(indication::sections(&ground));
     sections.push(closing::not_covered(&ground));
     sections.push(closing::cautions(&ground));
-    sections.push(entries::section(&ground));
+    sections.push(entries::section(&ground, seals));
     sections.push(closing::signatures());
     Document { title: title(&ground), sections }
 }
