@@ -7,8 +7,8 @@ use std::fs;
 use std::path::Path;
 use std::sync::Mutex;
 
-use halfskip_console::host::args::HELP;
 use halfskip_console::host::desk::Desk;
+use halfskip_console::host::manual::overview;
 use halfskip_console::host::{Lines, Outcome};
 use halfskip_host_tests::accuracy::{PROMISED, TABLE};
 use halfskip_host_tests::bound::UNBOUND;
@@ -90,7 +90,7 @@ fn the_verbs_and_the_program_are_shown_as_they_explain_themselves() {
         halfskip_console::help::answer(&mut answer, None).unwrap();
         format!("```\n{answer}```\n")
     });
-    held("program", |_| format!("```\n{HELP}```\n"));
+    held("program", |_| format!("```\n{}```\n", overview()));
 }
 
 #[test]

@@ -8,40 +8,16 @@ use std::vec::Vec;
 
 mod link;
 mod record;
+mod run;
+pub mod usage;
 
 pub use record::{Check, Import, Report};
 
 use lexopt::prelude::{Long, Value};
 
-/// What `--help` says.
-pub const HELP: &str = "\
-halfskip [--job FILE [--sealed]] take facts and questions line by line; with --job, keep each fact in FILE
-  --sealed                       each line kept carries a running digest; a job that is sealed stays so
-halfskip run [options] JOB       evaluate a job file; - is standard input
-  --format text|json|csv         how the findings are written; text unless told
-  --strict                       exit status 1 when anything is out of tolerance or undetermined
-  --stream                       one JSON line a reading as it comes; keeps none, any length
-halfskip plan JOB                the scan plan for joint and probes of a job, its section and coverage
-halfskip report [options] JOB    the record of a job, drawn; - is standard input
-  --html FILE                    as one page, by itself
-  --pdf FILE                     on sheets
-  --paper a4|letter              their size; a4 unless told
-halfskip import [options] TABLE  the readings of a CSV table as lines; - is standard input
-  --job FILE                     add them to a job, all of them or none
-  --dry-run                      only show what that would record
-halfskip export JOB...           the findings of many jobs, one line of JSON a job
-halfskip check [options] JOB     whether the running digests of a sealed job fit its lines
-  --digest DIGITS                and whether the last one is this; exit status 1 when one does not fit
-halfskip schema                  the layout of the findings as JSON Schema
-halfskip serial [options] PORT   a terminal to the console of a device; Ctrl-] ends
-  --record FILE                  keep the facts of the device in FILE
-halfskip ingest SOURCE           frames of a file or a port become job lines; - is standard input
-halfskip send JOB PORT           a job goes to a device, fact by fact
-halfskip --help
-halfskip --version
-
-Exit status: 0 done, 1 as --strict says, 2 bad input.
-";
+use super::manual::completions::Completed;
+use crate::nearest::nearest;
+use usage::{VERBS, find};
 
 /// What every user is told.
 pub const CAUTION: &str = "\
@@ -92,8 +68,12 @@ pub enum Command {
         /// Where the device is.
         port: PathBuf,
     },
-    /// Say what the arguments are.
-    Help,
+    /// Say what the arguments are, of all verbs or of one.
+    Help(Option<&'static str>),
+    /// Write what lets a shell complete them.
+    Completions(Completed),
+    /// Write the manual page.
+    Manual,
     /// Say which version this is.
     Version,
 }
@@ -142,23 +122,6 @@ pub enum Format {
     Csv,
 }
 
-/// Reads the arguments behind a verb.
-type Read = fn(&mut lexopt::Parser) -> Result<Command, String>;
-
-/// The verbs of the program.
-const VERBS: &[(&str, Read)] = &[
-    ("run", run),
-    ("plan", plan),
-    ("report", record::report),
-    ("import", record::import),
-    ("export", record::export),
-    ("check", record::check),
-    ("schema", record::schema),
-    ("serial", link::serial),
-    ("ingest", link::ingest),
-    ("send", link::send),
-];
-
 /// Reads the arguments behind the program's name.
 ///
 /// # Errors
@@ -178,7 +141,7 @@ where
     let (mut job, mut sealed) = (None, false);
     while let Some(argument) = parser.next().map_err(wrong)? {
         match argument {
-            Long("help") => return alone(&mut parser, Command::Help),
+            Long("help") => return alone(&mut parser, Command::Help(None)),
             Long("version") => return alone(&mut parser, Command::Version),
             Long("job") => {
                 let path = parser.value().map_err(wrong)?;
@@ -190,15 +153,18 @@ where
             Long("sealed") => sealed = true,
             Value(word) => {
                 let shown = word.display();
-                let Some((_, read)) = VERBS.iter().find(|(verb, _)| word == **verb) else {
-                    return Err(format!("unknown command '{shown}'; see halfskip --help"));
+                let Some(verb) = word.to_str().and_then(find) else {
+                    return Err(unknown("command", &word, VERBS.iter().map(|verb| verb.word)));
                 };
                 if job.is_some() || sealed {
                     return Err(format!(
                         "--job and --sealed belong to the interactive program; {shown} takes the file itself"
                     ));
                 }
-                return read(&mut parser);
+                return match (verb.read)(&mut parser)? {
+                    Command::Help(None) if verb.word != "help" => Ok(Command::Help(Some(verb.word))),
+                    command => Ok(command),
+                };
             }
             other => return Err(wrong(other.unexpected())),
         }
@@ -207,58 +173,6 @@ where
         return Err("--sealed needs --job FILE: only what is kept is sealed".to_string());
     }
     Ok(Command::Interactive { job, sealed })
-}
-
-fn run(parser: &mut lexopt::Parser) -> Result<Command, String> {
-    let (mut job, mut format, mut strict, mut stream) = (None, None, false, false);
-    while let Some(argument) = parser.next().map_err(wrong)? {
-        match argument {
-            Long("help") => return alone(parser, Command::Help),
-            Long("format") => {
-                let word = parser.value().map_err(wrong)?;
-                format = Some(match word.to_str() {
-                    Some("text") => Format::Text,
-                    Some("json") => Format::Json,
-                    Some("csv") => Format::Csv,
-                    _ => {
-                        let word = word.display();
-                        return Err(format!("unknown format '{word}'; expected text, json or csv"));
-                    }
-                });
-            }
-            Long("strict") => strict = true,
-            Long("stream") => stream = true,
-            Value(path) if job.is_none() => job = Some(source(&path)),
-            other => return Err(wrong(other.unexpected())),
-        }
-    }
-    let Some(job) = job else {
-        return Err("run needs a job file, or - for standard input".to_string());
-    };
-    if stream && matches!(format, Some(Format::Text | Format::Csv)) {
-        return Err("--stream writes JSON lines only".to_string());
-    }
-    if stream && strict {
-        return Err("--strict judges a whole job; --stream keeps none of it".to_string());
-    }
-    Ok(Command::Run(Run {
-        job,
-        format: format.unwrap_or(if stream { Format::Json } else { Format::Text }),
-        strict,
-        stream,
-    }))
-}
-
-fn plan(parser: &mut lexopt::Parser) -> Result<Command, String> {
-    let mut job = None;
-    while let Some(argument) = parser.next().map_err(wrong)? {
-        match argument {
-            Long("help") => return alone(parser, Command::Help),
-            Value(path) if job.is_none() => job = Some(source(&path)),
-            other => return Err(wrong(other.unexpected())),
-        }
-    }
-    job.map(Command::Plan).ok_or("plan needs a job file, or - for standard input".to_string())
 }
 
 /// A file, or standard input.
@@ -272,6 +186,13 @@ fn alone(parser: &mut lexopt::Parser, command: Command) -> Result<Command, Strin
         Some(_) => Err("--help and --version take no value".to_string()),
         None => Ok(command),
     }
+}
+
+/// That a word is not known, and the nearest one that is.
+fn unknown<'k>(what: &str, word: &OsStr, known: impl Iterator<Item = &'k str> + Clone) -> String {
+    let near = word.to_str().and_then(|word| nearest(word, known));
+    let near = near.map_or("see halfskip --help".to_string(), |near| format!("did you mean {near}?"));
+    format!("unknown {what} '{}'; {near}", word.display())
 }
 
 fn wrong(error: lexopt::Error) -> String {
@@ -321,6 +242,11 @@ mod tests {
             &["--version=2"],
             &["--sealed"],
             &["--sealed", "run", "a"],
+            &["help", "walk"],
+            &["help", "run", "plan"],
+            &["completions"],
+            &["completions", "csh"],
+            &["manual", "run"],
         ] {
             let said = parse(arguments).unwrap_err();
             assert!(!said.is_empty() && !said.contains('\n'), "{said}");

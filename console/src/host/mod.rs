@@ -13,6 +13,7 @@ pub mod job;
 pub mod json;
 pub mod lines;
 pub mod link;
+pub mod manual;
 pub mod paper;
 pub mod plan;
 pub mod program;

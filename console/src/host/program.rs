@@ -4,10 +4,10 @@ use std::ffi::OsString;
 use std::io::{self, IsTerminal, Write};
 use std::path::Path;
 
-use super::args::{CAUTION, Command, HELP, Run, VERSION, parse};
+use super::args::{CAUTION, Command, Run, VERSION, parse};
 use super::exit::{Exit, Stop, ended};
 use super::session::Session;
-use super::{Lines, check, export, import, link, plan, report};
+use super::{Lines, check, export, import, link, manual, plan, report};
 
 /// Does what the arguments behind the program's name say: `lines` makes an empty examination, `run` evaluates a job.
 ///
@@ -22,7 +22,9 @@ where
     L: Lines,
 {
     let result = parse(arguments).map_err(Stop::Failed).and_then(|command| match command {
-        Command::Help => say(&[HELP, "\n", CAUTION]),
+        Command::Help(verb) => say(&[&verb.and_then(manual::of).unwrap_or_else(manual::all)]),
+        Command::Completions(shell) => say(&[&shell.script()]),
+        Command::Manual => say(&[&manual::page::page()]),
         Command::Version => say(&[VERSION]),
         Command::Run(asked) => run(&asked),
         Command::Plan(job) => plan::run(&job),

@@ -11,7 +11,7 @@ pub(super) fn serial(parser: &mut lexopt::Parser) -> Result<Command, String> {
     let (mut port, mut record) = (None, None);
     while let Some(argument) = parser.next().map_err(wrong)? {
         match argument {
-            Long("help") => return alone(parser, Command::Help),
+            Long("help") => return alone(parser, Command::Help(None)),
             Long("record") => record = Some(PathBuf::from(parser.value().map_err(wrong)?)),
             Value(path) if port.is_none() => port = Some(PathBuf::from(path)),
             other => return Err(wrong(other.unexpected())),
@@ -25,7 +25,7 @@ pub(super) fn ingest(parser: &mut lexopt::Parser) -> Result<Command, String> {
     let mut from = None;
     while let Some(argument) = parser.next().map_err(wrong)? {
         match argument {
-            Long("help") => return alone(parser, Command::Help),
+            Long("help") => return alone(parser, Command::Help(None)),
             Value(path) if from.is_none() => from = Some(source(&path)),
             other => return Err(wrong(other.unexpected())),
         }
@@ -38,7 +38,7 @@ pub(super) fn send(parser: &mut lexopt::Parser) -> Result<Command, String> {
     let (mut job, mut port) = (None, None);
     while let Some(argument) = parser.next().map_err(wrong)? {
         match argument {
-            Long("help") => return alone(parser, Command::Help),
+            Long("help") => return alone(parser, Command::Help(None)),
             Value(path) if job.is_none() => job = Some(source(&path)),
             Value(path) if port.is_none() => port = Some(PathBuf::from(path)),
             other => return Err(wrong(other.unexpected())),

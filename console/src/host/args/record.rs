@@ -48,7 +48,7 @@ pub(super) fn report(parser: &mut lexopt::Parser) -> Result<Command, String> {
     let (mut job, mut html, mut pdf, mut paper) = (None, None, None, None);
     while let Some(argument) = parser.next().map_err(wrong)? {
         match argument {
-            Long("help") => return alone(parser, Command::Help),
+            Long("help") => return alone(parser, Command::Help(None)),
             Long("html") => html = Some(PathBuf::from(parser.value().map_err(wrong)?)),
             Long("pdf") => pdf = Some(PathBuf::from(parser.value().map_err(wrong)?)),
             Long("paper") => {
@@ -79,7 +79,7 @@ pub(super) fn import(parser: &mut lexopt::Parser) -> Result<Command, String> {
     let (mut table, mut job, mut dry_run) = (None, None, false);
     while let Some(argument) = parser.next().map_err(wrong)? {
         match argument {
-            Long("help") => return alone(parser, Command::Help),
+            Long("help") => return alone(parser, Command::Help(None)),
             Long("job") => job = Some(PathBuf::from(parser.value().map_err(wrong)?)),
             Long("dry-run") => dry_run = true,
             Value(path) if table.is_none() => table = Some(source(&path)),
@@ -99,7 +99,7 @@ pub(super) fn export(parser: &mut lexopt::Parser) -> Result<Command, String> {
     let mut jobs = Vec::new();
     while let Some(argument) = parser.next().map_err(wrong)? {
         match argument {
-            Long("help") => return alone(parser, Command::Help),
+            Long("help") => return alone(parser, Command::Help(None)),
             Value(path) => jobs.push(PathBuf::from(path)),
             other => return Err(wrong(other.unexpected())),
         }
@@ -111,7 +111,7 @@ pub(super) fn check(parser: &mut lexopt::Parser) -> Result<Command, String> {
     let (mut job, mut digest) = (None, None);
     while let Some(argument) = parser.next().map_err(wrong)? {
         match argument {
-            Long("help") => return alone(parser, Command::Help),
+            Long("help") => return alone(parser, Command::Help(None)),
             Long("digest") => {
                 let value = parser.value().map_err(wrong)?;
                 let digits = value.to_str().filter(|digits| is_digest(digits));
@@ -132,7 +132,7 @@ pub(super) fn check(parser: &mut lexopt::Parser) -> Result<Command, String> {
 pub(super) fn schema(parser: &mut lexopt::Parser) -> Result<Command, String> {
     match parser.next().map_err(wrong)? {
         None => Ok(Command::Schema),
-        Some(Long("help")) => alone(parser, Command::Help),
+        Some(Long("help")) => alone(parser, Command::Help(None)),
         Some(other) => Err(wrong(other.unexpected())),
     }
 }
