@@ -11,7 +11,7 @@ use halfskip::units::Quantity;
 use crate::parse::{Fields, Line};
 
 /// Most keys that one form of a verb can have.
-pub const MAX_KEYS: usize = 16;
+pub const MAX_KEYS: usize = 17;
 
 /// A verb of the line language.
 #[derive(Clone, Copy, Debug)]
@@ -83,15 +83,15 @@ pub struct Key {
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Rule {
     /// Exactly one of these.
-    OneOf(u16),
+    OneOf(u32),
     /// All of these or none.
-    Together(u16),
+    Together(u32),
     /// At least one of these.
-    AnyOf(u16),
+    AnyOf(u32),
     /// The first needs the second.
-    Needs(u16, u16),
+    Needs(u32, u32),
     /// Stands without any other key.
-    Alone(u16),
+    Alone(u32),
 }
 
 /// A quantity that a value is measured in.
@@ -168,12 +168,12 @@ impl Form {
 
     /// Some keys, by their bits.
     #[must_use]
-    pub const fn set(&self, bits: u16) -> KeySet {
+    pub const fn set(&self, bits: u32) -> KeySet {
         KeySet { table: self.keys, bits }
     }
 
     /// Bits of the keys that the form needs.
-    pub(crate) const fn required(&self) -> u16 {
+    pub(crate) const fn required(&self) -> u32 {
         let (mut bits, mut bit, mut keys) = (0, 1, self.keys);
         while let [key, rest @ ..] = keys {
             if key.required {
@@ -273,7 +273,7 @@ pub struct KeySet {
     /// The form's keys.
     pub table: &'static [Key],
     /// The bits of those meant.
-    pub bits: u16,
+    pub bits: u32,
 }
 
 impl KeySet {
@@ -294,15 +294,15 @@ impl fmt::Display for KeySet {
 }
 
 /// The bit of a key's place; none beyond [`MAX_KEYS`].
-pub(crate) const fn bit(index: u32) -> u16 {
-    match 1u16.checked_shl(index) {
+pub(crate) const fn bit(index: u32) -> u32 {
+    match 1u32.checked_shl(index) {
         Some(bit) => bit,
         None => 0,
     }
 }
 
 /// The bits of some keys of a table; for `const` items, where a word that is no key does not compile.
-pub(crate) const fn bits(table: &[Key], words: &[&str]) -> u16 {
+pub(crate) const fn bits(table: &[Key], words: &[&str]) -> u32 {
     let (mut sum, mut words) = (0, words);
     while let [word, rest @ ..] = words {
         sum |= bit(place(table, word));

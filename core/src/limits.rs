@@ -41,6 +41,8 @@ pub const BEAD: Range = range("bead", "mm", 0.1, 1_000.0);
 pub const EXCESS: Range = range("excess", "mm", 0.0, 50.0);
 /// Width of the heat-affected zone beside the fusion face.
 pub const HAZ: Range = range("haz", "mm", 0.0, 500.0);
+/// Distance of a counterbore's step from the centreline, or its height.
+pub const COUNTERBORE: Range = range("counterbore", "mm", 0.1, 500.0);
 /// Width or height of a backing bar.
 pub const BACKING: Range = range("backing", "mm", 0.1, 500.0);
 /// Outside diameter of a pipe.

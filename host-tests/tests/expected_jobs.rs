@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::Path;
 
-use halfskip::expected::{Counterbore, Echo, Feature, ReflectorKind, expect};
+use halfskip::expected::{Echo, Feature, ReflectorKind, expect};
 use halfskip::findings::{Match, evaluate, geometry, geometry_of_reading};
 use halfskip::joint::{Curvature, Joint, JointSpec, Preparation, ScannedFrom};
 use halfskip::plan::{Barrier, Limits, Scan};
@@ -93,14 +93,14 @@ fn cap_and_backing_explain_what_lies_on_them() {
     assert!(bar.distance < 0.01, "{bar:?}");
 }
 
-fn echoes(spec: JointSpec, counterbore: Option<Counterbore>, angle: f32, side: Side) -> Vec<Echo> {
+fn echoes(spec: JointSpec, angle: f32, side: Side) -> Vec<Echo> {
     let joint = Joint::new(spec).unwrap();
     let axis = halfskip::path::Axis::new(Degrees::new(angle).unwrap()).unwrap();
     let (front, none) = (Some(Millimetres::constant(8.0)), Millimetres::constant(0.0));
     let limits = Limits { legs: 3, range: None };
     let scan = Scan::new(&joint, &axis, front, none, side, limits).unwrap();
     let mut told = Vec::new();
-    expect(&joint, counterbore, &scan, |echo| told.push(echo));
+    expect(&joint, &scan, |echo| told.push(echo));
     told
 }
 
@@ -128,7 +128,7 @@ fn one(echoes: &[Echo], kind: ReflectorKind, side: Option<Side>, leg: u32) -> Ec
 
 #[test]
 fn echoes_of_a_single_v_are_where_the_triangle_puts_them() {
-    let told = echoes(single_v(), None, 60.0, Side::A);
+    let told = echoes(single_v(), 60.0, Side::A);
     let tan = 60f64.to_radians().tan() as f32;
     // Crown: 21 mm deep on the centreline; it shows as 19 mm in leg 2.
     let crown = one(&told, ReflectorKind::BeadCrown, None, 1);
@@ -147,7 +147,7 @@ fn echoes_of_a_single_v_are_where_the_triangle_puts_them() {
     let root = one(&told, ReflectorKind::RootCorner, Some(Side::A), 1);
     assert!(!root.reflector.kind.feature().is_sound());
     // 45 degrees, 20 mm: the far toe would take 17.5 mm, the cap leaves 21.
-    let steep = one(&echoes(single_v(), None, 45.0, Side::A), ReflectorKind::BeadToe, Some(Side::B), 1);
+    let steep = one(&echoes(single_v(), 45.0, Side::A), ReflectorKind::BeadToe, Some(Side::B), 1);
     assert_eq!(steep.barrier, Some(Barrier::Cap { standoff: 17.5, least: 21.0 }));
 }
 
@@ -155,7 +155,7 @@ fn echoes_of_a_single_v_are_where_the_triangle_puts_them() {
 fn the_sides_mirror_each_other() {
     // The root's corners keep their order, A before B, seen from either side.
     let shapes = |side| {
-        let told = echoes(single_v(), None, 60.0, side);
+        let told = echoes(single_v(), 60.0, side);
         told.into_iter().filter(|echo| echo.reflector.kind.feature().is_sound()).collect::<Vec<_>>()
     };
     let (from_a, from_b) = (shapes(Side::A), shapes(Side::B));
@@ -174,18 +174,21 @@ fn upright_edges_backing_and_counterbore_are_told() {
             width: Millimetres::constant(20.0),
             height: Millimetres::constant(6.0),
         }),
+        counterbore: Some(halfskip::joint::Counterbore {
+            distance: Millimetres::constant(25.0),
+            height: Millimetres::constant(2.0),
+        }),
         ..JointSpec::new(Millimetres::constant(12.0), Preparation::Square)
     };
-    let bore = Counterbore { distance: Millimetres::constant(25.0), height: Millimetres::constant(2.0) };
-    let told = echoes(square, Some(bore), 45.0, Side::A);
+    let told = echoes(square, 45.0, Side::A);
     let edge = one(&told, ReflectorKind::EdgeCorner, Some(Side::A), 2);
     assert!((edge.aim.standoff - 26.0).abs() < 1e-4, "{edge:?}");
     let corner = one(&told, ReflectorKind::BackingCorner, Some(Side::B), 1);
     assert!((corner.aim.standoff - 8.0).abs() < 1e-4 && corner.leg_shown == 2, "{corner:?}");
     assert!(corner.depth_shown.abs() - 6.0 < 1e-4);
-    // The step that ends the wall on the probe's own side.
+    // The step that ends the thicker wall on the probe's own side: 25 + 14 tan 45, where the screen shows 14 mm.
     let step = one(&told, ReflectorKind::CounterboreStep, Some(Side::A), 1);
-    assert!((step.aim.standoff - 37.0).abs() < 1e-4, "{step:?}");
+    assert!((step.aim.standoff - 39.0).abs() < 1e-4, "{step:?}");
 }
 
 /// Around a pipe the crown stands in the bore: R − r + h deep, the ray straight on.
@@ -195,7 +198,7 @@ fn a_bead_in_a_pipe_is_met_straight_through_the_bore_face() {
         curvature: Curvature::AroundPipe { od: Millimetres::constant(200.0), from: ScannedFrom::Outside },
         ..single_v()
     };
-    let crown = one(&echoes(spec, None, 45.0, Side::A), ReflectorKind::BeadCrown, None, 1);
+    let crown = one(&echoes(spec, 45.0, Side::A), ReflectorKind::BeadCrown, None, 1);
     // s = R cos a − √(ρ² − R² sin² a), arc = R (asin(R sin a / ρ) − a), ρ = 79
     let (sin, rho) = (0.5f64.sqrt(), 79.0f64);
     let path = 100.0 * sin - (rho * rho - 5_000.0).sqrt();

@@ -200,7 +200,7 @@ fn reflectors_of_a_bead_face_the_probe_from_beyond_the_centreline() {
     let bead = Joint::new(bead).unwrap();
     for side in [Side::A, Side::B] {
         let mut toes = Vec::new();
-        reflectors(&bead, None, side, 60.0, |found| {
+        reflectors(&bead, side, 60.0, |found| {
             if found.kind == ReflectorKind::BeadToe {
                 toes.push(found);
             }

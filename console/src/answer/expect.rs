@@ -41,7 +41,7 @@ pub(super) fn answer(
     let basis = time(facts, state, 1.0).map(|(_, basis)| basis);
     writeln!(page, "  {} leg stand-off    path   shown as      time us", Left(20, &"reflector"))?;
     let (mut result, mut count, mut unfused) = (Ok(()), 0u32, false);
-    expect(joint, None, &scan, |echo| {
+    expect(joint, &scan, |echo| {
         if result.is_ok() {
             count = count.saturating_add(1);
             unfused |= !echo.reflector.kind.feature().is_sound();

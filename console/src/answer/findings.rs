@@ -8,7 +8,7 @@ use halfskip::findings::{STANDING, cautions, indication, strongest};
 use halfskip::level::Bound;
 use heapless::Vec;
 
-use super::indication::{Because, Word, height, length, place, seen, strength};
+use super::indication::{Because, Word, height, length, place, seen, shape, strength};
 use super::{Entries, Ground};
 use crate::page::Page;
 
@@ -31,6 +31,7 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
         page.item("because", format_args!("{}", Because(facts, verdict.as_ref())))?;
         strength(facts, &found.strongest, page)?;
         place(found.point.as_ref(), page)?;
+        shape(facts, *place_in_list, page)?;
         length("length", rule, &found.length, page)?;
         height(found.height.as_ref(), found.point.as_ref(), page)?;
         seen(ground.entries, name, page)?;

@@ -3,14 +3,15 @@
 use core::fmt;
 
 use halfskip::criteria;
+use halfskip::decimal::Fixed;
 use halfskip::entry::{Entry, Name, ObserveEntry};
 use halfskip::examination::{Facts, Pooled};
 use halfskip::findings::{
-    Basis, Blocked, HeightFinding, LengthRule, NoLength, Point, ReadingFinding, Strongest, Undetermined,
-    VerdictFinding, evaluate,
+    Basis, Blocked, HeightFinding, LengthRule, Match, NoLength, Point, ReadingFinding, Strongest,
+    Undetermined, VerdictFinding, evaluate, geometry,
 };
 use halfskip::level::Bound;
-use halfskip::side::Face;
+use halfskip::side::{Face, Side};
 use halfskip::sizing::length::Length;
 
 use super::Entries;
@@ -93,6 +94,27 @@ pub(super) fn place(point: Option<&Point>, page: &mut Page<'_>) -> fmt::Result {
         Some(false) => {
             page.item("", format_args!("from {views}{tips}, which DISAGREE by more than their uncertainty"))
         }
+    }
+}
+
+/// The part of the joint that may have made its echoes; nothing when there is none.
+pub(super) fn shape(facts: &Facts<'_>, indication: u8, page: &mut Page<'_>) -> fmt::Result {
+    let Some(found) = geometry(facts, indication) else { return Ok(()) };
+    page.item("shape of joint", format_args!("{}", Shape(found)))?;
+    page.item("", format_args!("advice: a flaw at the same place is not ruled out"))
+}
+
+/// "bead toe on side B, off by 0.43 of the uncertainty of 2 views".
+pub(super) struct Shape(pub Match);
+
+impl fmt::Display for Shape {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Self(found) = self;
+        write!(f, "{}", found.reflector.kind)?;
+        if let Some(side) = found.reflector.side {
+            f.write_str(if side == Side::A { " on side A" } else { " on side B" })?;
+        }
+        write!(f, ", off by {} of the uncertainty of {}", Fixed(found.distance, 2), Views(found.views))
     }
 }
 

@@ -103,7 +103,9 @@ fn window(joint: &Joint, section: &Section) -> Window {
     let above = spec.crown.map_or(0.0, Millimetres::get);
     let excess = spec.excess.map_or(0.0, Millimetres::get);
     let bar = spec.backing.map_or(0.0, |bar| bar.height.get());
-    let below = if bar > excess { bar } else { excess };
+    let step = spec.counterbore.filter(|bore| bore.distance.get() < 1.1 * widest);
+    let step = step.map_or(0.0, |bore| bore.height.get());
+    let below = [bar, excess, step].into_iter().fold(0.0, |held, one| if one > held { one } else { held });
     Window::new(1.1 * widest, above, t + below)
 }
 
@@ -133,8 +135,17 @@ fn shape(canvas: &mut Canvas, row: u8, joint: &Joint, section: &Section) {
             }
         }
     }
-    for z in [0.0, t] {
-        canvas.line(row, Point { y: 0.0 - half, z }, Point { y: half, z }, Mark::Face);
+    let bore = joint.spec().counterbore.filter(|bore| bore.distance.get() < half);
+    let (bored, deep) = bore.map_or((half, t), |bore| (bore.distance.get(), t + bore.height.get()));
+    let mut face = |from, to, z| canvas.line(row, Point { y: from, z }, Point { y: to, z }, Mark::Face);
+    face(0.0 - half, half, 0.0);
+    face(0.0 - bored, bored, t);
+    if bore.is_some() {
+        face(0.0 - half, 0.0 - bored, deep);
+        face(bored, half, deep);
+        for y in [0.0 - bored, bored] {
+            canvas.line(row, Point { y, z: t }, Point { y, z: deep }, Mark::Fusion);
+        }
     }
     for outline in [section.cap(), section.bead()].into_iter().flatten() {
         for (from, to) in outline.iter().zip(outline.iter().skip(1)) {

@@ -16,7 +16,7 @@ pub(crate) struct Fields<'a> {
     reader: Reader<'a>,
     name: Option<Value<'a>>,
     values: [Value<'a>; MAX_KEYS],
-    given: u16,
+    given: u32,
     /// Offset behind the last word, where what is missing would stand.
     pub end: usize,
 }
@@ -168,7 +168,7 @@ impl<'a> Fields<'a> {
         index.and_then(|index| self.values.get(index)).map_or(self.end, |value| value.at)
     }
 
-    fn fault(&self, bits: u16, kind: impl Fn(&'static str) -> RefusalKind<'a>) -> Fault<'a> {
+    fn fault(&self, bits: u32, kind: impl Fn(&'static str) -> RefusalKind<'a>) -> Fault<'a> {
         let word = self.form.set(bits & self.given).iter().next().map_or("", |key| key.word);
         Fault { at: self.place_of(word), kind: kind(word) }
     }

@@ -20,6 +20,7 @@ const KEYS: &[Key] = &[
     Key::given("excess", Kind::Number(measures::EXCESS), "height of the root bead"),
     Key::given("haz", Kind::Number(measures::HAZ), "heat-affected zone beside the weld"),
     Key::given("backing", Kind::Size(measures::BACKING), "backing bar, width x height"),
+    Key::given("counterbore", Kind::Size(measures::COUNTERBORE), "step of the bore, distance x height"),
     Key::given(
         "curvature",
         Kind::Choice(Curve::WORDS),
@@ -67,6 +68,7 @@ fn joint(fields: &mut Fields<'_>) -> Option<Line> {
         excess: fields.given(const { at(KEYS, "excess") }),
         haz: fields.given(const { at(KEYS, "haz") }),
         backing: fields.given(const { at(KEYS, "backing") }),
+        counterbore: fields.given(const { at(KEYS, "counterbore") }),
         curvature,
         reach: fields.given(const { at(KEYS, "reach") }),
     }))
@@ -87,6 +89,9 @@ pub(crate) fn write(out: &mut Writer<'_>, entry: &JointEntry) {
     out.given("haz", entry.haz);
     if let Some((width, height)) = entry.backing {
         out.size("backing", width, height);
+    }
+    if let Some((distance, height)) = entry.counterbore {
+        out.size("counterbore", distance, height);
     }
     let curvature = entry.curvature.map(|curvature| match curvature {
         CurvatureEntry::Around { od, inside } => (Curve::Around, od, inside),

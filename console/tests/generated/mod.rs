@@ -276,6 +276,7 @@ impl Source {
             excess: self.maybe(|s| s.length(limits::EXCESS)),
             haz: self.maybe(|s| s.length(limits::HAZ)),
             backing: self.maybe(|s| (s.length(limits::BACKING), s.length(limits::BACKING))),
+            counterbore: self.maybe(|s| (s.length(limits::COUNTERBORE), s.length(limits::COUNTERBORE))),
             curvature,
             reach: self.maybe(|s| s.one(&[Reach::A, Reach::B, Reach::Both])),
         })

@@ -119,6 +119,7 @@ pub struct JointEntry {
     pub excess: Option<Entered<Millimetres>>,
     pub haz: Option<Entered<Millimetres>>,
     pub backing: Option<(Entered<Millimetres>, Entered<Millimetres>)>,
+    pub counterbore: Option<(Entered<Millimetres>, Entered<Millimetres>)>,
     pub curvature: Option<CurvatureEntry>,
     pub reach: Option<Reach>,
 }

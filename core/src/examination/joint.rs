@@ -3,7 +3,7 @@
 use super::Refusal;
 use crate::decimal::Entered;
 use crate::entry::{CurvatureEntry, JointEntry};
-use crate::joint::{Backing, Curvature, Joint, JointSpec, ScannedFrom};
+use crate::joint::{Backing, Counterbore, Curvature, Joint, JointSpec, ScannedFrom};
 
 pub(super) fn build(entry: &JointEntry) -> Result<Joint, Refusal> {
     let from = |inside: bool| if inside { ScannedFrom::Inside } else { ScannedFrom::Outside };
@@ -21,6 +21,10 @@ pub(super) fn build(entry: &JointEntry) -> Result<Joint, Refusal> {
         backing: entry
             .backing
             .map(|(width, height)| Backing { width: width.quantity(), height: height.quantity() }),
+        counterbore: entry.counterbore.map(|(distance, height)| Counterbore {
+            distance: distance.quantity(),
+            height: height.quantity(),
+        }),
         curvature: match entry.curvature {
             None => Curvature::Flat,
             Some(CurvatureEntry::Around { od, inside }) => {

@@ -1,6 +1,6 @@
 //! Where on the time base a reflector of the joint shows, and where the probe must stand for it.
 
-use super::{Counterbore, Reflector, reflectors};
+use super::{Reflector, reflectors};
 use crate::curved::CurvedError;
 use crate::joint::Joint;
 use crate::plan::{Aim, Barrier, Scan};
@@ -43,7 +43,7 @@ pub struct Echo {
 /// let axis = Axis::new(Degrees::new(45.0).unwrap()).unwrap();
 /// let scan = Scan::new(&joint, &axis, None, mm(0.0), Side::A, Limits::default()).unwrap();
 /// let mut crown = None;
-/// expect(&joint, None, &scan, |echo| {
+/// expect(&joint, &scan, |echo| {
 ///     if echo.reflector.kind == ReflectorKind::BeadCrown {
 ///         crown = Some(echo);
 ///     }
@@ -52,9 +52,9 @@ pub struct Echo {
 /// // 17.5 mm below the scanned face: it shows as 14.5 mm in leg 2.
 /// assert_eq!((crown.aim.standoff, crown.leg_shown, crown.depth_shown), (17.5, 2, 14.5));
 /// ```
-pub fn expect(joint: &Joint, counterbore: Option<Counterbore>, scan: &Scan, mut tell: impl FnMut(Echo)) {
+pub fn expect(joint: &Joint, scan: &Scan, mut tell: impl FnMut(Echo)) {
     let angle = scan.legs().angle_at(0.0).map_or(0.0, Degrees::get);
-    reflectors(joint, counterbore, scan.side(), angle, |reflector| {
+    reflectors(joint, scan.side(), angle, |reflector| {
         let odd = reflector.face == Face::Far;
         for leg in scan.allowed().filter(|leg| (leg % 2 == 1) == odd) {
             let Ok(aim) = scan.through(leg, reflector.at) else { continue };

@@ -1,6 +1,6 @@
 //! How far a reading lies from a reflector, across the weld.
 
-use super::{Counterbore, Feature, Reflector, ReflectorKind, reflectors};
+use super::{Feature, Reflector, ReflectorKind, reflectors};
 use crate::curved::Pipe;
 use crate::joint::Joint;
 use crate::locate::{Budget, Contributions, Place, Position, locate_corner, locate_corner_around};
@@ -69,14 +69,14 @@ pub fn with_drawn(variance: f32) -> f32 {
 /// so steep; nothing counts that turns its back to the probe, so that incomplete penetration, which plots short of the
 /// centreline, is not explained by a bead. A probe on the far face, or skewed, is not held against anything.
 #[must_use]
-pub fn held(joint: &Joint, counterbore: Option<Counterbore>, seen: &Seen, feature: Feature) -> Option<Off> {
+pub fn held(joint: &Joint, seen: &Seen, feature: Feature) -> Option<Off> {
     if seen.position.face() == Face::Far || seen.position.is_skewed() {
         return None;
     }
     let mut nearest: Option<Off> = None;
     let mut flank_told = false;
     let (side, angle) = (seen.position.side(), seen.axis.angle().get());
-    reflectors(joint, counterbore, side, angle, |reflector| {
+    reflectors(joint, side, angle, |reflector| {
         let counts = match reflector.kind {
             ReflectorKind::BeadFlank => true,
             // A crown turns its side to the beam, never its face; the toe stands in for a flank that is not steep enough.

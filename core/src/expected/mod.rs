@@ -11,4 +11,4 @@ mod reflector;
 
 pub use echo::{Echo, expect};
 pub use matched::{DRAWN, Off, Seen, held, with_drawn};
-pub use reflector::{Counterbore, Feature, Reflector, ReflectorKind, reflectors};
+pub use reflector::{Feature, Reflector, ReflectorKind, reflectors};

@@ -2,21 +2,9 @@
 
 use core::fmt;
 
-use crate::joint::{FaceKind, Joint, Point, Section};
+use crate::joint::{Counterbore, FaceKind, Joint, Point, Section};
 use crate::math;
 use crate::side::{Face, Side};
-use crate::units::Millimetres;
-
-/// A step of the far face, where the wall was bored out to fit: the same on both sides.
-#[derive(Clone, Copy, PartialEq, Debug)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-pub struct Counterbore {
-    /// Distance of the step from the centreline.
-    pub distance: Millimetres,
-    /// Its height.
-    pub height: Millimetres,
-}
 
 /// A part of a joint that returns echoes.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -127,15 +115,9 @@ pub struct Reflector {
 /// Tells every reflector that a probe on `side` with a beam of that angle can see.
 ///
 /// Of bead, backing bar and cap it sees what faces it: their halves beyond the centreline. The other toe and the other
-/// edge of the cap are told as well, since they end the same shape. A counterbore shows the step on the probe's own side,
-/// where the wall ends; the other one turns its back.
-pub fn reflectors(
-    joint: &Joint,
-    counterbore: Option<Counterbore>,
-    side: Side,
-    angle: f32,
-    mut tell: impl FnMut(Reflector),
-) {
+/// edge of the cap are told as well, since they end the same shape. A counterbore shows the corner of the step on the probe's own
+/// side, where the thicker wall ends; the other one turns its back.
+pub fn reflectors(joint: &Joint, side: Side, angle: f32, mut tell: impl FnMut(Reflector)) {
     let (section, t) = (joint.section(), joint.thickness().get());
     let beyond = side.opposite();
     if !joint.preparation().is_double() {
@@ -154,8 +136,9 @@ pub fn reflectors(
             tell(lying(ReflectorKind::CapEdge, edge, section.edge(edge), 0.0, Face::Near, edge == beyond));
         }
     }
-    if let Some(Counterbore { distance, .. }) = counterbore {
-        tell(lying(ReflectorKind::CounterboreStep, side, distance.get(), t, Face::Far, true));
+    if let Some(Counterbore { distance, height }) = joint.spec().counterbore {
+        let deep = t + height.get();
+        tell(lying(ReflectorKind::CounterboreStep, side, distance.get(), deep, Face::Far, true));
     }
 }
 

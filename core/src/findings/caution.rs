@@ -2,13 +2,15 @@
 
 use core::fmt;
 
-use super::suspect::suspicion_of_probe;
-use super::{Suspicion, evaluate, height, point, suspicion};
+mod of_probe;
+mod of_reading;
+
+use super::{Suspicion, height, point, suspicion};
 use crate::curve::How;
 use crate::decimal::{Fixed, fixed};
-use crate::examination::{Facts, Pooled};
-use crate::part::Part;
-use crate::side::Face;
+use crate::examination::Facts;
+use of_probe::of_probe;
+use of_reading::of_reading;
 
 /// The cautions that stand under every answer.
 pub const STANDING: [&str; 4] = [
@@ -46,6 +48,45 @@ pub enum Caution {
         probe: u8,
         /// What is.
         suspicion: Suspicion,
+    },
+    /// A time base whose velocity is not that of the material within the range tolerance.
+    SpeedDiffers {
+        /// The probe, by its place.
+        probe: u8,
+        /// Velocity of the time base, mm/us.
+        base: f32,
+        /// Shear velocity of the material, mm/us.
+        material: f32,
+    },
+    /// One reference point serves readings at other paths.
+    OnePoint {
+        /// The probe, by its place.
+        probe: u8,
+        /// The point's path, mm.
+        path: f32,
+    },
+    /// A corner that the beam meets outside its main lobe.
+    OffAxis {
+        /// The reading.
+        number: u32,
+        /// The ray to the corner, degrees.
+        ray: f32,
+        /// The beam's axis, degrees.
+        axis: f32,
+    },
+    /// A reading that plots farther from weld and heat-affected zone than the plate is thick.
+    FarFromWeld {
+        /// The reading.
+        number: u32,
+        /// Its place across the weld, mm.
+        y: f32,
+    },
+    /// A beam that turned at the far face beyond the step of a counterbore, worked out with the wall at the weld.
+    TurnsBeyondStep {
+        /// The reading.
+        number: u32,
+        /// Where it first turned, from the centreline, mm.
+        turn: f32,
     },
     /// A level that rests on a reference outside the recorded points.
     Extended {
@@ -113,10 +154,41 @@ impl fmt::Display for Told<'_> {
                 write!(f, "{count} readings, entries {first} to {last}, are suspect: {suspicion}")
             }
             Caution::Suspect { first, suspicion, .. } => write!(f, "reading {first} is suspect: {suspicion}"),
-            Caution::Probe { probe, suspicion } => {
-                let name = self.facts.probe(probe).map_or("", |state| state.name().as_str());
-                write!(f, "probe {name}: {suspicion}")
-            }
+            Caution::Probe { probe, suspicion } => write!(f, "probe {}: {suspicion}", self.probe(probe)),
+            Caution::SpeedDiffers { probe, base, material } => write!(
+                f,
+                "probe {}: its time base runs at {} mm/us, the material at {} mm/us; paths from times may be wrong by \
+                 as much, or the material is another",
+                self.probe(probe),
+                Fixed(base, 3),
+                Fixed(material, 3)
+            ),
+            Caution::OnePoint { probe, path } => write!(
+                f,
+                "probe {} has one reference point, at a path of {} mm: levels of readings at other paths are not \
+                 corrected for distance",
+                self.probe(probe),
+                Fixed(path, 1)
+            ),
+            Caution::OffAxis { number, ray, axis } => write!(
+                f,
+                "reading {number}: path and thickness put its corner on a ray of {} deg, outside the main lobe about \
+                 {} deg; it may be no corner, or the thickness another",
+                Fixed(ray, 1),
+                Fixed(axis, 1)
+            ),
+            Caution::FarFromWeld { number, y } => write!(
+                f,
+                "reading {number} plots {} mm from the centreline, far outside the weld: stand-off, side or path may \
+                 be wrong, or it is not of this weld",
+                Fixed(y.abs(), 1)
+            ),
+            Caution::TurnsBeyondStep { number, turn } => write!(
+                f,
+                "reading {number}: the beam first turned {} mm from the centreline, beyond the step of the \
+                 counterbore, where the wall is thicker than the one it was worked out with",
+                Fixed(turn.abs(), 1)
+            ),
             Caution::Extended { number, how } => {
                 let way = if how == How::Held { "the end value is held" } else { "the fitted slope is used" };
                 write!(f, "reading {number} lies outside the recorded reference points: {way}")
@@ -130,16 +202,14 @@ impl fmt::Display for Told<'_> {
             Caution::OutOfReach { number } => {
                 write!(f, "reading {number} is from a side that the joint says cannot be reached")
             }
-            Caution::BoreMissed { probe, angle, largest } => {
-                let name = self.facts.probe(probe).map_or("", |state| state.name().as_str());
-                write!(
-                    f,
-                    "probe {name}: the beam of {} deg misses the bore, which is met below {} deg; leg 2 has not been \
-                     reflected there",
-                    Fixed(angle, 1),
-                    Fixed(largest, 2)
-                )
-            }
+            Caution::BoreMissed { probe, angle, largest } => write!(
+                f,
+                "probe {}: the beam of {} deg misses the bore, which is met below {} deg; leg 2 has not been \
+                 reflected there",
+                self.probe(probe),
+                Fixed(angle, 1),
+                Fixed(largest, 2)
+            ),
             Caution::ViewsDisagree { indication } => {
                 let name = self.indication(indication);
                 write!(f, "the views of indication {name} disagree by more than their uncertainty explains")
@@ -154,6 +224,10 @@ impl fmt::Display for Told<'_> {
 }
 
 impl Told<'_> {
+    fn probe(&self, place: u8) -> &str {
+        self.facts.probe(place).map_or("", |state| state.name().as_str())
+    }
+
     fn indication(&self, place: u8) -> &str {
         self.facts.indications().get(usize::from(place)).map_or("", |name| name.as_str())
     }
@@ -167,12 +241,7 @@ pub fn cautions(facts: &Facts<'_>, sheet_checked: Option<bool>, mut tell: impl F
         Some(true) => {}
     }
     for place in (0u8..=u8::MAX).take(facts.probes().len()) {
-        if let Some(suspicion) = suspicion_of_probe(facts, place) {
-            tell(Caution::Probe { probe: place, suspicion });
-        }
-        if let Some((angle, largest)) = bore_missed(facts, place) {
-            tell(Caution::BoreMissed { probe: place, angle, largest });
-        }
+        of_probe(facts, place, &mut tell);
     }
     // Readings in a row that share a reason are told once.
     let mut run: Option<(u32, u32, u32, Suspicion)> = None;
@@ -200,38 +269,8 @@ pub fn cautions(facts: &Facts<'_>, sheet_checked: Option<bool>, mut tell: impl F
     }
 }
 
-/// A probe's angle and the largest that meets the bore, when it misses it.
-fn bore_missed(facts: &Facts<'_>, probe: u8) -> Option<(f32, f32)> {
-    let (_, joint) = facts.common().joint.as_ref()?;
-    let axis = facts.probe(probe)?.axis()?;
-    let Part::Around(pipe) = Part::of(joint)? else { return None };
-    let largest = pipe.largest_angle()?;
-    (axis.angle() >= largest).then(|| (axis.angle().get(), largest.get()))
-}
-
 fn tell_run(run: Option<(u32, u32, u32, Suspicion)>, tell: &mut impl FnMut(Caution)) {
     if let Some((first, last, count, suspicion)) = run {
         tell(Caution::Suspect { first, last, count, suspicion });
-    }
-}
-
-fn of_reading(facts: &Facts<'_>, reading: &Pooled, tell: &mut impl FnMut(Caution)) {
-    let number = reading.number();
-    if let Ok(found) = evaluate(facts, reading).level
-        && matches!(found.reference.how, How::Held | How::Sloped)
-    {
-        tell(Caution::Extended { number, how: found.reference.how });
-    }
-    let Some((_, joint)) = facts.common().joint.as_ref() else { return };
-    if !joint.spec().reach.allows(reading.side()) {
-        tell(Caution::OutOfReach { number });
-    }
-    let front = facts.probe(reading.probe()).and_then(|state| state.probe()).and_then(|probe| probe.front());
-    let crowned = reading.face() == Face::Near && !joint.is_flush();
-    if let (Some(cap), Some(front), true) = (joint.spec().cap, front, crowned) {
-        let (standoff, least) = (reading.standoff().get(), cap.get() / 2.0 + front.get());
-        if standoff < least {
-            tell(Caution::OnTheCap { number, standoff, least });
-        }
     }
 }

@@ -6,7 +6,7 @@ use super::reading::seen;
 use super::{ReadingFinding, evaluate, point_views};
 use crate::entry::PointPeaked;
 use crate::examination::{Facts, Pooled};
-use crate::expected::{Counterbore, Feature, Off, Reflector, held, with_drawn};
+use crate::expected::{Feature, Off, Reflector, held, with_drawn};
 use crate::joint::Joint;
 use crate::views::{View, fuse};
 
@@ -108,6 +108,5 @@ fn strongest_of_each<'a>(facts: &Facts<'_>, views: &[&'a Pooled]) -> Vec<&'a Poo
 }
 
 fn of_view(facts: &Facts<'_>, joint: &Joint, view: &ReadingFinding<'_>, feature: Feature) -> Option<Off> {
-    let none: Option<Counterbore> = None;
-    held(joint, none, &seen(facts, view)?, feature)
+    held(joint, &seen(facts, view)?, feature)
 }

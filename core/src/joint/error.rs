@@ -49,6 +49,15 @@ pub enum JointError {
         /// The largest that fits.
         largest: f32,
     },
+    /// The far face is no bore that ends along the axis.
+    NoBoreToStep,
+    /// The step of a counterbore would lie in gap, bead or backing bar.
+    StepInWeld {
+        /// Its distance from the centreline.
+        distance: Millimetres,
+        /// It must be beyond this.
+        least: f32,
+    },
     /// The pipe would have no bore.
     WallThickerThanPipe {
         /// The wall's thickness.
@@ -80,6 +89,15 @@ impl fmt::Display for JointError {
                 "root radius {} mm does not fit: at most {} mm between land and face",
                 fixed(radius.get()),
                 fixed(largest)
+            ),
+            Self::NoBoreToStep => f.write_str(
+                "a counterbore steps the bore along the axis: not with curvature=around or from=inside",
+            ),
+            Self::StepInWeld { distance, least } => write!(
+                f,
+                "counterbore at {} mm lies in gap, bead or backing: needs more than {} mm from the centreline",
+                fixed(distance.get()),
+                fixed(least)
             ),
             Self::WallThickerThanPipe { thickness, od } => write!(
                 f,

@@ -29,7 +29,7 @@ pub use preparation::Preparation;
 pub use profile::{FaceKind, Point};
 pub use reinforcement::CAP_CORNERS;
 pub use section::{BODY_CORNERS, Section};
-pub use spec::{ASSUMED_RADIUS, Backing, Curvature, JointSpec, Reach, ScannedFrom};
+pub use spec::{ASSUMED_RADIUS, Backing, Counterbore, Curvature, JointSpec, Reach, ScannedFrom};
 
 use crate::units::Millimetres;
 

@@ -2,7 +2,9 @@
 
 use super::{JointError, Preparation};
 use crate::error::Range;
-use crate::limits::{BACKING, BEAD, BEVEL, CAP, CROWN, EXCESS, GAP, HAZ, LAND, OD, RADIUS, THICKNESS};
+use crate::limits::{
+    BACKING, BEAD, BEVEL, CAP, COUNTERBORE, CROWN, EXCESS, GAP, HAZ, LAND, OD, RADIUS, THICKNESS,
+};
 use crate::math;
 use crate::side::Side;
 use crate::units::{Degrees, Millimetres};
@@ -18,6 +20,19 @@ pub struct Backing {
     /// Its width across the weld.
     pub width: Millimetres,
     /// Its height below the far face.
+    pub height: Millimetres,
+}
+
+/// A step of the far face, where the ends were bored out to fit: the same on both sides.
+///
+/// The thickness of the joint is that at the weld; beyond the step the wall is thicker by its height.
+#[derive(Clone, Copy, PartialEq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+pub struct Counterbore {
+    /// Distance of the step from the centreline.
+    pub distance: Millimetres,
+    /// Its height.
     pub height: Millimetres,
 }
 
@@ -110,6 +125,8 @@ pub struct JointSpec {
     pub haz: Option<Millimetres>,
     /// Backing bar.
     pub backing: Option<Backing>,
+    /// Counterbore.
+    pub counterbore: Option<Counterbore>,
     /// Curvature.
     pub curvature: Curvature,
     /// Sides the probe can use.
@@ -134,6 +151,7 @@ impl JointSpec {
             excess: None,
             haz: None,
             backing: None,
+            counterbore: None,
             curvature: Curvature::Flat,
             reach: Reach::Both,
         }
@@ -144,7 +162,7 @@ impl JointSpec {
         if let Some(bevel) = self.bevel {
             BEVEL.check(bevel.get())?;
         }
-        let lengths: [(Option<Millimetres>, Range); 10] = [
+        let lengths: [(Option<Millimetres>, Range); 12] = [
             (self.gap, GAP),
             (self.land, LAND),
             (self.radius, RADIUS),
@@ -155,6 +173,8 @@ impl JointSpec {
             (self.haz, HAZ),
             (self.backing.map(|bar| bar.width), BACKING),
             (self.backing.map(|bar| bar.height), BACKING),
+            (self.counterbore.map(|bore| bore.distance), COUNTERBORE),
+            (self.counterbore.map(|bore| bore.height), COUNTERBORE),
         ];
         for (length, range) in lengths {
             if let Some(length) = length {
@@ -163,6 +183,7 @@ impl JointSpec {
         }
         self.check_what_belongs()?;
         self.check_groove()?;
+        self.check_counterbore()?;
         self.check_pipe()
     }
 
@@ -219,6 +240,23 @@ impl JointSpec {
             if radius.get() > largest {
                 return Err(JointError::RadiusTooLarge { radius, largest });
             }
+        }
+        Ok(())
+    }
+
+    /// The step lies beside what the weld has at the far face, on a face that can be bored.
+    fn check_counterbore(&self) -> Result<(), JointError> {
+        let Some(Counterbore { distance, .. }) = self.counterbore else { return Ok(()) };
+        match self.curvature {
+            Curvature::AroundPipe { .. } | Curvature::AlongPipe { from: ScannedFrom::Inside, .. } => {
+                return Err(JointError::NoBoreToStep);
+            }
+            Curvature::Flat | Curvature::AlongPipe { .. } => {}
+        }
+        let widths = [self.gap, self.bead, self.backing.map(|bar| bar.width)];
+        let widest = widths.into_iter().flatten().map(Millimetres::get).fold(0.0, math::larger);
+        if distance.get() <= 0.5 * widest {
+            return Err(JointError::StepInWeld { distance, least: 0.5 * widest });
         }
         Ok(())
     }

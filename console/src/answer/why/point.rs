@@ -4,10 +4,11 @@ use core::fmt;
 
 use halfskip::decimal::Fixed;
 use halfskip::examination::{Facts, Pooled};
-use halfskip::findings::{Basis, Point, point_views};
+use halfskip::findings::{Basis, Point, geometry, point_views};
 use halfskip::views::quantile_95;
 
 use super::steps::{Source, Steps};
+use crate::answer::indication::Shape;
 use crate::page::Page;
 
 /// Steps to the point.
@@ -40,7 +41,7 @@ pub(super) fn answer(
     )?;
     steps.given("x", format_args!("{}, of the strongest view", lengths.of(point.x)))?;
     match point.consistent {
-        None => Ok(()),
+        None => {}
         Some(agree) => steps.step(
             "chi^2",
             format_args!(
@@ -52,8 +53,18 @@ pub(super) fn answer(
                 if agree { "agree" } else { "DISAGREE" }
             ),
             Source::Gum,
-        ),
+        )?,
     }
+    let Some(found) = geometry(facts, indication) else { return Ok(()) };
+    steps.step(
+        "shape",
+        format_args!(
+            "{}: distance across the weld from where the joint as recorded has it, by path and depth, over its \
+             expanded uncertainty; within 1 the shape of the joint explains it. Advice",
+            Shape(found)
+        ),
+        Source::Practice,
+    )
 }
 
 /// The entries of the views.

@@ -48,6 +48,15 @@ pub fn section(ground: &Ground<'_>) -> Section {
         format!("{} wide, {} high", ground.lengths.of(bar.width.get()), ground.lengths.of(bar.height.get()))
     });
     table.row(["Backing bar".into(), backing.unwrap_or_else(|| "none recorded".to_string()).into()]);
+    let bore = spec.counterbore.map(|bore| {
+        let (distance, height) = (bore.distance.get(), bore.height.get());
+        format!(
+            "step {} high at {} from the centreline",
+            ground.lengths.of(height),
+            ground.lengths.of(distance)
+        )
+    });
+    table.row(["Counterbore".into(), bore.unwrap_or_else(|| "none recorded".to_string()).into()]);
     table.row(["Curvature".into(), curvature(ground, &spec.curvature).into()]);
     let reach = match spec.reach {
         Reach::A => "side A only",

@@ -46,7 +46,9 @@ impl<'a, 'g> Canvas<'a, 'g> {
         let thickness = drawn(joint.thickness().get());
         let given = |mm: Option<Millimetres>| mm.map_or(0.0, |mm| drawn(mm.get()));
         let above = given(spec.crown) + 0.06 * thickness;
-        let metal_below = larger(given(spec.excess), given(spec.backing.map(|bar| bar.height)));
+        let hung =
+            [spec.excess, spec.backing.map(|bar| bar.height), spec.counterbore.map(|bore| bore.height)];
+        let metal_below = hung.into_iter().map(given).fold(0.0, larger);
         let below = larger(metal_below, drawn(deepest) - thickness) + 0.06 * thickness;
         let metal = [Side::A, Side::B].map(|side| {
             let extent = section.weld_extent(side);
@@ -98,7 +100,7 @@ impl<'a, 'g> Canvas<'a, 'g> {
         }
         let face = Pen::solid(Ink::Text, 1.1);
         self.drawing.line([(left, near), (right, near)], face);
-        self.drawing.line([(left, far), (right, far)], face);
+        self.far_face(joint, face);
         let middle = self.across.at(0.0);
         self.drawing.line(
             [(middle, TOP - 8.0), (middle, self.drawing.height - BOTTOM + 4.0)],
@@ -110,6 +112,29 @@ impl<'a, 'g> Canvas<'a, 'g> {
         self.drawing.words((right, 12.0), Align::End, Ink::Text, "side B");
         self.drawing.words((middle, 12.0), Align::Middle, Ink::Soft, "centreline");
         self.labels.keep_off((left, 0.0), (right, 16.0));
+    }
+
+    /// The far face, with the steps of a counterbore that lie in the picture.
+    fn far_face(&mut self, joint: &Joint, pen: Pen) {
+        let far = self.down.at(self.thickness);
+        let bore = joint.spec().counterbore;
+        for (edge, toward) in [(LEFT, -1.0), (WIDTH - RIGHT, 1.0)] {
+            let middle = self.across.at(0.0);
+            let stepped = bore.and_then(|bore| {
+                let (at, deep) =
+                    self.at(toward * bore.distance.get(), joint.thickness().get() + bore.height.get());
+                ((at - edge) * f64::from(toward) < 0.0).then_some((at, deep))
+            });
+            let Some((at, deep)) = stepped else {
+                self.drawing.line([(middle, far), (edge, far)], pen);
+                continue;
+            };
+            let (left, right) = (smaller(at, edge), larger(at, edge));
+            self.drawing.rectangle((left, far), (right, deep), Some(Ink::Plate), None);
+            for ends in [[(middle, far), (at, far)], [(at, far), (at, deep)], [(at, deep), (edge, deep)]] {
+                self.drawing.line(ends, pen);
+            }
+        }
     }
 
     fn heat_affected(&mut self, joint: &Joint, side: Side) {

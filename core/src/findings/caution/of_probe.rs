@@ -1,0 +1,61 @@
+//! What a probe and its references call for.
+
+use super::super::evaluate;
+use super::super::suspect::suspicion_of_probe;
+use super::Caution;
+use crate::curve::How;
+use crate::examination::{Facts, ProbeState};
+use crate::part::Part;
+
+/// A path this far from the only reference point, as a part of that point's path, is another path. Common practice, no
+/// source.
+const ANOTHER_PATH: f32 = 0.1;
+
+pub(super) fn of_probe(facts: &Facts<'_>, place: u8, tell: &mut impl FnMut(Caution)) {
+    let Some(state) = facts.probe(place) else { return };
+    if let Some(suspicion) = suspicion_of_probe(facts, place) {
+        tell(Caution::Probe { probe: place, suspicion });
+    }
+    if let Some((base, material)) = speed_differs(facts, state) {
+        tell(Caution::SpeedDiffers { probe: place, base, material });
+    }
+    if let Some(path) = one_point(facts, place, state) {
+        tell(Caution::OnePoint { probe: place, path });
+    }
+    if let Some((angle, largest)) = bore_missed(facts, state) {
+        tell(Caution::BoreMissed { probe: place, angle, largest });
+    }
+}
+
+/// The velocities of time base and material, when they differ by more than the range tolerance.
+fn speed_differs(facts: &Facts<'_>, state: &ProbeState) -> Option<(f32, f32)> {
+    let (_, material) = facts.common().material.as_ref()?;
+    let (base, shear) = (state.timebase()?.base().velocity.get(), material.shear().get());
+    let allowed = facts.common().check_limits.range.get() / 100.0 * shear;
+    ((base - shear).abs() > allowed).then_some((base, shear))
+}
+
+/// The path of the only reference point, when a level at another path rests on it.
+fn one_point(facts: &Facts<'_>, place: u8, state: &ProbeState) -> Option<f32> {
+    let mut points = state.dac().points();
+    let (Some(point), None) = (points.next(), points.next()) else { return None };
+    let own = point.path.get();
+    let elsewhere = |path: f32| (path - own).abs() > ANOTHER_PATH * own;
+    let mut found =
+        facts.readings().filter(|reading| reading.probe() == place).map(|reading| evaluate(facts, reading));
+    found
+        .any(|found| {
+            found.level.is_ok_and(|level| level.reference.how == How::Flat)
+                && found.path.is_ok_and(|path| elsewhere(path.get()))
+        })
+        .then_some(own)
+}
+
+/// A probe's angle and the largest that meets the bore, when it misses it.
+fn bore_missed(facts: &Facts<'_>, state: &ProbeState) -> Option<(f32, f32)> {
+    let (_, joint) = facts.common().joint.as_ref()?;
+    let axis = state.axis()?;
+    let Part::Around(pipe) = Part::of(joint)? else { return None };
+    let largest = pipe.largest_angle()?;
+    (axis.angle() >= largest).then(|| (axis.angle().get(), largest.get()))
+}

@@ -1,0 +1,90 @@
+//! What a reading calls for.
+
+use super::super::evaluate;
+use super::super::reading::seen;
+use super::Caution;
+use crate::beam::{EdgeDrop, spread};
+use crate::curve::How;
+use crate::entry::PointPeaked;
+use crate::examination::{Facts, Pooled};
+use crate::expected::Seen;
+use crate::joint::Joint;
+use crate::math;
+use crate::part::Part;
+use crate::probe::{Probe, wavelength};
+use crate::side::{Face, Side};
+use crate::units::{Millimetres, MillimetresPerMicrosecond};
+
+/// Shear velocity of carbon steel, for the width of a beam in a material that was not told \[R4\].
+const STEEL: MillimetresPerMicrosecond = MillimetresPerMicrosecond::constant(3.24);
+
+pub(super) fn of_reading(facts: &Facts<'_>, reading: &Pooled, tell: &mut impl FnMut(Caution)) {
+    let number = reading.number();
+    let finding = evaluate(facts, reading);
+    if let Ok(found) = finding.level
+        && matches!(found.reference.how, How::Held | How::Sloped)
+    {
+        tell(Caution::Extended { number, how: found.reference.how });
+    }
+    let Some((_, joint)) = facts.common().joint.as_ref() else { return };
+    if !joint.spec().reach.allows(reading.side()) {
+        tell(Caution::OutOfReach { number });
+    }
+    let probe = facts.probe(reading.probe()).and_then(|state| state.probe());
+    let crowned = reading.face() == Face::Near && !joint.is_flush();
+    if let (Some(cap), Some(front), true) = (joint.spec().cap, probe.and_then(Probe::front), crowned) {
+        let (standoff, least) = (reading.standoff().get(), cap.get() / 2.0 + front.get());
+        if standoff < least {
+            tell(Caution::OnTheCap { number, standoff, least });
+        }
+    }
+    let Some(seen) = seen(facts, &finding) else { return };
+    if let (PointPeaked::Corner, Some(probe)) = (reading.point(), probe)
+        && let Some(ray) = off_axis(facts, probe, &seen)
+    {
+        tell(Caution::OffAxis { number, ray, axis: seen.axis.angle().get() });
+    }
+    if far_from_weld(joint, &seen) {
+        tell(Caution::FarFromWeld { number, y: seen.place.y.get() });
+    }
+    if reading.thickness().is_none()
+        && let Some(turn) = turns_beyond_step(joint, &seen)
+    {
+        tell(Caution::TurnsBeyondStep { number, turn });
+    }
+}
+
+/// The ray to a corner, cos r = n t / s, when it leaves the axis by more than the main lobe's edge for 20 dB in
+/// pulse-echo. The lobe is taken in the part about the axis: the wedge need not be known.
+fn off_axis(facts: &Facts<'_>, probe: &Probe, seen: &Seen) -> Option<f32> {
+    let Part::Flat(plate) = seen.part else { return None };
+    let steep = math::asin(f64::from(seen.place.leg as f32 * plate.thickness() / seen.path.get()))?;
+    let ray = 90.0 - steep;
+    let shear = facts.common().material.as_ref().map_or(STEEL, |(_, material)| material.shear());
+    let element = probe.element();
+    let factor = EdgeDrop::PULSE_ECHO_20.factor(&element);
+    let lobe = spread(factor, wavelength(shear, probe.frequency()), element.in_plane())?.get();
+    ((ray - seen.axis.angle().get()).abs() > lobe).then_some(ray)
+}
+
+/// Whether a reading plots farther from weld and heat-affected zone than the plate is thick, its uncertainty included.
+/// Common practice, no source.
+fn far_from_weld(joint: &Joint, seen: &Seen) -> bool {
+    let (section, y) = (joint.section(), seen.place.y.get());
+    let side = if y < 0.0 { Side::A } else { Side::B };
+    let metal = section.heat_affected_extent(side).unwrap_or(section.weld_extent(side));
+    y.abs() - seen.place.u_y(&seen.budget) > metal + joint.thickness().get()
+}
+
+/// Where the beam first turned at the far face, when that is beyond the step of a counterbore.
+fn turns_beyond_step(joint: &Joint, seen: &Seen) -> Option<f32> {
+    let bore = joint.spec().counterbore?;
+    let Part::Flat(plate) = seen.part else { return None };
+    if seen.place.leg < 2 || seen.position.face() == Face::Far {
+        return None;
+    }
+    // y = g (t tan a − d), d from the index point to the centreline
+    let centreline = seen.position.distance_to(Millimetres::constant(0.0));
+    let turn = seen.position.side().sign() * (plate.half_skip(&seen.axis) - centreline);
+    (turn.abs() > bore.distance.get()).then_some(turn)
+}
