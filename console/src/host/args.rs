@@ -11,7 +11,7 @@ mod record;
 mod run;
 pub mod usage;
 
-pub use record::{Check, Import, Report};
+pub use record::{Check, Compare, Import, Report};
 
 use lexopt::prelude::{Long, Value};
 
@@ -48,6 +48,8 @@ pub enum Command {
     Import(Import),
     /// The findings of many jobs.
     Export(Vec<PathBuf>),
+    /// Two examinations of one weld.
+    Compare(Compare),
     /// The seals of a job.
     Check(Check),
     /// The layout of the findings.

@@ -72,6 +72,16 @@ impl Job {
     }
 }
 
+impl Job {
+    /// In one line for a person.
+    #[must_use]
+    pub fn told(&self) -> String {
+        let parts = [Some(&self.name), self.title.as_ref(), self.date.as_ref(), self.examiner.as_ref()];
+        let parts: Vec<&str> = parts.into_iter().flatten().map(String::as_str).collect();
+        parts.join(", ")
+    }
+}
+
 fn date(entry: Entry) -> Option<String> {
     match entry {
         Entry::Date(date) => {

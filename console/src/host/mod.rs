@@ -2,6 +2,7 @@
 
 pub mod args;
 pub mod check;
+pub mod compare;
 pub mod csv;
 pub mod desk;
 pub mod drawing;

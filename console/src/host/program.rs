@@ -7,7 +7,7 @@ use std::path::Path;
 use super::args::{CAUTION, Command, Run, VERSION, parse};
 use super::exit::{Exit, Stop, ended};
 use super::session::Session;
-use super::{Lines, check, export, import, link, manual, plan, report};
+use super::{Lines, check, compare, export, import, link, manual, plan, report};
 
 /// Does what the arguments behind the program's name say: `lines` makes an empty examination, `run` evaluates a job.
 ///
@@ -31,6 +31,7 @@ where
         Command::Report(asked) => report::run(&asked),
         Command::Import(asked) => import::run(&asked),
         Command::Export(jobs) => export::run(&jobs),
+        Command::Compare(asked) => compare::run(&asked),
         Command::Check(asked) => check::run(&asked),
         Command::Schema => say(&[export::SCHEMA]),
         Command::Serial { port, record } => link::serial::run(&port, record.as_deref()),

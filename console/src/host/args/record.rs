@@ -7,7 +7,7 @@ use std::vec::Vec;
 
 use lexopt::prelude::{Long, Value};
 
-use super::{Command, Source, alone, source, wrong};
+use super::{Command, Format, Source, alone, source, wrong};
 use crate::host::paper::Sheet;
 use crate::host::seal::is_digest;
 
@@ -93,6 +93,62 @@ pub(super) fn import(parser: &mut lexopt::Parser) -> Result<Command, String> {
         return Err("--dry-run tries the readings on a job: it needs --job FILE".to_string());
     }
     Ok(Command::Import(Import { table, job, dry_run }))
+}
+
+/// Two examinations of one weld.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Compare {
+    /// The first and the second.
+    pub jobs: [Source; 2],
+    /// Added to the second's places along the weld, mm.
+    pub shift: f32,
+    /// How far apart along the weld one place may be, mm.
+    pub within: f32,
+    /// How it is written.
+    pub format: Format,
+}
+
+// Lengths of the command line are finite, so that equality is one.
+impl Eq for Compare {}
+
+/// How far apart along the weld two indications of one place may lie, mm. Common practice, no source.
+const WITHIN: f32 = 5.0;
+
+pub(super) fn compare(parser: &mut lexopt::Parser) -> Result<Command, String> {
+    let mut jobs = Vec::new();
+    let (mut shift, mut within, mut format) = (0.0, WITHIN, Format::Text);
+    while let Some(argument) = parser.next().map_err(wrong)? {
+        match argument {
+            Long("help") => return alone(parser, Command::Help(None)),
+            Long("shift") => shift = length(parser, "--shift", -100_000.0)?,
+            Long("within") => within = length(parser, "--within", 0.0)?,
+            Long("format") => {
+                let word = parser.value().map_err(wrong)?;
+                format = match word.to_str() {
+                    Some("text") => Format::Text,
+                    Some("json") => Format::Json,
+                    _ => return Err(format!("unknown format '{}'; expected text or json", word.display())),
+                };
+            }
+            Value(path) if jobs.len() < 2 => jobs.push(source(&path)),
+            other => return Err(wrong(other.unexpected())),
+        }
+    }
+    match jobs.try_into() {
+        Ok(jobs) if jobs != [Source::Standard, Source::Standard] => {
+            Ok(Command::Compare(Compare { jobs, shift, within, format }))
+        }
+        Ok(_) => Err("standard input can be one of the two jobs only".to_string()),
+        Err(_) => Err("compare needs two job files".to_string()),
+    }
+}
+
+/// A length in millimetres.
+fn length(parser: &mut lexopt::Parser, option: &str, least: f32) -> Result<f32, String> {
+    let value = parser.value().map_err(wrong)?;
+    let read = value.to_str().and_then(|value| value.parse::<f32>().ok());
+    read.filter(|mm| (least..=100_000.0).contains(mm))
+        .ok_or_else(|| format!("{option} takes a length in mm, {least} to 100000, not '{}'", value.display()))
 }
 
 pub(super) fn export(parser: &mut lexopt::Parser) -> Result<Command, String> {

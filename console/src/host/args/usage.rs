@@ -141,6 +141,30 @@ pub static VERBS: &[Verb] = &[
         read: record::export,
     },
     Verb {
+        word: "compare",
+        operands: "JOB JOB",
+        about: "two examinations of one weld, indication by indication",
+        options: &[
+            option(
+                "shift",
+                Value::Other("MM"),
+                "added to the second's x to count from the first's datum; 0 unless told",
+            ),
+            option(
+                "within",
+                Value::Other("MM"),
+                "how far apart along the weld one place may be; 5 unless told",
+            ),
+            option("format", Value::Word(&["text", "json"]), "how that is written; text unless told"),
+        ],
+        notes: &[
+            "A difference is told in units of its expanded uncertainty U; above 1 U the uncertainties do not explain it.",
+            "An indication that only one examination has is no proof of change: the other may not have looked there.",
+        ],
+        examples: &[("halfskip compare before.job after.job", "before and after a repair, or two examiners")],
+        read: record::compare,
+    },
+    Verb {
         word: "check",
         operands: "JOB",
         about: "whether the running digests of a sealed job fit its lines",
