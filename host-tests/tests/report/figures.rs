@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use halfskip::entry::LengthUnit;
+use halfskip_console::host::desk::Desk;
 use serde_json::Value;
 
 use crate::pages::{jobs, json, page, parsed, roomy, text};
@@ -50,48 +51,47 @@ fn number(shown: &str) -> (f64, f64) {
     (shown.parse().unwrap(), 0.5 * 10f64.powi(-(decimals as i32)))
 }
 
+/// Holds the figures shown of a job against its JSON, both ways; how many there are.
+pub fn agree(name: &str, desk: &Desk, found: &[(String, f64, String)]) -> usize {
+    let json = json(desk);
+    let known = known(&json);
+    let inches = desk.shell().examination().facts().common().units == LengthUnit::In;
+    let shown_as = |key: &str, value: f64| match key {
+        key if key.ends_with("fraction") => 100.0 * value,
+        key if inches && key.ends_with("_mm") => value / 25.4,
+        _ => value,
+    };
+    for (key, value, shown) in found {
+        let held = known.get(key).and_then(Value::as_f64).unwrap_or_else(|| panic!("{name}: {key}"));
+        assert_eq!(*value as f32, held as f32, "{name}: {key}");
+        let (main, uncertain) =
+            shown.split_once(" \u{b1} ").map_or((shown.as_str(), None), |(a, b)| (a, Some(b)));
+        let (main, half) = number(main);
+        let off = (main - shown_as(key, held)).abs();
+        assert!(off <= half * 1.0001, "{name}: {key} {held} shown as {shown}");
+        if let Some(uncertain) = uncertain {
+            let (of, u) = UNCERTAIN.into_iter().find(|(of, _)| key.ends_with(&format!(".{of}"))).unwrap();
+            let key = key.replace(&format!(".{of}"), &format!(".{u}"));
+            let (uncertain, half) = number(uncertain);
+            let held = known[&key].as_f64().unwrap();
+            assert!((uncertain - shown_as(&key, held)).abs() <= half * 1.0001, "{name}: {key}");
+        }
+    }
+    for indication in json["indications"].as_array().unwrap() {
+        for key in OF_INDICATION {
+            let full = format!("indications.{}.{key}", indication["id"].as_str().unwrap());
+            let on_page = found.iter().any(|(found, ..)| *found == full);
+            assert_eq!(on_page, !indication[key].is_null(), "{name}: {full}");
+        }
+    }
+    found.len()
+}
+
 #[test]
 fn page_and_json_have_the_same_figures() {
     roomy(|| {
-        let mut compared = 0;
-        for (name, desk) in jobs() {
-            let (page, json) = (page(&desk), json(&desk));
-            let known = known(&json);
-            let inches = desk.shell().examination().facts().common().units == LengthUnit::In;
-            let shown_as = |key: &str, value: f64| match key {
-                key if key.ends_with("fraction") => 100.0 * value,
-                key if inches && key.ends_with("_mm") => value / 25.4,
-                _ => value,
-            };
-            let found = figures(&page);
-            for (key, value, shown) in &found {
-                let held = known.get(key).and_then(Value::as_f64).unwrap_or_else(|| panic!("{name}: {key}"));
-                assert_eq!(*value as f32, held as f32, "{name}: {key}");
-                let (main, uncertain) =
-                    shown.split_once(" \u{b1} ").map_or((shown.as_str(), None), |(a, b)| (a, Some(b)));
-                let (main, half) = number(main);
-                assert!(
-                    (main - shown_as(key, held)).abs() <= half * 1.0001,
-                    "{name}: {key} {held} shown as {shown}"
-                );
-                if let Some(uncertain) = uncertain {
-                    let (of, u) =
-                        UNCERTAIN.into_iter().find(|(of, _)| key.ends_with(&format!(".{of}"))).unwrap();
-                    let key = key.replace(&format!(".{of}"), &format!(".{u}"));
-                    let (uncertain, half) = number(uncertain);
-                    let held = known[&key].as_f64().unwrap();
-                    assert!((uncertain - shown_as(&key, held)).abs() <= half * 1.0001, "{name}: {key}");
-                }
-                compared += 1;
-            }
-            for indication in json["indications"].as_array().unwrap() {
-                for key in OF_INDICATION {
-                    let full = format!("indications.{}.{key}", indication["id"].as_str().unwrap());
-                    let on_page = found.iter().any(|(found, ..)| *found == full);
-                    assert_eq!(on_page, !indication[key].is_null(), "{name}: {full}");
-                }
-            }
-        }
+        let jobs = jobs();
+        let compared: usize = jobs.iter().map(|(name, desk)| agree(name, desk, &figures(&page(desk)))).sum();
         assert!(compared > 100);
     });
 }

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 
 use halfskip_console::host::Lines;
 use halfskip_console::host::desk::Desk;
+use halfskip_console::host::seal::Seals;
 use halfskip_console::host::{json, report};
 
 /// A job that holds whatever a text can hold, readings that are only bounds, voided entries, and next to nothing else.
@@ -66,7 +67,7 @@ pub fn jobs() -> Vec<(String, Desk)> {
 }
 
 pub fn page(desk: &Desk) -> String {
-    report::html::page(&report::document(desk.shell(), None))
+    report::html::page(&report::document(desk.shell(), Some(&Seals::default())))
 }
 
 pub fn json(desk: &Desk) -> serde_json::Value {
