@@ -9,6 +9,7 @@ use std::string::String;
 use super::args::Source;
 use super::exit::{Exit, Stop, reason};
 use super::lines::LineReader;
+use super::progress::Progress;
 use super::{LINE, Lines, Outcome};
 use crate::text::Fault;
 
@@ -39,7 +40,8 @@ pub fn open(source: &Source) -> Result<Box<dyn BufRead>, Stop> {
 /// [`Stop`]: the source cannot be had, or any line is bad. Nothing should then be evaluated.
 pub fn read_job(source: &Source, lines: &mut impl Lines, errors: &mut dyn Write) -> Result<(), Stop> {
     let take = |line: &[u8], answer: &mut String| Ok(lines.line(line, answer));
-    match feed(&source.name(), open(source)?, take, &mut io::sink(), errors)? {
+    let progress = Progress::alone("lines");
+    match fed(&source.name(), open(source)?, take, &mut io::sink(), errors, progress)? {
         Exit::BadInput => Err(Stop::Told),
         _ => Ok(()),
     }
@@ -57,9 +59,20 @@ pub fn read_job(source: &Source, lines: &mut impl Lines, errors: &mut dyn Write)
 pub fn feed(
     name: &str,
     source: impl BufRead,
+    take: impl FnMut(&[u8], &mut String) -> Result<Outcome, Stop>,
+    answers: &mut dyn Write,
+    errors: &mut dyn Write,
+) -> Result<Exit, Stop> {
+    fed(name, source, take, answers, errors, Progress::new("lines", None))
+}
+
+fn fed(
+    name: &str,
+    source: impl BufRead,
     mut take: impl FnMut(&[u8], &mut String) -> Result<Outcome, Stop>,
     answers: &mut dyn Write,
     errors: &mut dyn Write,
+    mut progress: Progress,
 ) -> Result<Exit, Stop> {
     let mut reader = LineReader::new(source, LINE);
     let mut answer = String::new();
@@ -72,6 +85,7 @@ pub fn feed(
                 return Err(Stop::Failed(format!("{name}: cannot be read: {}", reason(&error))));
             }
         };
+        progress.step(1);
         answer.clear();
         let (number, ended) = (line.number, line.ended);
         let outcome = match line.text {
@@ -80,10 +94,12 @@ pub fn feed(
         };
         if let Outcome::Refused { column } = outcome {
             exit = Exit::BadInput;
+            progress.end();
             tell(errors, name, number, column, &answer);
             continue;
         }
         if !ended && outcome != Outcome::Quiet {
+            progress.end();
             let _ = writeln!(errors, "{name}:{number}: caution: no line end; the line may be cut short");
         }
         answers.write_all(answer.as_bytes()).map_err(|error| Stop::writing(&error))?;

@@ -17,11 +17,20 @@ pub struct Progress {
 }
 
 impl Progress {
-    /// Of so many things, when that is known. Nothing is shown unless standard error is a terminal and standard output is
-    /// not the same one.
+    /// Of so many things, when that is known, beside answers: nothing is shown unless standard error is a terminal and
+    /// standard output is none.
     #[must_use]
     pub fn new(what: &'static str, of: Option<u64>) -> Self {
-        let seen = io::stderr().is_terminal() && !io::stdout().is_terminal();
+        Self::shown(what, of, io::stderr().is_terminal() && !io::stdout().is_terminal())
+    }
+
+    /// While nothing is answered: shown wherever standard error is a terminal.
+    #[must_use]
+    pub fn alone(what: &'static str) -> Self {
+        Self::shown(what, None, io::stderr().is_terminal())
+    }
+
+    fn shown(what: &'static str, of: Option<u64>, seen: bool) -> Self {
         let due = seen.then(|| Instant::now() + PATIENCE);
         Self { what, of, done: 0, due, shown: false }
     }
