@@ -13,7 +13,7 @@ pub(crate) use fields::{Fields, at};
 
 use halfskip::decimal::Entered;
 use halfskip::entry::{Entry, LengthUnit, Name, Side};
-use halfskip::units::Millimetres;
+use halfskip::units::{Decibels, Degrees, Millimetres};
 
 use crate::keys::{Form, Verb};
 use crate::nearest::nearest;
@@ -78,8 +78,8 @@ pub enum Question {
     Size(Name),
     /// `sides ID`: both sides compared.
     Sides(Name),
-    /// `nature ID`: character, with its evidence.
-    Nature(Name),
+    /// `nature ID [evaluation=..] [planar=..] [compared=..] [difference=..] [apart=..]`: character, with its evidence.
+    Nature(Name, Given),
     /// `rate ID`: the verdict of the sheet.
     Rate(Name),
     /// `margin ID`: how far from the nearest limit.
@@ -94,6 +94,21 @@ pub enum Question {
     Status,
     /// `help [verb]`: the verbs, or one of them.
     Help(Option<&'static str>),
+}
+
+/// The thresholds that `nature ID` was given; the others are the core's defaults.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub struct Given {
+    /// Stage 1: classified from this level up.
+    pub evaluation: Option<Entered<Decibels>>,
+    /// Stage 2: planar from this level up.
+    pub planar: Option<Entered<Decibels>>,
+    /// Stage 3: directions are compared from this level up.
+    pub compared: Option<Entered<Decibels>>,
+    /// Stage 3: the difference that a plane makes.
+    pub difference: Option<Entered<Decibels>>,
+    /// Stage 3: the least angle between two directions.
+    pub apart: Option<Entered<Degrees>>,
 }
 
 /// Reads one line, with or without its end; a blank line or a comment alone is nothing.

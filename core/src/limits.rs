@@ -91,3 +91,9 @@ pub const TRANSFER: Range = range("gain", "dB", -100.0, 100.0);
 pub const MARGIN: Range = range("margin", "dB", 0.0, 100.0);
 /// Change of gain in a linearity check.
 pub const GAIN_CHANGE: Range = range("change", "dB", -200.0, 200.0);
+/// A level that a stage of the classification begins or ends at.
+pub const STAGE: Range = range("threshold", "dB", -100.0, 100.0);
+/// A difference of levels between two directions.
+pub const DIFFERENCE: Range = range("difference", "dB", 0.0, 100.0);
+/// An angle between two directions.
+pub const APART: Range = range("apart", "deg", 1.0, 90.0);

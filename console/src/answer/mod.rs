@@ -57,7 +57,7 @@ pub(crate) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
                 beam.as_ref().map(|(probe, side)| section::Beam { probe, side: *side, standoff: *standoff });
             section::answer(ground, beam, *legs, &mut page)
         }
-        Question::Nature(name) => nature::answer(ground, name, &mut page),
+        Question::Nature(name, given) => nature::answer(ground, name, given, &mut page),
         Question::Why(name) => why::answer(ground, name, &mut page),
         Question::Help(verb) => help::answer(&mut page, *verb),
     }

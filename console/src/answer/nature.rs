@@ -2,21 +2,24 @@
 
 use core::fmt;
 
-use halfskip::decimal::Fixed;
+use halfskip::decimal::{Entered, Fixed};
 use halfskip::findings::STANDING;
-use halfskip::nature::{From, Nature, Orientation, Thresholds, nature_by};
+use halfskip::nature::{From, Nature, Orientation, Threshold, Thresholds, nature_by};
+use halfskip::units::Decibels;
 
 use super::Ground;
 use crate::page::Page;
+use crate::parse::Given;
 
 /// Answers `nature ID`.
 pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
     ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
     name: &str,
+    given: &Given,
     page: &mut Page<'_>,
 ) -> fmt::Result {
     let Some(indication) = super::indication(ground, name, page)? else { return Ok(()) };
-    let found = nature_by::<SERIES>(&ground.facts, indication, &Thresholds::DEFAULT);
+    let found = nature_by::<SERIES>(&ground.facts, indication, &thresholds(given));
     page.heading(format_args!("Indication {name}: {found}"))?;
     evidence(&found, page)?;
     if let Some(orientation) = found.orientation {
@@ -30,6 +33,21 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
     }
     let [_, _, _, advice] = STANDING;
     page.heading(format_args!("{advice} Certified personnel decide, by the governing code."))
+}
+
+/// The thresholds given, the others by default.
+fn thresholds(given: &Given) -> Thresholds {
+    let Thresholds { evaluation, planar, compared, difference, apart } = Thresholds::DEFAULT;
+    let or = |level: Option<Entered<Decibels>>, default| {
+        level.map_or(default, |level| Threshold::given(level.quantity()))
+    };
+    Thresholds {
+        evaluation: or(given.evaluation, evaluation),
+        planar: or(given.planar, planar),
+        compared: or(given.compared, compared),
+        difference: or(given.difference, difference),
+        apart: given.apart.map_or(apart, |apart| apart.quantity()),
+    }
 }
 
 /// The evidence: what supports the advice, what speaks against it, and what stands beside.
@@ -56,23 +74,23 @@ fn evidence(found: &Nature, page: &mut Page<'_>) -> fmt::Result {
 /// How a plane leans.
 fn lean(orientation: &Orientation, page: &mut Page<'_>) -> fmt::Result {
     let Orientation { lean, u, from } = *orientation;
-    let toward = if lean < 0.0 { "A" } else { "B" };
+    let told = u.is_none_or(|u| lean.abs() > u);
+    let toward = match (told, lean < 0.0) {
+        (false, _) => "",
+        (true, true) => ", its upper end toward side A",
+        (true, false) => ", its upper end toward side B",
+    };
     let off = Fixed(lean.abs(), 0);
     match (from, u) {
         (From::Ends, Some(u)) => page.item(
             "leans",
-            format_args!(
-                "{off} +/- {} deg, its upper end toward side {toward}, by its two ends",
-                Fixed(u, 0)
-            ),
+            format_args!("{off} +/- {} deg off upright{toward}, by its two ends", Fixed(u, 0)),
         ),
         (From::Levels { directions }, _) => page.item(
             "leans",
-            format_args!(
-                "about {off} deg, its upper end toward side {toward}, by levels from {directions} directions"
-            ),
+            format_args!("about {off} deg off upright{toward}, by levels from {directions} directions"),
         ),
-        _ => page.item("leans", format_args!("{off} deg, its upper end toward side {toward}")),
+        _ => page.item("leans", format_args!("{off} deg off upright{toward}")),
     }
 }
 

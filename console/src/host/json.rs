@@ -14,7 +14,7 @@ use halfskip::findings::{
 };
 use halfskip::level::{Bound, Level};
 use halfskip::locate::Side;
-use halfskip::nature::{self, Breaks, Shape, nature};
+use halfskip::nature::{self, Breaks, Root, Shape, nature};
 use serde::Serialize;
 
 use super::desk::{HostShell, SERIES};
@@ -98,7 +98,22 @@ pub struct Indication<'a> {
 pub struct Nature {
     pub(super) shape: Option<&'static str>,
     pub(super) breaks: Option<&'static str>,
+    /// What lies at a face: a flaw, the shape of the weld, or both.
+    pub(super) root: Option<&'static str>,
+    /// The advice in one line.
+    pub(super) advice: String,
+    /// How many pieces of evidence support it, and how many speak against it.
+    pub(super) supported_by: u32,
+    pub(super) against: u32,
+    /// How a plane leans off upright, positive where its upper edge lies toward side B.
+    pub(super) lean_deg: Option<f32>,
+    pub(super) u_lean_deg: Option<f32>,
     pub(super) evidence: Vec<String>,
+    /// The classification standard's stages; none where they do not speak of it.
+    pub(super) stages: Option<Vec<String>>,
+    /// What would settle what is open.
+    pub(super) to_settle: Vec<String>,
+    pub(super) caution: &'static str,
 }
 
 /// What of the joint explains an indication.
@@ -262,7 +277,27 @@ fn advice(character: &nature::Nature) -> Nature {
         bearing if bearing < 0 => format!("against: {evidence}"),
         _ => format!("beside: {evidence}"),
     };
-    Nature { shape, breaks, evidence: character.evidence().map(told).collect() }
+    let root = character.root.map(|root| match root {
+        Root::Flaw => "flaw",
+        Root::Geometry => "geometry",
+        Root::Both => "both",
+    });
+    let (supported_by, against) = character.counts();
+    let [.., caution] = STANDING;
+    Nature {
+        shape,
+        breaks,
+        root,
+        advice: character.to_string(),
+        supported_by,
+        against,
+        lean_deg: character.orientation.map(|orientation| orientation.lean),
+        u_lean_deg: character.orientation.and_then(|orientation| orientation.u),
+        evidence: character.evidence().map(told).collect(),
+        stages: character.staged.then(|| character.stages.iter().map(ToString::to_string).collect()),
+        to_settle: character.next().map(ToString::to_string).collect(),
+        caution,
+    }
 }
 
 /// The feature of the joint that explains an indication; advice, which never takes it away.

@@ -5,7 +5,7 @@ use halfskip::plan::MAX_LEGS;
 
 use super::{Fields, Form, INDICATION, Key, Kind, Line, PROBE, Question, Verb, question};
 use crate::keys::{Build, Group, Rule, bits, measures};
-use crate::parse::{Choice, at};
+use crate::parse::{Choice, Given, at};
 
 const LEGS: Key = Key::given("legs", Kind::Count(1, MAX_LEGS), "the last leg that may be used; absent = 2");
 const PLAN: &[Key] = &[
@@ -21,6 +21,18 @@ const SECTION: &[Key] = &[
     Key::given("side", Kind::Choice(Side::WORDS), "the side that it stands on"),
     Key::given("standoff", Kind::Number(measures::STANDOFF), "where it stands; absent = leg 1 at the root"),
     LEGS,
+];
+/// Thresholds of the classification standard's stages.
+const NATURE: &[Key] = &[
+    Key::given("evaluation", Kind::Number(measures::STAGE), "stage 1: classified from this level up"),
+    Key::given("planar", Kind::Number(measures::STAGE), "stage 2: planar from this level up"),
+    Key::given("compared", Kind::Number(measures::STAGE), "stage 3: directions compared from this level up"),
+    Key::given(
+        "difference",
+        Kind::Number(measures::DIFFERENCE),
+        "stage 3: the difference that a plane makes",
+    ),
+    Key::given("apart", Kind::Number(measures::APART), "stage 3: the least angle between two directions"),
 ];
 /// The legs of a question that does not say.
 const UNTOLD: u32 = 2;
@@ -65,7 +77,7 @@ pub(super) const VERBS: &[Verb] = &[
     verb(
         "nature",
         "character of an indication, with the evidence",
-        &[about(&INDICATION, nature, "nature 1")],
+        &[Form { keys: NATURE, ..about(&INDICATION, nature, "nature 1") }],
     ),
     verb("rate", "an indication held to the sheet", &[about(&INDICATION, rate, "rate 1")]),
     verb(
@@ -131,7 +143,14 @@ fn sides(fields: &mut Fields<'_>) -> Option<Line> {
 }
 
 fn nature(fields: &mut Fields<'_>) -> Option<Line> {
-    question(Question::Nature(fields.name()?))
+    let given = Given {
+        evaluation: fields.given(const { at(NATURE, "evaluation") }),
+        planar: fields.given(const { at(NATURE, "planar") }),
+        compared: fields.given(const { at(NATURE, "compared") }),
+        difference: fields.given(const { at(NATURE, "difference") }),
+        apart: fields.given(const { at(NATURE, "apart") }),
+    };
+    question(Question::Nature(fields.name()?, given))
 }
 
 fn rate(fields: &mut Fields<'_>) -> Option<Line> {

@@ -45,12 +45,17 @@ pub(super) struct Look {
     pub high_peaks: u32,
     /// The deepest valley between two peaks, dB.
     pub deepest: f32,
+    /// Rates of rise and fall, dB/mm.
+    pub rise: Option<f32>,
+    pub fall: Option<f32>,
+    /// Path travelled per probe travel.
+    pub slope: Option<f32>,
 }
 
 impl Look {
     fn of(profile: &Profile) -> Self {
-        let Profile { width_6, high_peaks, deepest, .. } = *profile;
-        Self { width: width_6.get(), open: width_6.open(), high_peaks, deepest }
+        let Profile { width_6, high_peaks, deepest, rise, fall, .. } = *profile;
+        Self { width: width_6.get(), open: width_6.open(), high_peaks, deepest, rise, fall, slope: None }
     }
 }
 
@@ -267,6 +272,9 @@ fn of_track<'a, const N: usize>(
         let paces = near.map(|member| member.pace(index));
         let budget = facts.budget(state);
         let walked = wavelength(facts, state).and_then(|length| walk(paces, echo.side(), length, &budget));
+        if let Some(look) = &mut echo.look {
+            look.slope = walked.map(|walked| walked.slope);
+        }
         if let Some(walked) = walked.filter(|walked| walked.u_depth < echo.u_depth) {
             (echo.depth, echo.u_depth, echo.walked) = (walked.depth, walked.u_depth, true);
             let index = 1.154_700_5 * budget.index.get();

@@ -105,6 +105,12 @@ pub struct PatternSeen {
     pub high_peaks: u32,
     /// The deepest valley between two peaks, dB.
     pub deepest: f32,
+    /// Rates of rise and fall, dB/mm; none where the series was cut.
+    pub rise: Option<f32>,
+    /// Likewise.
+    pub fall: Option<f32>,
+    /// Path travelled per probe travel, and what a fixed point on the beam's axis gives; none where it was not fitted.
+    pub walk: Option<(f32, f32)>,
     /// Echoes that came and went, within 12 dB of the strongest.
     pub echoes: u32,
 }

@@ -2,7 +2,7 @@
 //! around.
 
 use super::case::{Case, Notes};
-use super::echo::Echo;
+use super::echo::{Echo, Look};
 use super::evidence::{Fact, Pattern, PatternSeen, Says};
 use super::run::Members;
 use super::series::{Profile, profile};
@@ -85,8 +85,10 @@ fn pattern<'e, 'a: 'e>(own: impl Iterator<Item = &'e Echo<'a>> + Clone) -> Optio
         return None;
     };
     let (angle, side) = (main.angle, main.side());
-    let (high_peaks, deepest) = (look.high_peaks, look.deepest);
-    Some(PatternSeen { pattern, angle, side, width, beam, high_peaks, deepest, echoes })
+    let Look { high_peaks, deepest, rise, fall, .. } = look;
+    // A fixed point's path grows by the sine of the ray's angle.
+    let walk = look.slope.map(|slope| (slope, math::sin_cos(angle).0));
+    Some(PatternSeen { pattern, angle, side, width, beam, high_peaks, deepest, rise, fall, walk, echoes })
 }
 
 /// Whether echoes lie along one line: facets of one face, not a cluster. Their scatter about it is at most a quarter of

@@ -11,6 +11,7 @@ use super::told::{FaceWord, SideWord};
 use super::{Breaks, Root};
 use crate::decimal::Fixed;
 use crate::entry::Sweep;
+use crate::examination::ProbeState;
 use crate::math;
 use crate::side::{Face, Side};
 
@@ -22,6 +23,8 @@ pub const SUGGESTIONS: usize = 6;
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[non_exhaustive]
 pub enum Next {
+    /// A reference point, without which no reading has a level.
+    Reference,
     /// A reading with a level: inside the reference curve, and not over the screen.
     Level,
     /// A series with the probe moved so.
@@ -65,6 +68,13 @@ pub enum Next {
 }
 
 impl Next {
+    /// What gives a level: a reading, or first the reference that every reading so far lacks.
+    pub(super) fn level(case: &Case<'_>) -> Self {
+        let mut states = case.echoes.iter().filter_map(|echo| case.facts.probe(echo.probe()));
+        let bare = |state: &ProbeState| state.dac().points().len() == 0;
+        if !case.echoes.is_empty() && states.all(bare) { Self::Reference } else { Self::Level }
+    }
+
     /// A series on the side and with the probe of the strongest echo.
     pub(super) fn sweep(case: &Case<'_>, sweep: Sweep) -> Self {
         let strongest =
@@ -78,7 +88,7 @@ impl Next {
             Some((math::larger(at - half, 0.0), at + half))
         });
         match strongest {
-            None => Self::Level,
+            None => Self::level(case),
             Some(_) => Self::Sweep { sweep, side, angle, standoff },
         }
     }
@@ -86,7 +96,7 @@ impl Next {
     /// The direction that would tell most: the other side where only one was looked from, else another angle.
     pub(super) fn another_direction(case: &Case<'_>) -> Self {
         let mut sides = case.echoes.iter().map(|echo| echo.side());
-        let Some(first) = sides.next() else { return Self::Level };
+        let Some(first) = sides.next() else { return Self::level(case) };
         if sides.any(|side| side != first) || !case.reaches(other(first)) {
             return Self::OtherAngle { by: APART };
         }
@@ -125,7 +135,7 @@ pub(super) fn suggestions(
         Face::both().into_iter().find(|face| case.at(*face).chain(case.past(*face)).next().is_some());
     let has = |wanted: fn(&Fact) -> bool| facts.clone().any(|fact| wanted(&fact));
     if case.echoes.iter().all(|echo| echo.level.is_none()) {
-        add(Next::Level);
+        add(Next::level(case));
     }
     if !has(|fact| matches!(fact, Fact::Crossed { .. } | Fact::SamePlace { .. } | Fact::Apart { .. }))
         && !has(|fact| matches!(fact, Fact::Inside { both_sides: true, .. }))
@@ -146,7 +156,7 @@ pub(super) fn suggestions(
             add(Next::Damp);
         }
     }
-    if breaks.is_none() || !shape {
+    if root != Some(Root::Geometry) && (breaks.is_none() || !shape) {
         if !case.moved.iter().any(|moved| matches!(moved, super::moving::Moved::Across(_))) {
             add(Next::sweep(case, Sweep::Across));
         }
@@ -166,6 +176,7 @@ pub(super) fn suggestions(
 impl fmt::Display for Next {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match *self {
+            Self::Reference => f.write_str("a reference point of the probe, and with it a level"),
             Self::Level => {
                 f.write_str("a reading with a level, on the screen and within the reference points")
             }
@@ -193,7 +204,7 @@ impl fmt::Display for Next {
                 write!(f, "a reading with a probe whose angle differs by {} deg or more", Fixed(by, 0))
             }
             Self::EchoShape => {
-                f.write_str("the shape of the echo beside that of a 3 mm hole at the same path")
+                f.write_str("the examiner's look at the echo beside that of a 3 mm hole at the same path")
             }
             Self::Tip => f.write_str("a look for a tip echo just before the corner"),
             Self::CleanLength => f.write_str("the same look at a length of the weld known to be clean"),

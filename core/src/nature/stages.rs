@@ -24,6 +24,9 @@ use crate::entry::Sweep;
 use crate::level::Bound;
 use crate::units::{Decibels, Degrees};
 
+/// The number of the last stage.
+const LAST: u8 = 5;
+
 /// Where a threshold comes from.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
@@ -179,14 +182,14 @@ pub(super) fn stages(case: &Case<'_>, thresholds: &Thresholds) -> [Stage; 5] {
     let unknown = |threshold: Threshold| level.is_none() || (!exact && below(threshold) == Some(true));
 
     let first = if unknown(evaluation) {
-        Outcome::NotAnswerable(Next::Level)
+        Outcome::NotAnswerable(Next::level(case))
     } else if below(evaluation) == Some(true) {
         Outcome::Stopped(Class::NotClassified)
     } else {
         Outcome::Passed
     };
     let second = if unknown(planar) {
-        Outcome::NotAnswerable(Next::Level)
+        Outcome::NotAnswerable(Next::level(case))
     } else if below(planar) == Some(false) {
         Outcome::Stopped(Class::Planar)
     } else {
@@ -195,7 +198,7 @@ pub(super) fn stages(case: &Case<'_>, thresholds: &Thresholds) -> [Stage; 5] {
     let pair = extremes(&case.directions, apart.get());
     let levels = pair.map(|(high, low, between)| (high.level, low.level, between));
     let third = match levels {
-        _ if unknown(compared) => Outcome::NotAnswerable(Next::Level),
+        _ if unknown(compared) => Outcome::NotAnswerable(Next::level(case)),
         _ if below(compared) == Some(true) => Outcome::LeftOut,
         Some((high, low, _)) if high - low >= difference.level.get() => Outcome::Stopped(Class::Planar),
         Some(_) => Outcome::Passed,
@@ -275,6 +278,9 @@ impl fmt::Display for Stage {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "stage {}: {}: ", self.number, self.asked)?;
         match self.outcome {
+            Outcome::Passed if self.number == LAST => {
+                f.write_str("passed, undecided; a complementary examination decides")
+            }
             Outcome::Passed => f.write_str("passed, the next decides"),
             Outcome::LeftOut => f.write_str("left out, the level is too low for it"),
             Outcome::Stopped(class) => write!(f, "stopped, {class}"),

@@ -30,6 +30,21 @@ impl fmt::Display for SideWord {
     }
 }
 
+/// "1 view", "6 views", "2 echoes".
+pub(super) struct Counted(pub u32, pub &'static str);
+
+impl fmt::Display for Counted {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Self(count, word) = *self;
+        let plural = match (count, word) {
+            (1, _) => "",
+            (_, "echo") => "es",
+            _ => "s",
+        };
+        write!(f, "{count} {word}{plural}")
+    }
+}
+
 /// "3.2 dB over", "18.6 dB under".
 pub(super) struct Over(pub f32);
 

@@ -3,7 +3,7 @@
 use core::fmt;
 
 use super::evidence::{Fact, Pattern, PatternSeen};
-use super::told::{FaceWord, Over, SideWord};
+use super::told::{Counted, FaceWord, Over, SideWord};
 use crate::decimal::Fixed;
 use crate::entry::Steadiness;
 
@@ -13,9 +13,9 @@ impl fmt::Display for Fact {
         let whole = |value: f32| Fixed(value, 0);
         match *self {
             Self::CornerPeaked { face, readings } => {
-                write!(f, "a corner with the {} was peaked, {readings} readings", FaceWord(face))
+                write!(f, "a corner with the {} was peaked, {}", FaceWord(face), Counted(readings, "reading"))
             }
-            Self::TipPeaked { readings } => write!(f, "a tip was peaked, {readings} readings"),
+            Self::TipPeaked { readings } => write!(f, "a tip was peaked, {}", Counted(readings, "reading")),
             Self::BothTipsPeaked { apart } => {
                 write!(
                     f,
@@ -25,7 +25,10 @@ impl fmt::Display for Fact {
             }
             Self::TipObserved { seen: true } => f.write_str("a tip echo was seen"),
             Self::TipObserved { seen: false } => f.write_str("no tip echo was seen where one was looked for"),
-            Self::AtFace { face, views } => write!(f, "{views} views lie at the {}", FaceWord(face)),
+            Self::AtFace { face, views } => {
+                let lie = if views == 1 { "lies" } else { "lie" };
+                write!(f, "{} {lie} at the {}", Counted(views, "view"), FaceWord(face))
+            }
             Self::OverInside { face, margin } => write!(
                 f,
                 "the echo at the {} is {} dB over every one from inside, as only a corner is",
@@ -55,8 +58,10 @@ impl fmt::Display for Fact {
             ),
             Self::Inside { views, y, u_y, z, u_z, both_sides } => write!(
                 f,
-                "{views} views{} place it inside, y {} +/- {} and z {} +/- {} mm",
+                "{}{} {} it inside, y {} +/- {} and z {} +/- {} mm",
+                Counted(views, "view"),
                 if both_sides { " from both sides" } else { "" },
+                if views == 1 { "places" } else { "place" },
                 one(y),
                 one(u_y),
                 one(z),
@@ -88,28 +93,33 @@ impl fmt::Display for Fact {
                 Over(margin)
             ),
             Self::PastFace { face, views, by, u } => {
-                write!(f, "{views} views lie past the {}, by {} +/- {} mm", FaceWord(face), one(by), one(u))
+                let lie = if views == 1 { "lies" } else { "lie" };
+                let views = Counted(views, "view");
+                write!(f, "{views} {lie} past the {}, by {} +/- {} mm", FaceWord(face), one(by), one(u))
             }
             Self::Crossed { face, by, u, pairs } => write!(
                 f,
-                "at the {} each side plots beyond the other, crossed over by {} +/- {} mm ({pairs} pairs)",
+                "at the {} each side plots beyond the other, crossed over by {} +/- {} mm ({})",
                 FaceWord(face),
                 one(by),
-                one(u)
+                one(u),
+                Counted(pairs, "pair")
             ),
             Self::SamePlace { face, by, u, pairs } => write!(
                 f,
-                "at the {} both sides plot at one place, {} +/- {} mm apart ({pairs} pairs)",
+                "at the {} both sides plot at one place, {} +/- {} mm apart ({})",
                 FaceWord(face),
                 one(by.abs()),
-                one(u)
+                one(u),
+                Counted(pairs, "pair")
             ),
             Self::Apart { face, by, u, pairs } => write!(
                 f,
-                "at the {} each side plots short of the other, {} +/- {} mm apart ({pairs} pairs)",
+                "at the {} each side plots short of the other, {} +/- {} mm apart ({})",
                 FaceWord(face),
                 one(-by),
-                one(u)
+                one(u),
+                Counted(pairs, "pair")
             ),
             Self::HoldsWithAngle { from, to, change, corner } => write!(
                 f,
@@ -129,7 +139,8 @@ impl fmt::Display for Fact {
             ),
             Self::Directions { count, span, highest, lowest, at_most } => write!(
                 f,
-                "{count} directions over {} deg: {} dB at best, {}{} dB at worst",
+                "{} over {} deg: {} dB at best, {}{} dB at worst",
+                Counted(count, "direction"),
                 whole(span),
                 one(highest),
                 if at_most { "under " } else { "" },
@@ -146,10 +157,11 @@ impl fmt::Display for Fact {
             Self::Series(seen) => seen.fmt(f),
             Self::Turned { orbit, width, open, peaks } => write!(
                 f,
-                "{}: 6 dB down within {}{} deg, {peaks} peaks",
+                "{}: 6 dB down within {}{} deg, {}",
                 if orbit { "led around" } else { "swivelled" },
                 if open { "more than " } else { "" },
-                one(width)
+                one(width),
+                Counted(peaks, "peak")
             ),
             Self::TurnObserved { orbit, seen } => write!(
                 f,
@@ -163,7 +175,8 @@ impl fmt::Display for Fact {
             ),
             Self::Along { peaks, abrupt, deepest } => write!(
                 f,
-                "along the weld: {peaks} peaks, valleys to {} dB, {} ends",
+                "along the weld: {}, valleys to {} dB, {} ends",
+                Counted(peaks, "peak"),
                 one(deepest),
                 if abrupt { "abrupt" } else { "gradual" }
             ),
@@ -214,17 +227,24 @@ impl fmt::Display for PatternSeen {
             Pattern::RoughTravelling => "3b, rough and extended, met obliquely",
             Pattern::Cluster => "4, a cluster",
         };
+        let one = |value: f32| Fixed(value, 1);
+        write!(f, "{} deg, side {}: pattern {class}; ", Fixed(self.angle, 0), SideWord(self.side))?;
         write!(
             f,
-            "{} deg, side {}: pattern {class}; {} mm between the 6 dB points, a point gives {} mm at most; {} peaks, \
-             valleys to {} dB, {} echoes",
-            Fixed(self.angle, 0),
-            SideWord(self.side),
-            Fixed(self.width, 1),
-            Fixed(self.beam, 1),
-            self.high_peaks,
-            Fixed(self.deepest, 1),
-            self.echoes
-        )
+            "{} mm between the 6 dB points, a point gives {} mm at most; ",
+            one(self.width),
+            one(self.beam)
+        )?;
+        for (word, rate) in [("rises", self.rise), ("falls", self.fall)] {
+            if let Some(rate) = rate {
+                write!(f, "{word} {} dB/mm, ", one(rate))?;
+            }
+        }
+        if let Some((slope, point)) = self.walk {
+            write!(f, "path {} mm per mm of travel, a point's {}; ", Fixed(slope, 2), Fixed(point, 2))?;
+        }
+        let peaks = Counted(self.high_peaks, "peak");
+        write!(f, "{peaks} of 6 dB in {} beam widths, ", one(self.width / self.beam))?;
+        write!(f, "valleys to {} dB, {}", one(self.deepest), Counted(self.echoes, "echo"))
     }
 }
