@@ -167,3 +167,12 @@ pub struct ProbeEntry {
     /// Its temperature behaviour.
     pub heat: Option<WedgeHeat>,
 }
+
+impl ProbeEntry {
+    /// Whether both make the same beam: angle, frequency, element and wedge are the same.
+    #[must_use]
+    pub fn sounds_as(&self, other: &Self) -> bool {
+        (self.angle, self.frequency, self.element, self.wedge, self.wedge_path, self.heat)
+            == (other.angle, other.frequency, other.element, other.wedge, other.wedge_path, other.heat)
+    }
+}

@@ -117,7 +117,7 @@ impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const
                     self.log.back_to(kept);
                     return Err(refusal);
                 }
-                if self.settings.touches_others(&entry) {
+                if self.settings.touches_others(&entry) || self.is_remade(&entry) {
                     self.fold_again();
                 }
             }
@@ -201,6 +201,9 @@ impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const
         });
         self.settings.forget(reference.last().map(Entered::quantity));
         for (number, _, entry) in in_force().filter(|(.., entry)| !matches!(entry, Entry::Check(_))) {
+            if self.is_remade(&entry) {
+                self.settings.remake(&entry, number);
+            }
             // What was taken once is taken again; a fact that rests on a voided one is left out until that returns.
             let _ = self.settings.apply(&entry, number);
         }
@@ -210,6 +213,15 @@ impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const
                 self.settings.judge_again(&check, number);
             }
         }
+    }
+
+    /// Whether a probe was declared before, as one that sounds otherwise, and that entry was voided.
+    fn is_remade(&self, entry: &Entry) -> bool {
+        let Entry::Probe(probe) = entry else { return false };
+        self.log.iter().any(|(_, voided, other)| {
+            voided
+                && matches!(other, Entry::Probe(other) if other.name == probe.name && !other.sounds_as(probe))
+        })
     }
 
     fn slot(&self, indication: &Name) -> Option<usize> {

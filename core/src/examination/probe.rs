@@ -29,6 +29,7 @@ pub struct ProbeState {
     timebase: Option<(u32, TimeBaseFit)>,
     transfer: Option<(u32, Transfer)>,
     margin: Option<Decibels>,
+    remade: Option<u32>,
 }
 
 impl ProbeState {
@@ -44,12 +45,24 @@ impl ProbeState {
             timebase: None,
             transfer: None,
             margin: None,
+            remade: None,
         }
     }
 
     /// The same name with nothing in force.
     pub(super) fn forget(&mut self, reference: ScreenPercent) {
         *self = Self::new(self.name.clone(), reference);
+    }
+
+    /// Keeps in mind that references stand which were recorded with another probe of this name.
+    pub(super) fn remake(&mut self, number: u32) {
+        let references = self.dac.points().len() > 0
+            || self.timebase.is_some()
+            || self.transfer.is_some()
+            || !self.holes.is_empty();
+        if references {
+            self.remade = Some(number);
+        }
     }
 
     pub(super) fn declare(&mut self, number: u32, entry: &ProbeEntry) -> Result<(), Refusal> {
@@ -191,6 +204,12 @@ impl ProbeState {
     #[must_use]
     pub fn transfer(&self) -> Option<&Transfer> {
         self.transfer.as_ref().map(|(_, transfer)| transfer)
+    }
+
+    /// The entry that declared this probe as one that sounds otherwise than the voided one whose references still stand.
+    #[must_use]
+    pub const fn remade(&self) -> Option<u32> {
+        self.remade
     }
 
     /// The scanning margin.

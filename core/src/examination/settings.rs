@@ -123,6 +123,14 @@ impl<const PROBES: usize> Settings<PROBES> {
         found.filter(|(_, state)| state.probe().is_some()).ok_or(Refusal::UnknownProbe(name.clone()))
     }
 
+    /// A probe is declared anew as one that sounds otherwise: the references it has by now are another probe's.
+    pub(super) fn remake(&mut self, entry: &Entry, number: u32) {
+        let Entry::Probe(probe) = entry else { return };
+        if let Some(state) = self.probes.iter_mut().find(|state| *state.name() == probe.name) {
+            state.remake(number);
+        }
+    }
+
     /// Nothing in force, but every probe keeps its place: readings refer to it.
     pub(super) fn forget(&mut self, reference: Option<ScreenPercent>) {
         self.common = Common::new();

@@ -20,6 +20,11 @@ pub enum Suspicion {
         /// Its entry.
         number: u32,
     },
+    /// The probe was declared anew as another one, while references of the voided one still stand.
+    Remade {
+        /// The entry that declared it anew.
+        number: u32,
+    },
     /// The time base misses its own echoes by more than the path tolerance.
     Timebase,
     /// The measured angle is off the nominal one by more than the angle tolerance.
@@ -35,6 +40,11 @@ impl fmt::Display for Suspicion {
             Self::Linearity { number } => {
                 write!(f, "the linearity check of entry {number} is out of its window")
             }
+            Self::Remade { number } => write!(
+                f,
+                "entry {number} declares the probe anew, otherwise than before, and references recorded before it still \
+                 stand: void them, and record them again with this probe"
+            ),
             Self::Timebase => f.write_str("the time base misses its echoes by more than the path tolerance"),
             Self::Angle => {
                 f.write_str("the measured angle is off the nominal one by more than the tolerance")
@@ -63,6 +73,9 @@ pub fn suspicion(facts: &Facts<'_>, reading: &Pooled) -> Option<Suspicion> {
 #[must_use]
 pub fn suspicion_of_probe(facts: &Facts<'_>, probe: u8) -> Option<Suspicion> {
     let state = facts.probe(probe)?;
+    if let Some(number) = state.remade() {
+        return Some(Suspicion::Remade { number });
+    }
     let budget = &facts.common().budget;
     if state.timebase().and_then(|fit| fit.verdict(budget.path)) == Some(false) {
         return Some(Suspicion::Timebase);

@@ -34,6 +34,8 @@ pub enum Blocked {
         /// The reading.
         number: u32,
     },
+    /// No reading of the indication was seen above the noise.
+    NeverSeen,
     /// A reading has no place.
     WithoutPlace {
         /// The reading.
@@ -73,6 +75,7 @@ impl fmt::Display for Blocked {
             Self::MayBeStronger { number } => {
                 write!(f, "reading {number} was not seen, but at too little gain to rule out a stronger echo")
             }
+            Self::NeverSeen => f.write_str("no echo of it was seen: there is nothing that could be accepted"),
             Self::WithoutPlace { number, reason } => write!(f, "reading {number} has no place: {reason}"),
             Self::Suspect { number, suspicion } => write!(f, "reading {number} is suspect: {suspicion}"),
             Self::ViewsDisagree { chi_squared, degrees_of_freedom } => write!(
@@ -259,7 +262,11 @@ fn objection<const ROWS: usize>(
     indication: u8,
     extents: &[Extent],
 ) -> Option<Blocked> {
-    let strongest = strongest(facts, indication).ok().map(|found| found.level.db);
+    let strongest = strongest(facts, indication).ok().map(|found| found.level);
+    if strongest.is_some_and(|level| level.bound == Bound::AtMost) {
+        return Some(Blocked::NeverSeen);
+    }
+    let strongest = strongest.map(|level| level.db);
     for reading in facts.readings_of(indication) {
         let (finding, number) = (evaluate(facts, reading), reading.number());
         match finding.level {

@@ -1,0 +1,53 @@
+//! Nothing that lacks what its verdict rests on is accepted. `false_accept` (a program of this package) hunts in 100 000
+//! cases; here every fault is put, alone, into cases that are accepted without it.
+
+use halfskip_host_tests::drawn::Drawn;
+use halfskip_host_tests::hunt::{Case, Fault, Kept, accepts, told};
+
+#[test]
+fn a_case_is_accepted_and_with_any_one_fault_it_is_not() {
+    let kept = Kept::new();
+    for fault in Fault::ALL {
+        let sound = (0..200).map(Case::sound).filter(|case| fault.matters(case));
+        let mut tried = 0;
+        for (seed, mut case) in (0..).zip(sound).take(8) {
+            assert!(accepts(&told(&kept, &case.lines())), "{}", case.lines().join("\n"));
+            fault.spoil(&mut case, &mut Drawn::seeded(seed));
+            let said = told(&kept, &case.lines());
+            assert!(!accepts(&said), "{fault:?}: {said}\n{}", case.lines().join("\n"));
+            tried += 1;
+        }
+        assert_eq!(tried, 8, "{fault:?} matters to too few cases");
+    }
+}
+
+/// The lines of a sound case whose probe is then voided and entered again with `make` in place of its `4 MHz`.
+fn remade(make: &str) -> Vec<String> {
+    let mut case = Case::sound(1);
+    let number = case.number_of("probe").unwrap();
+    case.after.push(format!("void {number} reason=\"invented\""));
+    case.after.push(case.before[2].replace("frequency=4", make));
+    case.lines()
+}
+
+#[test]
+fn a_probe_entered_anew_as_another_one_needs_references_of_its_own() {
+    let kept = Kept::new();
+    // The nose alone, as after a slip of the pen, says nothing against the references.
+    assert!(accepts(&told(
+        &kept,
+        &remade("frequency=4").iter().map(|line| line.replace("front=10", "front=12")).collect::<Vec<_>>()
+    )));
+    let mut lines = remade("frequency=2");
+    assert!(!accepts(&told(&kept, &lines)));
+    let points: Vec<(usize, String)> = (1..)
+        .zip(&lines)
+        .filter(|(_, line)| line.starts_with("dac"))
+        .map(|(n, line)| (n, line.clone()))
+        .collect();
+    for (number, line) in points {
+        lines.push(format!("void {number} reason=\"of the other probe\""));
+        lines.push(line);
+    }
+    assert!(accepts(&told(&kept, &lines)), "{}", lines.join("\n"));
+}
