@@ -1,7 +1,9 @@
 //! Nothing that lacks what its verdict rests on is accepted. `false_accept` (a program of this package) hunts in 100 000
 //! cases; here every fault is put, alone, into cases that are accepted without it.
 
+use halfskip::entry::{Entry, ProbeEntry};
 use halfskip_host_tests::drawn::Drawn;
+use halfskip_host_tests::frames::fact;
 use halfskip_host_tests::hunt::{Case, Fault, Kept, accepts, told};
 
 #[test]
@@ -50,4 +52,38 @@ fn a_probe_entered_anew_as_another_one_needs_references_of_its_own() {
         lines.push(line);
     }
     assert!(accepts(&told(&kept, &lines)), "{}", lines.join("\n"));
+}
+
+fn probe(rest: &str) -> ProbeEntry {
+    let Entry::Probe(probe) = fact(&format!("probe p {rest}")) else { panic!("{rest}") };
+    probe
+}
+
+#[test]
+fn two_probes_sound_alike_when_all_but_their_nose_is_the_same() {
+    let one = probe("angle=60 frequency=4 element=8x9 front=10 wedge=2.73");
+    assert!(one.sounds_as(&probe("angle=60 frequency=4 element=8x9 front=11 wedge=2.73")));
+    for other in [
+        "angle=45 frequency=4 element=8x9 front=10 wedge=2.73",
+        "angle=60 frequency=2 element=8x9 front=10 wedge=2.73",
+        "angle=60 frequency=4 element=9x8 front=10 wedge=2.73",
+        "angle=60 frequency=4 element=8x9 front=10 wedge=2.4",
+        "angle=60 frequency=4 element=8x9 front=10 wedge=2.73 wedge-path=8",
+    ] {
+        assert!(!one.sounds_as(&probe(other)), "{other}");
+    }
+}
+
+#[test]
+fn the_entry_that_made_a_probe_another_one_is_told() {
+    let job = halfskip_host_tests::job::job(
+        "probe p angle=60 frequency=4 element=9\ntimebase p path=25,100 time=17,64\nvoid 1 reason=\"slip\"\n\
+         probe p angle=70 frequency=4 element=9",
+    );
+    assert_eq!(job.examination().facts().probe(0).unwrap().remade(), Some(4));
+    let same = halfskip_host_tests::job::job(
+        "probe p angle=60 frequency=4 element=9\nvoid 1 reason=\"slip\"\nprobe p angle=70 frequency=4 element=9\n\
+         timebase p path=25,100 time=17,64",
+    );
+    assert_eq!(same.examination().facts().probe(0).unwrap().remade(), None);
 }
