@@ -111,7 +111,7 @@ impl Case {
                 path,
                 height: "60".to_string(),
                 // L = 20 log10(h / 80) + G_ref - G
-                gain: 20.0 * (60.0f32 / 80.0).log10() + reference(path) - (level - below),
+                gain: 20.0 * (60.0f64 / 80.0).log10() as f32 + reference(path) - (level - below),
                 sweep,
                 probe: "p",
             };
