@@ -1,0 +1,112 @@
+//! The evaluation library without entries, examination and text: calibration, place with uncertainty, level, views,
+//! height, length and rating. For its size in flash, and for the bound of its stack, which nothing indirect spoils.
+#![no_std]
+#![no_main]
+
+use core::hint::black_box;
+
+use halfskip::anglecheck::AngleCheck;
+use halfskip::curve::{Beyond, Dac, DacPoint};
+use halfskip::level::{EchoHeight, Screen, level};
+use halfskip::locate::{Budget, KnownDistance, Place, Position, Side, locate, locate_corner, locate_tied};
+use halfskip::path::{Axis, Plate};
+use halfskip::rating::{Attenuation, PathUnit, Rounding, ShorterPath, Weighted};
+use halfskip::sizing::height::{between_tips, peaked_apart};
+use halfskip::sizing::length::by_drop;
+use halfskip::sizing::series::{Sample, Series};
+use halfskip::timebase::TimeBase;
+use halfskip::transfer::{Shot, Transfer};
+use halfskip::units::{Decibels, Millimetres};
+use halfskip::views::{View, fuse};
+use halfskip_firmware::{Serial, any, end};
+
+/// What is set up once.
+struct SetUp {
+    axis: Axis,
+    plate: Plate,
+    base: TimeBase,
+    dac: Dac,
+    transfer: Transfer,
+}
+
+#[inline(never)]
+fn calibrated(port: &mut Serial) -> Option<SetUp> {
+    let echoes = [(any(port)?, any(port)?), (any(port)?, any(port)?), (any(port)?, any(port)?)];
+    let holes = [(any(port)?, any(port)?), (any(port)?, any(port)?)];
+    let screen = Screen::default();
+    let mut dac: Dac = Dac::new(screen.reference());
+    for _ in 0..port.receive() {
+        dac.insert(DacPoint { path: any(port)?, height: any(port)?, gain: any(port)? }).ok()?;
+    }
+    let mut shot = || Some(Shot { path: any(port)?, gain: any(port)? });
+    let transfer = Transfer::lines(&[shot()?, shot()?], &[shot()?, shot()?]).ok()?;
+    Some(SetUp {
+        axis: Axis::new(AngleCheck::fit(&holes).ok()?.angle()).ok()?,
+        plate: Plate::new(any(port)?).ok()?,
+        base: TimeBase::fit(&echoes).ok()?.base(),
+        dac,
+        transfer,
+    })
+}
+
+/// One reading: place, uncertainty and level.
+#[inline(never)]
+fn evaluated(port: &mut Serial, set: &SetUp) -> Option<Place> {
+    let zero = Millimetres::constant(0.0);
+    let position = Position::new(Side::A, any(port)?, any(port)?, zero).ok()?;
+    let path = set.base.path(any(port)?).ok()?;
+    let place = locate(&set.axis, &set.plate, &position, path).ok()?;
+    let budget = Budget::default();
+    black_box((place.u_y(&budget), place.u_z(&budget)));
+    let reference = set.dac.gain_at(path, Beyond::Refuse).ok()?;
+    let echo = EchoHeight::Shown(any(port)?);
+    let transfer = set.transfer.at(path).ok()?;
+    black_box(level(echo, any(port)?, &reference, transfer, &Screen::default())).ok()?;
+    Some(place)
+}
+
+#[inline(never)]
+fn sized(port: &mut Serial, set: &SetUp) -> Option<()> {
+    let (first, second) = (evaluated(port, set)?, evaluated(port, set)?);
+    let position = Position::new(Side::B, any(port)?, any(port)?, any(port)?).ok()?;
+    let corner = locate_corner(&set.axis, &set.plate, &position, any(port)?).ok()?;
+    let known = KnownDistance::from_corner(&position, &corner);
+    let tip = locate_tied(&set.axis, &set.plate, &position, any(port)?, &known).ok()?;
+    black_box(between_tips(&first, &tip));
+    black_box(peaked_apart(&set.axis, any(port)?, any(port)?)).ok()?;
+    let budget = Budget::default();
+    let views = [first, second, tip].map(|place| View {
+        probe: 0,
+        y: place.y.get(),
+        z: Some(place.z.get()),
+        at_face: false,
+        of_y: place.y_partials.contributions(&budget),
+        of_z: place.z_partials.contributions(&budget),
+    });
+    black_box(fuse(views.into_iter()));
+    let mut series: Series<16> = Series::new();
+    for _ in 0..port.receive() {
+        let reference = set.dac.gain_at(any(port)?, Beyond::Hold).ok()?;
+        let zero = Decibels::constant(0.0);
+        let level = level(EchoHeight::Shown(any(port)?), any(port)?, &reference, zero, &Screen::default());
+        series.insert(Sample { travel: any(port)?, level: level.ok()? }).ok()?;
+    }
+    black_box(by_drop(&series, any(port)?)).ok()?;
+    let rule = Weighted {
+        attenuation: Attenuation::new(PathUnit::Inch, 2.0, 1.0).ok()?,
+        round: Rounding::HalfUp,
+        round_d: Rounding::None,
+        shorter_path: ShorterPath::Negative,
+    };
+    black_box(rule.rate(any(port)?, any(port)?, any(port)?)).ok()?;
+    Some(())
+}
+
+#[cortex_m_rt::entry]
+fn main() -> ! {
+    let mut port = Serial::start();
+    if let Some(set) = calibrated(&mut port) {
+        black_box(sized(&mut port, &set));
+    }
+    end()
+}
