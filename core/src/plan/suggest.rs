@@ -79,8 +79,16 @@ pub fn suggest(
     for angle in angles {
         let known = ranked.iter().any(|held| (held.angle.get() - angle.get()).abs() < 0.05);
         let Some(one) = judge(joint, angle, front, limits).filter(|_| !known) else { continue };
+        if ranked.is_full() {
+            continue;
+        }
+        // Each one from the place on moves on by one.
         let place = ranked.iter().position(|held| rank(&one) < rank(held)).unwrap_or(ranked.len());
-        let _ = ranked.insert(place, one);
+        let mut carried = one;
+        for held in ranked.iter_mut().skip(place) {
+            core::mem::swap(held, &mut carried);
+        }
+        let _ = ranked.push(carried);
     }
     ranked
 }
