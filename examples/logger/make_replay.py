@@ -1,4 +1,4 @@
-"""Makes replay.txt, the invented samples of a scan: make_replay.py > replay.txt"""
+"""Writes the invented samples of a scan, for the image `logger` to replay."""
 
 CYCLE = [0, 2, 3, 1]
 

@@ -44,13 +44,13 @@ pub const HS_AT_LEAST: i32 = 1;
 /// The echo is not above the noise: the level is at most this.
 pub const HS_AT_MOST: i32 = 2;
 
-/// Words of memory that an instrument takes.
-pub const HS_WORDS: usize = 64;
+/// Words of 64 bits that an instrument takes.
+pub const HS_WORDS: usize = 32;
 
 /// An instrument in memory of the caller's; only `hs_setup` makes one of it.
 #[repr(C)]
 pub struct hs_instrument {
-    words: [u32; HS_WORDS],
+    words: [u64; HS_WORDS],
 }
 
 /// One reading. Lengths in mm, height in percent of the screen, gain in dB.
@@ -255,8 +255,7 @@ fn placed(instrument: &Instrument, reading: &hs_reading) -> Result<Place, i32> {
 }
 
 fn strength(instrument: &Instrument, reading: &hs_reading) -> Result<Level, i32> {
-    let reference =
-        instrument.dac.gain_at(quantity(reading.path)?, Beyond::Refuse).map_err(curve)?;
+    let reference = instrument.dac.gain_at(quantity(reading.path)?, Beyond::Refuse).map_err(curve)?;
     let echo = EchoHeight::Shown(quantity::<ScreenPercent>(reading.height)?);
     let transfer = Decibels::constant(0.0);
     level(echo, quantity(reading.gain)?, &reference, transfer, &Screen::default()).map_err(|_| HS_REFUSED)

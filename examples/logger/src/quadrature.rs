@@ -53,8 +53,20 @@ impl Quadrature {
         let step = match (a, b) {
             (false, false) => 0,
             // A leads when it becomes unlike B, or B becomes like A.
-            (true, false) => if tracks.0 != tracks.1 { 1 } else { -1 },
-            (false, true) => if tracks.0 == tracks.1 { 1 } else { -1 },
+            (true, false) => {
+                if tracks.0 != tracks.1 {
+                    1
+                } else {
+                    -1
+                }
+            }
+            (false, true) => {
+                if tracks.0 == tracks.1 {
+                    1
+                } else {
+                    -1
+                }
+            }
             (true, true) => {
                 self.missed = true;
                 0

@@ -28,6 +28,8 @@ const FEWEST: u32 = 200;
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[non_exhaustive]
 pub enum ScaleError {
+    /// No run over a known distance, or a later one did not bear it out.
+    NotCalibrated,
     /// Too few counts to calibrate with.
     TooFew {
         /// How many there were.
@@ -55,6 +57,7 @@ impl fmt::Display for ScaleError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         use halfskip::decimal::fixed;
         match self {
+            Self::NotCalibrated => f.write_str("the encoder is not calibrated"),
             Self::TooFew { counts } => write!(f, "{counts} counts are too few; {FEWEST} are needed"),
             Self::Distance { distance, half_width } => {
                 let (distance, half_width) = (fixed(distance.get()), fixed(half_width.get()));

@@ -25,7 +25,8 @@ pub fn header() -> String {
     config.cpp_compat = true;
     config.usize_is_size_t = true;
     config.documentation_style = DocumentationStyle::C99;
-    config.header = Some("// The arithmetic of angle-beam ultrasonic examination, for C. Generated; do not edit.".into());
+    config.header =
+        Some("// The arithmetic of angle-beam ultrasonic examination, for C. Generated; do not edit.".into());
     let builder = Builder::new().with_config(config).with_src(folder().join("src/lib.rs"));
     let mut text = Vec::new();
     builder.generate().expect("the code can be read").write(&mut text);

@@ -21,7 +21,7 @@ use halfskip::entry::{Entry, Name, Side, Sweep, Text};
 use halfskip::timebase::TimeBase;
 use halfskip::units::{Decibels, Microseconds, Millimetres, Quantity, ScreenPercent};
 use halfskip_firmware::{Serial, end};
-use halfskip_logger::{Gate, Logger, Missed, NoReading, Quadrature, Scale, Stand, Wires};
+use halfskip_logger::{Gate, Logger, NoReading, Quadrature, Scale, ScaleError, Stand, Wires};
 
 /// Echoes of a calibration block that the logger was set up with (invented).
 const ECHOES: [(Millimetres, Microseconds); 2] = [
@@ -108,14 +108,14 @@ impl State {
     /// A scale that a second run does not bear out is not used.
     fn check(&mut self, distance: Millimetres, tolerance: Millimetres) -> Result<(), NoReading> {
         let counts = self.counter.count()?;
-        let scale = self.scale.take().ok_or(Missed)?;
+        let scale = self.scale.take().ok_or(ScaleError::NotCalibrated)?;
         scale.check(distance, counts, tolerance)?;
         self.scale = Some(scale);
         Ok(())
     }
 
     fn at_the_encoder(&self, gate: Gate) -> Result<Entry, NoReading> {
-        let scale = self.scale.ok_or(Missed)?;
+        let scale = self.scale.ok_or(ScaleError::NotCalibrated)?;
         let x = scale.position(Millimetres::constant(0.0), self.counter.count()?)?;
         self.logger.reading(&self.indication, x, GUIDE, gate)
     }
