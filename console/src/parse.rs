@@ -72,6 +72,12 @@ pub enum Question {
         /// The last leg drawn.
         legs: u32,
     },
+    /// `along`: the indications along the weld, drawn.
+    Along,
+    /// `curve NAME`: the probe's reference curve with its readings, drawn.
+    Curve(Name),
+    /// `dynamic ID`: the echo-dynamic curves, drawn.
+    Dynamic(Name),
     /// `locate`: every reading's place.
     Locate,
     /// `size ID`: length and height.

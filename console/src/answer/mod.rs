@@ -1,7 +1,11 @@
 //! Answers to questions: plain text that a person in the field reads. One file a question.
 
+mod along;
 mod beam;
+mod chart;
 mod coverage;
+mod curve;
+mod dynamic;
 mod expect;
 mod findings;
 mod ground;
@@ -42,6 +46,9 @@ pub(crate) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
         Question::Rate(name) => rate::answer(ground, name, &mut page),
         Question::Margin(name) => margin::answer(ground, name, &mut page),
         Question::Status => status::answer(ground, &mut page),
+        Question::Along => along::answer(ground, &mut page),
+        Question::Curve(probe) => curve::answer(ground, probe, &mut page),
+        Question::Dynamic(name) => dynamic::answer(ground, name, &mut page),
         Question::Locate => locate::answer(ground, &mut page),
         Question::Findings => findings::answer(ground, &mut page),
         Question::List => list::answer(ground.entries, &mut page),

@@ -43,6 +43,19 @@ impl Lengths {
         }
     }
 
+    /// The number in this unit.
+    pub const fn number(self, mm: f32) -> f32 {
+        self.convert(mm)
+    }
+
+    /// Millimetres of a number in this unit.
+    pub const fn millimetres(self, number: f32) -> f32 {
+        match self.0 {
+            LengthUnit::Mm => number,
+            LengthUnit::In => number * INCH,
+        }
+    }
+
     /// The number alone.
     pub const fn bare(self, mm: f32) -> Fixed {
         Fixed(self.convert(mm), self.places())

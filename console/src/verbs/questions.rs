@@ -71,6 +71,17 @@ pub(super) const VERBS: &[Verb] = &[
             ..Form::new(section, "section probe=p60 side=a standoff=31")
         }],
     ),
+    verb(
+        "curve",
+        "the reference curve of a probe drawn, with every reading on it",
+        &[about(&PROBE, curve, "curve p60")],
+    ),
+    verb("along", "the indications along the weld, drawn from above", &[Form::new(along, "along")]),
+    verb(
+        "dynamic",
+        "the echo-dynamic curves of an indication, drawn",
+        &[about(&INDICATION, dynamic, "dynamic 1")],
+    ),
     verb("locate", "the place of every reading", &[Form::new(locate, "locate")]),
     verb("size", "length and height of an indication", &[about(&INDICATION, size, "size 1")]),
     verb("sides", "an indication seen from both sides", &[about(&INDICATION, sides, "sides 1")]),
@@ -128,6 +139,18 @@ fn section(fields: &mut Fields<'_>) -> Option<Line> {
     let standoff = fields.given(const { at(SECTION, "standoff") });
     let legs = fields.given(const { at(SECTION, "legs") }).unwrap_or(UNTOLD);
     question(Question::Section { beam: probe.zip(side), standoff, legs })
+}
+
+fn along(_: &mut Fields<'_>) -> Option<Line> {
+    question(Question::Along)
+}
+
+fn curve(fields: &mut Fields<'_>) -> Option<Line> {
+    question(Question::Curve(fields.name()?))
+}
+
+fn dynamic(fields: &mut Fields<'_>) -> Option<Line> {
+    question(Question::Dynamic(fields.name()?))
 }
 
 fn locate(_: &mut Fields<'_>) -> Option<Line> {
