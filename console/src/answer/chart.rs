@@ -16,6 +16,12 @@ const LABEL: usize = 8;
 /// Columns from one figure below to the next, and rows from one at the left to the next.
 const TICKS: (u8, u8) = (10, 2);
 
+/// What one cell may be worth.
+const STEPS: [f32; 24] = [
+    0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0,
+    500.0, 1e3, 2e3, 5e3, 1e4, 2e4, 5e4,
+];
+
 /// What a character shows.
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub(super) enum Mark {
@@ -94,9 +100,7 @@ pub(super) struct Axis {
 impl Axis {
     /// An axis of at most so many cells from `low` to `high` at least, with a figure at every cell of `every`.
     fn covering(low: f32, high: f32, cells: usize, every: u8) -> Self {
-        let mut step = 0.001;
-        // 1, 2, 5 and so on: each is two or two and a half times the one before.
-        for factor in [2.0, 2.5, 2.0].into_iter().cycle().take(24) {
+        for step in STEPS {
             let tick = step * f32::from(every);
             // A hair more, so that a round number is not taken for the one before it.
             let first = whole(low / tick + 1e-4) * tick;
@@ -104,9 +108,8 @@ impl Axis {
             if needed <= cells as f32 {
                 return Self { first, step, cells: needed as u8 };
             }
-            step *= factor;
         }
-        Self { first: low, step, cells: 1 }
+        Self { first: low, step: 1.0, cells: 1 }
     }
 
     /// From left to right.
