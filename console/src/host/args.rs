@@ -72,6 +72,8 @@ pub enum Command {
     },
     /// Say what the arguments are, of all verbs or of one.
     Help(Option<&'static str>),
+    /// Walk through an invented examination.
+    Tour,
     /// Write what lets a shell complete them.
     Completions(Completed),
     /// Write the manual page.

@@ -27,6 +27,8 @@ pub type HostShell = Shell<SheetFiles, 16, 256, 65_536, 1_048_576, SERIES, HOST_
 #[derive(Clone, Debug)]
 pub struct SheetFiles {
     folder: PathBuf,
+    /// One that is no file: its name and its text.
+    held: Option<(&'static str, &'static str)>,
 }
 
 impl SheetFiles {
@@ -34,7 +36,7 @@ impl SheetFiles {
     #[must_use]
     pub fn beside(job: Option<&Path>) -> Self {
         let folder = job.and_then(Path::parent).unwrap_or(Path::new(""));
-        Self { folder: folder.to_path_buf() }
+        Self { folder: folder.to_path_buf(), held: None }
     }
 }
 
@@ -42,6 +44,9 @@ impl Sheets<HOST_ROWS> for SheetFiles {
     type Error = String;
 
     fn sheet(&mut self, name: &str) -> Result<Sheet<HOST_ROWS>, String> {
+        if let Some((_, text)) = self.held.filter(|(held, _)| *held == name) {
+            return sheet::read(text).map_err(|error| format!("{name}:{error}"));
+        }
         let path = self.folder.join(name);
         let name = path.display();
         let text = text(&path).map_err(|why| format!("{name}: {why}"))?;
@@ -78,7 +83,16 @@ impl Desk {
     /// An examination without entries whose sheets lie beside `job`.
     #[must_use]
     pub fn new(job: Option<&Path>) -> Self {
-        let sheets = SheetFiles::beside(job);
+        Self::made(SheetFiles::beside(job))
+    }
+
+    /// An examination without entries and with one sheet that is no file: its name and its text.
+    #[must_use]
+    pub fn with_sheet(held: (&'static str, &'static str)) -> Self {
+        Self::made(SheetFiles { held: Some(held), ..SheetFiles::beside(None) })
+    }
+
+    fn made(sheets: SheetFiles) -> Self {
         let mut desk = Self { shell: Box::new(HostShell::new(sheets.clone())), sheets };
         desk.shell.set_utf8(shows_utf8());
         desk

@@ -25,6 +25,7 @@ pub mod seal;
 pub mod session;
 pub mod stream;
 pub mod terminal;
+pub mod tour;
 
 pub use crate::sheet;
 

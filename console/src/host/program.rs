@@ -7,7 +7,7 @@ use std::path::Path;
 use super::args::{CAUTION, Command, Run, VERSION, parse};
 use super::exit::{Exit, Stop, ended};
 use super::session::Session;
-use super::{Lines, check, compare, export, import, link, manual, plan, report};
+use super::{Lines, check, compare, export, import, link, manual, plan, report, tour};
 
 /// Does what the arguments behind the program's name say: `lines` makes an empty examination, `run` evaluates a job.
 ///
@@ -23,6 +23,7 @@ where
 {
     let result = parse(arguments).map_err(Stop::Failed).and_then(|command| match command {
         Command::Help(verb) => say(&[&verb.and_then(manual::of).unwrap_or_else(manual::all)]),
+        Command::Tour => tour::run(),
         Command::Completions(shell) => say(&[&shell.script()]),
         Command::Manual => say(&[&manual::page::page()]),
         Command::Version => say(&[VERSION]),

@@ -74,6 +74,10 @@ pub(super) fn completions(parser: &mut lexopt::Parser) -> Result<Command, String
     }
 }
 
+pub(super) fn tour(parser: &mut lexopt::Parser) -> Result<Command, String> {
+    end(parser, Command::Tour)
+}
+
 pub(super) fn manual(parser: &mut lexopt::Parser) -> Result<Command, String> {
     end(parser, Command::Manual)
 }

@@ -213,6 +213,15 @@ pub static VERBS: &[Verb] = &[
         read: link::send,
     },
     Verb {
+        word: "tour",
+        operands: "",
+        about: "an invented examination, typed and answered step by step",
+        options: &[],
+        notes: &["In a pipe it goes straight on. Nothing is kept."],
+        examples: &[("halfskip tour", "the first five minutes")],
+        read: run::tour,
+    },
+    Verb {
         word: "completions",
         operands: "bash|zsh|fish",
         about: "what lets a shell complete these words",
