@@ -6,6 +6,7 @@ pub mod circles;
 pub mod drawn;
 pub mod figures;
 pub mod frames;
+pub mod fuzzed;
 pub mod hunt;
 pub mod job;
 pub mod measured;

@@ -15,7 +15,7 @@ mod header;
 mod row;
 
 use std::format;
-use std::io::{self, BufWriter, Write};
+use std::io::{self, BufRead, BufWriter, Write};
 use std::path::Path;
 use std::string::{String, ToString};
 use std::vec::Vec;
@@ -30,9 +30,12 @@ use super::{LINE, Lines, Outcome};
 use header::Header;
 
 /// A row as a line, and the line of the table that it comes from.
-struct Reading {
-    number: u64,
-    line: String,
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Reading {
+    /// The line of the table, counted from 1.
+    pub number: u64,
+    /// What a person would type.
+    pub line: String,
 }
 
 /// Why a part of a table is no reading.
@@ -48,7 +51,7 @@ struct Refused {
 /// [`Stop`]: table or job cannot be had, a row is no reading, or one cannot be kept.
 pub fn run(asked: &Import) -> Result<Exit, Stop> {
     let mut out = BufWriter::new(io::stdout().lock());
-    let readings = readings(&asked.table, &mut io::stderr())?;
+    let readings = readings(&asked.table.name(), open(&asked.table)?, &mut io::stderr())?;
     let Some(job) = &asked.job else {
         for reading in &readings {
             writeln!(out, "{}", reading.line).map_err(|error| Stop::writing(&error))?;
@@ -111,10 +114,12 @@ fn tried(job: &Path, table: &str, readings: &[Reading], out: &mut impl Write) ->
     if bad { Err(Stop::Told) } else { Ok(()) }
 }
 
-/// Every row of a table as a line. Every row that is none is told on `errors`.
-fn readings(table: &Source, errors: &mut dyn Write) -> Result<Vec<Reading>, Stop> {
-    let name = table.name();
-    let mut reader = LineReader::new(open(table)?, LINE);
+/// Every row of a table as a line. Every row that is none is told on `errors`, as `name:line:column: why`.
+///
+/// # Errors
+/// [`Stop`]: the table cannot be read, or a row is no reading.
+pub fn readings(name: &str, table: impl BufRead, errors: &mut dyn Write) -> Result<Vec<Reading>, Stop> {
+    let mut reader = LineReader::new(table, LINE);
     let (mut header, mut readings, mut bad): (Option<Header>, Vec<Reading>, bool) = (None, Vec::new(), false);
     loop {
         let line = reader.next_line();
@@ -126,7 +131,7 @@ fn readings(table: &Source, errors: &mut dyn Write) -> Result<Vec<Reading>, Stop
             Ok(text) if text.trim().is_empty() || text.starts_with('#') => continue,
             Ok(text) => text,
             Err(fault) => {
-                super::feed::tell(errors, &name, number, fault.column(), &fault.to_string());
+                super::feed::tell(errors, name, number, fault.column(), &fault.to_string());
                 bad = true;
                 continue;
             }
@@ -136,7 +141,7 @@ fn readings(table: &Source, errors: &mut dyn Write) -> Result<Vec<Reading>, Stop
             Some(header) => row::line(header, text).map(|line| readings.push(Reading { number, line })),
         };
         if let Err(Refused { column, why }) = taken {
-            super::feed::tell(errors, &name, number, Some(column), &why);
+            super::feed::tell(errors, name, number, Some(column), &why);
             // Without a header no row can be told from another.
             if header.is_none() {
                 return Err(Stop::Told);
