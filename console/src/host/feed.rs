@@ -40,7 +40,7 @@ pub fn open(source: &Source) -> Result<Box<dyn BufRead>, Stop> {
 /// [`Stop`]: the source cannot be had, or any line is bad. Nothing should then be evaluated.
 pub fn read_job(source: &Source, lines: &mut impl Lines, errors: &mut dyn Write) -> Result<(), Stop> {
     let take = |line: &[u8], answer: &mut String| Ok(lines.line(line, answer));
-    let progress = Progress::alone("lines");
+    let progress = Progress::alone("lines", None);
     match fed(&source.name(), open(source)?, take, &mut io::sink(), errors, progress)? {
         Exit::BadInput => Err(Stop::Told),
         _ => Ok(()),

@@ -26,8 +26,8 @@ impl Progress {
 
     /// While nothing is answered: shown wherever standard error is a terminal.
     #[must_use]
-    pub fn alone(what: &'static str) -> Self {
-        Self::shown(what, None, io::stderr().is_terminal())
+    pub fn alone(what: &'static str, of: Option<u64>) -> Self {
+        Self::shown(what, of, io::stderr().is_terminal())
     }
 
     fn shown(what: &'static str, of: Option<u64>, seen: bool) -> Self {

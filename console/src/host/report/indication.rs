@@ -14,11 +14,18 @@ use super::entries::named;
 use super::ground::{Ground, UNKNOWN, figure, stand};
 use super::summary::length;
 use crate::host::json::{Indication, Reading};
+use crate::host::progress::Progress;
 use crate::page::Plus;
 
 /// A section for every indication.
 pub fn sections(ground: &Ground<'_>) -> Vec<Section> {
-    ground.findings.indications.iter().map(|found| section(ground, found)).collect()
+    let indications = &ground.findings.indications;
+    let mut progress = Progress::alone("indications", Some(indications.len() as u64));
+    let section = |found| {
+        progress.step(1);
+        section(ground, found)
+    };
+    indications.iter().map(section).collect()
 }
 
 fn section(ground: &Ground<'_>, found: &Indication<'_>) -> Section {
