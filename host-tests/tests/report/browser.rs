@@ -130,6 +130,10 @@ fn a_page_that_overflows_is_found() {
                 "document.querySelector('td').innerHTML = '<b style=\"white-space: nowrap\">' + 'wide '.repeat(99)",
                 "wide in a place of",
             ),
+            (
+                "document.querySelector('td').textContent = '1234'; document.querySelector('td').style.fontSize = '9rem'",
+                "is broken",
+            ),
             ("document.querySelector('svg text').setAttribute('x', '-900')", "is cut by its drawing"),
         ] {
             browser.show(&file, PHONE);

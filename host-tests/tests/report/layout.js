@@ -22,6 +22,19 @@
       wrong.push(`${name(cell)} is ${cell.scrollWidth} wide in a place of ${cell.clientWidth}`);
     }
   }
+  for (const cell of document.querySelectorAll('td, th')) {
+    const text = cell.firstChild;
+    if (!text || text.nodeType !== Node.TEXT_NODE) continue;
+    for (const word of text.data.matchAll(/\S+/g)) {
+      if (word[0].length > 12) continue;
+      const range = document.createRange();
+      range.setStart(text, word.index);
+      range.setEnd(text, word.index + word[0].length);
+      // A hyphen or a slash may end a line.
+      const lines = new Set([...range.getClientRects()].map(box => Math.round(box.top)));
+      if (lines.size > 1 && !/[-\/]/.test(word[0])) wrong.push(`"${word[0]}" in ${name(cell)} is broken`);
+    }
+  }
   for (const drawing of document.querySelectorAll('svg')) {
     const frame = drawing.getBoundingClientRect();
     const labels = [...drawing.querySelectorAll('text')].map(text => [text, text.getBoundingClientRect()]);

@@ -89,7 +89,12 @@ fn table(out: &mut String, table: &Table) {
          <table style=\"--least:{least}rem\">\n<caption>{caption}</caption>\n<colgroup>"
     ));
     for column in &table.columns {
-        out.push_str(&format!("<col style=\"width:{}%\"/>", number(100.0 * column.share / whole)));
+        out.push_str(&match column.share / whole {
+            // Numbers of entries stay whole however narrow the page is; the widest column takes what is left.
+            share if share < 0.08 => "<col style=\"width:3.75rem\"/>".into(),
+            share if share > 0.5 => "<col/>".into(),
+            share => format!("<col style=\"width:{}%\"/>", number(100.0 * share)),
+        });
     }
     out.push_str("</colgroup>\n<thead><tr>");
     for column in &table.columns {
