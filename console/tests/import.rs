@@ -94,3 +94,22 @@ fn a_table_without_units_or_rows_says_so() {
     assert_eq!(halfskip(&folder, &["import", "t.csv", "--dry-run"]).0, 2);
     assert_eq!(halfskip(&folder, &["import"]).0, 2);
 }
+
+#[test]
+fn on_a_full_disk_no_row_of_a_table_is_kept() {
+    let folder = folder("full");
+    fs::write(folder.join("a.job"), JOB).unwrap();
+    let row = "4,p60,a,410,34.8,40.31,76,34,corner,\n";
+    fs::write(folder.join("t.csv"), example() + &row.repeat(2000)).unwrap();
+    // The file may grow to less than the table needs; sh counts in blocks of 512 bytes.
+    let done = Command::new("sh")
+        .args(["-c", "trap '' XFSZ; ulimit -f 64; exec \"$0\" import t.csv --job a.job"])
+        .arg(env!("CARGO_BIN_EXE_halfskip"))
+        .current_dir(&folder)
+        .output()
+        .unwrap();
+    let said = String::from_utf8(done.stderr).unwrap();
+    assert_eq!(done.status.code(), Some(2));
+    assert!(said.contains("not recorded: a.job: cannot be written: File too large"), "{said}");
+    assert_eq!(fs::read_to_string(folder.join("a.job")).unwrap(), JOB);
+}

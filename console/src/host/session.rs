@@ -76,13 +76,36 @@ impl<L: Lines> Session<L> {
         let Err(error) = job.append(line) else {
             return Ok(outcome);
         };
-        // What is shown and what is on disk stay one and the same.
-        self.lines.clear();
-        let lines = &mut self.lines;
-        job.replay(|line| taken(lines, line, Path::new(""), &mut io::sink()))
-            .map_err(|again| Stop::Failed(format!("{error}; {again}")))?;
+        self.forget(&error)?;
         *answer = format!("not recorded: {error}\n");
         Ok(Outcome::Refused { column: None })
+    }
+
+    /// Takes facts, all of them or none; their answers one after the other.
+    ///
+    /// # Errors
+    /// [`Stop`]: a line is no fact that can be recorded, or they cannot be kept.
+    pub fn take_all(&mut self, facts: &[&[u8]], answers: &mut String) -> Result<(), Stop> {
+        for fact in facts {
+            let at = answers.len();
+            if self.lines.line(fact, answers) != Outcome::Recorded {
+                let said = answers.get(at..).unwrap_or_default().trim_end();
+                let refused = format!("{}: {said}", String::from_utf8_lossy(fact));
+                self.forget(&refused)?;
+                return Err(Stop::Failed(refused));
+            }
+        }
+        let Some(Err(error)) = self.job.as_mut().map(|job| job.append_all(facts)) else { return Ok(()) };
+        self.forget(&error)?;
+        Err(Stop::Failed(format!("not recorded: {error}")))
+    }
+
+    /// Takes the lines of the job again: what is shown and what is on disk stay one and the same.
+    fn forget(&mut self, why: &dyn core::fmt::Display) -> Result<(), Stop> {
+        self.lines.clear();
+        let (lines, Some(job)) = (&mut self.lines, &mut self.job) else { return Ok(()) };
+        let again = job.replay(|line| taken(lines, line, Path::new(""), &mut io::sink()));
+        again.map(drop).map_err(|again| Stop::Failed(format!("{why}; {again}")))
     }
 
     /// Takes lines from standard input until it ends.

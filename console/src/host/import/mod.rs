@@ -67,14 +67,10 @@ pub fn run(asked: &Import) -> Result<Exit, Stop> {
     // The session holds the job's lock while the rows are tried on a second examination.
     let mut session = Session::open(Desk::new(Some(job)), job, &mut io::stderr())?;
     tried(job, &table, &readings, &mut io::sink())?;
-    for reading in &readings {
-        let mut answer = String::new();
-        let outcome = session.take(reading.line.as_bytes(), &mut answer)?;
-        if outcome != Outcome::Recorded {
-            return Err(Stop::Failed(format!("{table}:{}: {}", reading.number, answer.trim_end())));
-        }
-        say(&mut out, &answer)?;
-    }
+    let (lines, mut answers): (Vec<&[u8]>, String) =
+        (readings.iter().map(|reading| reading.line.as_bytes()).collect(), String::new());
+    session.take_all(&lines, &mut answers)?;
+    say(&mut out, &answers)?;
     say(&mut out, &format!("{} in {}\n", counted(&readings, "recorded"), job.display()))?;
     done(out)
 }

@@ -12,7 +12,7 @@ use std::fs::{self, File, OpenOptions, TryLockError};
 use std::io::{self, BufReader, Read, Seek, SeekFrom, Write};
 use std::os::unix::fs::{FileExt, MetadataExt};
 use std::path::{Path, PathBuf};
-use std::string::ToString;
+use std::string::{String, ToString};
 use std::vec::Vec;
 
 use super::LINE;
@@ -137,21 +137,33 @@ impl Job {
     /// # Errors
     /// [`JobError`]: the file cannot be written, or was changed, moved or removed by another program.
     pub fn append(&mut self, line: &[u8]) -> Result<(), JobError> {
+        self.append_all(&[line])
+    }
+
+    /// Adds lines, all of them or none, and returns when they are on disk.
+    ///
+    /// # Errors
+    /// As of one line.
+    pub fn append_all(&mut self, lines: &[&[u8]]) -> Result<(), JobError> {
+        let failed = |problem| JobError::new(&self.path, problem);
         if self.damaged {
-            return Err(JobError::new(&self.path, Problem::Damaged));
+            return Err(failed(Problem::Damaged));
         }
         if !self.is_untouched() {
-            return Err(JobError::new(&self.path, Problem::Changed));
+            return Err(failed(Problem::Changed));
         }
-        let line = str::from_utf8(line)
-            .map_err(|error| JobError::new(&self.path, Problem::Write(io::Error::other(error))))?;
-        let mut whole = if self.sealing { self.seals.sealed_line(line) } else { line.to_string() };
-        if self.sealing && whole.len() > MAX_LINE {
-            return Err(JobError::new(&self.path, Problem::TooLong));
+        let (mut seals, mut whole) = (self.seals, String::new());
+        for line in lines {
+            let line =
+                str::from_utf8(line).map_err(|error| failed(Problem::Write(io::Error::other(error))))?;
+            let line = if self.sealing { seals.sealed_line(line) } else { line.to_string() };
+            if self.sealing && line.len() > MAX_LINE {
+                return Err(failed(Problem::TooLong));
+            }
+            seals.take(&line);
+            whole.push_str(&line);
+            whole.push('\n');
         }
-        let mut seals = self.seals;
-        seals.take(&whole);
-        whole.push('\n');
         let written =
             self.file.write_all_at(whole.as_bytes(), self.length).and_then(|()| self.file.sync_data());
         if let Err(error) = written {
