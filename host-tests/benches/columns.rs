@@ -75,7 +75,8 @@ fn main() {
         for (place, out) in found.iter_mut().enumerate() {
             *out = bench.one(standoff[place], path[place], height[place], gain[place]).unwrap_or([0.0; 5]);
         }
-        best = best.min(start.elapsed().as_secs_f64());
+        let seconds = start.elapsed().as_secs_f64();
+        best = if seconds < best { seconds } else { best };
     }
     let sum: f64 = found.iter().flatten().map(|figure| f64::from(*figure)).sum();
     println!("halfskip {best:.4} {sum:.3}");
