@@ -20,6 +20,9 @@ pub const EVIDENCE: usize = 32;
 /// Moving series whose look is kept.
 pub(super) const MOVED: usize = 12;
 
+/// A place so far under the strongest echo, and beside it, is left out, dB. Common practice, no source.
+const IDLE: f32 = 20.0;
+
 /// What is weighed.
 pub(super) struct Case<'a> {
     pub facts: Facts<'a>,
@@ -81,7 +84,23 @@ impl<'a> Case<'a> {
     /// The place inside that most stands saw, one that a first leg saw before any other: later legs bring echoes that
     /// went more ways than one.
     pub fn main(&self) -> Option<Group> {
-        self.groups.iter().find(|group| group.direct).or(self.groups.first()).copied()
+        let groups = || self.groups.iter().zip(0u8..).filter(|(_, number)| !self.idle(*number));
+        let direct = groups().find(|(group, _)| group.direct);
+        direct.or_else(|| groups().next()).map(|(group, _)| *group)
+    }
+
+    /// Whether a place inside is far weaker than the strongest echo and lies beside it: no part of what that is.
+    fn idle(&self, number: u8) -> bool {
+        let peaks = self.echoes.iter().filter(|echo| !echo.cut);
+        let strongest = peaks.reduce(|held, echo| if echo.strength > held.strength { echo } else { held });
+        let own = self.echoes.iter().filter(|echo| echo.group == Some(number));
+        let (Some(strongest), Some(own), Some(group)) =
+            (strongest, largest(own.map(|echo| echo.strength)), self.groups.get(usize::from(number)))
+        else {
+            return false;
+        };
+        let y = strongest.at_face.map_or(strongest.y, |at| at.y);
+        strongest.strength - own > IDLE && (group.y - y).abs() > group.u_y + strongest.u_y
     }
 
     /// Echoes at a face, told by depth or peaked as a corner of it.

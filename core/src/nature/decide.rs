@@ -4,7 +4,7 @@ use core::fmt;
 
 use heapless::Vec;
 
-use super::case::{Case, EVIDENCE, Notes, largest};
+use super::case::{Case, EVIDENCE, Notes};
 use super::contact::AtTheFace;
 use super::evidence::{Evidence, Fact, Says};
 use super::next::{Next, SUGGESTIONS, suggestions};
@@ -231,9 +231,14 @@ fn place(case: &Case<'_>, breaks: Option<Breaks>) -> Option<(f32, f32)> {
 /// The strongest level against the limit from which the classification standard calls a reflector planar.
 fn high(case: &Case<'_>, thresholds: &Thresholds, notes: &mut Notes) {
     let limit = thresholds.planar.level.get();
-    let level = largest(case.echoes.iter().filter_map(|echo| echo.seen_level()));
-    if let Some(level) = level.filter(|level| *level >= limit) {
-        notes.add(Fact::High { level, limit }, Says::planar(1));
+    let strongest = case
+        .echoes
+        .iter()
+        .filter_map(|echo| Some((echo.seen_level()?, echo.site.at_or_past().map(|at| at.0))));
+    let strongest = strongest.reduce(|held, other| if other.0 > held.0 { other } else { held });
+    if let Some((level, at)) = strongest.filter(|(level, _)| *level >= limit) {
+        let says = at.map_or(Says::NOTHING, |face| Says::breaks(face, 1)).and_planar(1);
+        notes.add(Fact::High { level, limit }, says);
     }
 }
 
@@ -247,7 +252,9 @@ fn breaks(notes: &Notes) -> Option<Breaks> {
     let (most, best) =
         answers.into_iter().reduce(|held, other| if other.0 > held.0 { other } else { held })?;
     let leads = answers.iter().all(|(sum, answer)| *answer == best || *sum <= most.saturating_sub(2));
-    (most >= 2 && leads).then_some(best)
+    // An echo at a face is more often mistaken for a corner than a place inside is for another.
+    let enough = if best == Breaks::Neither { 2 } else { 3 };
+    (most >= enough && leads).then_some(best)
 }
 
 fn root_of(notes: &Notes, breaks: Option<Breaks>) -> Option<Root> {
@@ -265,9 +272,11 @@ fn root_of(notes: &Notes, breaks: Option<Breaks>) -> Option<Root> {
         );
         position && evidence.says.flaw <= -2
     });
+    // A flaw at a face is told of what is told to lie there.
+    let there = breaks.is_some();
     match (flaw, shape) {
-        (2.., 2..) => Some(Root::Both),
-        (2.., 0..=1) => Some(Root::Flaw),
+        (2.., 2..) if there => Some(Root::Both),
+        (2.., 0..=1) if there => Some(Root::Flaw),
         (0..=1, 3..) if placed => Some(Root::Geometry),
         _ => None,
     }

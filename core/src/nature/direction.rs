@@ -41,6 +41,8 @@ pub(super) struct Direction {
     pub side: Side,
     pub level: f32,
     pub bound: Bound,
+    /// How far under the true peak the level may lie, dB.
+    pub missed: f32,
 }
 
 /// d of an echo.
@@ -77,6 +79,7 @@ pub(super) fn directions(case: &Case<'_>) -> Vec<Direction, ECHOES> {
             side: echo.side(),
             level: level.db.get(),
             bound: level.bound,
+            missed: echo.missed,
         };
         match found
             .iter_mut()
@@ -106,6 +109,7 @@ pub(super) fn directions(case: &Case<'_>) -> Vec<Direction, ECHOES> {
             side: reading.side(),
             level: level.db.get(),
             bound: Bound::AtMost,
+            missed: 0.0,
         };
         let known =
             found.iter().any(|held| between(held.from, direction.from) <= ONE && held.side == direction.side);
@@ -135,7 +139,8 @@ pub(super) fn note(case: &Case<'_>, inside: bool, notes: &mut Notes) -> bool {
     let span =
         largest(all().map(|one| largest(all().map(|other| between(one.from, other.from))).unwrap_or(0.0)));
     let angles = largest(all().map(|one| one.angle)).zip(smallest(all().map(|one| one.angle)));
-    let (spread, at_most) = (high.level - low.level, low.bound == Bound::AtMost);
+    // What a coarse series may have missed of the lower peak is no difference.
+    let (spread, at_most) = (high.level - low.level - low.missed, low.bound == Bound::AtMost);
     let span = span.unwrap_or(0.0);
     let by_angle = angles.map_or(0.0, |(most, least)| most - least);
     let exact = high.bound == Bound::Exact;

@@ -91,6 +91,8 @@ pub(super) struct Echo<'a> {
     pub group: Option<u8>,
     /// Across the weld, mm, if it lies at a face: from thickness and path, the angle being in neither.
     pub at_face: Option<AtFace>,
+    /// How far its level may lie under that of the true peak, between two steps of its series, dB.
+    pub missed: f32,
     /// The look of its series.
     pub look: Option<Look>,
     /// How far the probe would move over a point.
@@ -163,6 +165,7 @@ fn of_sample<'a>(facts: &Facts<'a>, seen: Sample<'a>) -> Option<Echo<'a>> {
         site: Site::Unclear,
         group: None,
         at_face: None,
+        missed: 0.0,
         look: None,
         beam: None,
     };
@@ -285,6 +288,11 @@ fn of_track<'a, const N: usize>(
         }
     }
     echo.beam = beam_travel(facts, state, echo.depth);
+    // Half a step off the peak of a beam whose level falls by 6 dB in half its width w: 6 dB (step / w)².
+    if let (Some(beam), Some(step), Some(Sweep::Across)) = (echo.beam, members.step(), echo.sweep) {
+        let part = step / beam.least;
+        echo.missed = 6.0 * part * part;
+    }
     // What comes and goes within a fraction of the beam is the flank of another echo, not the peak of one.
     let extent = ends.0.zip(ends.1).map_or(0.0, |(first, last)| last.at - first.at);
     echo.cut |= echo.beam.is_some_and(|beam| extent < FRAGMENT * beam.least);

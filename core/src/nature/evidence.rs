@@ -139,6 +139,8 @@ pub enum Fact {
     NothingInside { face: Face, views: u32 },
     /// The echo at a face is too wide for a corner.
     WideAtFace { face: Face, width: f32, beam: f32 },
+    /// The strongest echo is weak for a corner with a face that others lie at.
+    WeakAtFace { face: Face, level: f32, limit: f32 },
     /// Both faces answer about as strongly.
     AtBothFaces { apart: f32 },
     /// Views that agree on a place inside.

@@ -142,6 +142,7 @@ mod tests {
             side: Side::A,
             level,
             bound: Bound::Exact,
+            missed: 0.0,
         })
     }
 

@@ -8,6 +8,7 @@
 use super::case::{Case, Notes, largest};
 use super::corner::corner_strength;
 use super::crossing::crossings;
+use super::echo::Echo;
 use super::evidence::{Fact, Says};
 use super::group::stands;
 use super::site::Site;
@@ -113,13 +114,10 @@ fn with_angle(case: &Case<'_>, face: Face, too_wide: bool, notes: &mut Notes) {
     let material = case.facts.common().material.as_ref().map(|(_, material)| material);
     let ratio = material.and_then(|material| Some(material.longitudinal()?.get() / material.shear().get()));
     let Some(ratio) = ratio else { return };
-    let echoes = || case.at(face).chain(case.past(face)).filter(|echo| echo.seen_level().is_some());
+    let level = |echo: &Echo<'_>| echo.seen_level().filter(|_| !echo.cut);
+    let echoes = || case.at(face).chain(case.past(face)).filter(|echo| level(echo).is_some());
     let best = |angle: f32| {
-        largest(
-            echoes()
-                .filter(|echo| (echo.angle - angle).abs() < STEP / 2.0)
-                .filter_map(|echo| echo.seen_level()),
-        )
+        largest(echoes().filter(|echo| (echo.angle - angle).abs() < STEP / 2.0).filter_map(level))
     };
     // Where a corner loses most, how much it loses is least certain.
     let weak = |angle: f32| (54.0..=66.0).contains(&angle);

@@ -51,6 +51,13 @@ impl fmt::Display for Fact {
                 one(width),
                 one(beam)
             ),
+            Self::WeakAtFace { face, level, limit } => write!(
+                f,
+                "no echo is stronger than {} dB, under the {} dB that a corner with the {} would be likely to give",
+                one(level),
+                one(limit),
+                FaceWord(face)
+            ),
             Self::AtBothFaces { apart } => write!(
                 f,
                 "both faces answer at one place, {} dB apart, as they do to something between them",
