@@ -200,8 +200,12 @@ fn both_tips(case: &Case<'_>) -> Option<f32> {
 fn inside(case: &Case<'_>, corner: bool, doubted: bool, notes: &mut Notes) {
     let Some(main) = case.main() else { return };
     let Group { y, u_y, z, u_z, stands: views, both_sides, .. } = main;
-    // Beside a corner the echo from inside is its tip.
-    let says = match (corner, case.confirmed().is_some()) {
+    // Beside a corner the echo from inside is its tip, and what is far stronger elsewhere may be one.
+    let outshone = outshone(case).filter(|_| !corner);
+    if let Some(margin) = outshone {
+        notes.add(Fact::Outshone { margin }, Says::NOTHING);
+    }
+    let says = match (corner || outshone.is_some(), case.confirmed().is_some()) {
         (true, _) => Says::NOTHING,
         // One stand alone beside echoes at a face may have taken the flank of a corner for something inside.
         (false, false) if Face::both().into_iter().any(|face| best(case, face).count() > 1) => Says::NOTHING,
@@ -216,6 +220,15 @@ fn inside(case: &Case<'_>, corner: bool, doubted: bool, notes: &mut Notes) {
     } else if let Some((above, below)) = body(case) {
         notes.add(Fact::Body { above, below }, Says::planar(-1));
     }
+}
+
+/// How far the strongest echo of all stands over every one from inside, dB, where that is as far as a corner does; a
+/// series that ends on it counts.
+fn outshone(case: &Case<'_>) -> Option<f32> {
+    let elsewhere = case.echoes.iter().filter(|echo| echo.site.inside().is_none());
+    let over =
+        largest(elsewhere.map(|echo| echo.strength))? - largest(case.inside().map(|echo| echo.strength))?;
+    (over >= CORNER).then_some(over)
 }
 
 /// Two places, one above the other, that some stand saw both of in one leg, and each of which two stands saw: the ends

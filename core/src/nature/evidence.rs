@@ -145,6 +145,8 @@ pub enum Fact {
     AtBothFaces { apart: f32 },
     /// Views that agree on a place inside.
     Inside { views: u32, y: f32, u_y: f32, z: f32, u_z: f32, both_sides: bool },
+    /// An echo elsewhere stands far over every one from inside.
+    Outshone { margin: f32 },
     /// Two places inside, one above the other.
     TwoEnds { upper: f32, lower: f32, tilt: f32 },
     /// Odd legs see it higher than even ones: each the side of a body that is turned to it.

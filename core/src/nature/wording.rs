@@ -74,6 +74,11 @@ impl fmt::Display for Fact {
                 one(z),
                 one(u_z)
             ),
+            Self::Outshone { margin } => write!(
+                f,
+                "an echo from elsewhere is {} dB over every one from inside, which may be the tips of that",
+                one(margin)
+            ),
             Self::TwoEnds { upper, lower, tilt } => write!(
                 f,
                 "echoes from two ends, z {} and {} mm, {} deg off upright",

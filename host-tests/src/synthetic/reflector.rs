@@ -31,6 +31,19 @@ pub enum Reflector {
         /// Diameter.
         diameter: f64,
     },
+    /// An oval body, flat across the thickness.
+    Slag {
+        /// Across.
+        y: f64,
+        /// Depth.
+        z: f64,
+        /// Across its long way.
+        width: f64,
+        /// Across its short way.
+        height: f64,
+        /// How far its long way leans off level, deg.
+        lean: f64,
+    },
     /// A plane between two points, rough by so much.
     Plane {
         /// Lower end, across and depth.
@@ -79,6 +92,24 @@ impl Reflector {
                             body: true,
                             of_face: false,
                         }
+                    })
+                    .collect()
+            }
+            Self::Slag { y, z, width, height, lean } => {
+                let count = at_least((std::f64::consts::PI * width / PIECE).ceil(), 12.0);
+                let (sin, cos) = lean.to_radians().sin_cos();
+                let turned = |(along, up): (f64, f64)| (cos * along - sin * up, sin * along + cos * up);
+                (0..count as u32)
+                    .map(|place| {
+                        let turn = 2.0 * std::f64::consts::PI / count;
+                        let (s, c) = (turn * f64::from(place)).sin_cos();
+                        let at = turned((width / 2.0 * c, height / 2.0 * s));
+                        // Tangent (−a sin, b cos), normal (b cos, a sin), each over its length.
+                        let (across, up) = (height / 2.0 * c, width / 2.0 * s);
+                        let stretch = across.hypot(up);
+                        let normal = turned((across / stretch, up / stretch));
+                        let length = turn * stretch;
+                        Piece { y: y + at.0, z: z + at.1, normal, length, body: true, of_face: false }
                     })
                     .collect()
             }

@@ -19,11 +19,13 @@ pub enum Kind {
     Bead,
     BeadWithCrack,
     Cluster,
+    Slag,
+    NearCrack,
 }
 
 impl Kind {
     /// Every kind.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 11] = [
         Self::Void,
         Self::UprightPlane,
         Self::LeaningPlane,
@@ -33,6 +35,8 @@ impl Kind {
         Self::Bead,
         Self::BeadWithCrack,
         Self::Cluster,
+        Self::Slag,
+        Self::NearCrack,
     ];
 }
 
@@ -118,6 +122,16 @@ pub fn draw(kind: Kind, set_up: SetUp, seed: u64) -> Drawing {
             let crack = plane((y / 4.0, t), between(2.0, 4.0), between(-4.0, 4.0), 0.0);
             if kind == Kind::Bead { vec![bead] } else { vec![bead, crack] }
         }
+        Kind::Slag => {
+            let (width, height) = (between(2.0, 5.0), between(1.0, 2.0));
+            vec![Reflector::Slag { y, z: between(0.35, 0.65) * t, width, height, lean: between(-20.0, 20.0) }]
+        }
+        Kind::NearCrack => {
+            // Its mouth at the near face.
+            let height = between(1.5, 5.0);
+            let lean = between(-4.0, 4.0);
+            vec![plane((y + height * lean.to_radians().tan(), height), height, -lean, 0.0)]
+        }
         Kind::Cluster => (0..6)
             .map(|_| Reflector::Void {
                 y: y + between(-3.0, 3.0),
@@ -145,13 +159,16 @@ pub fn draw(kind: Kind, set_up: SetUp, seed: u64) -> Drawing {
     }
     let (planar, volumetric) = (Some(Shape::Planar), Some(Shape::Volumetric));
     let truth = match kind {
-        Kind::Void | Kind::Cluster => Truth { shape: volumetric, breaks: Some(Breaks::Neither), root: None },
+        Kind::Void | Kind::Cluster | Kind::Slag => {
+            Truth { shape: volumetric, breaks: Some(Breaks::Neither), root: None }
+        }
         Kind::UprightPlane | Kind::LeaningPlane | Kind::RoughPlane => {
             Truth { shape: planar, breaks: Some(Breaks::Neither), root: None }
         }
         Kind::RootCrack | Kind::LeaningRootCrack => {
             Truth { shape: planar, breaks: Some(Breaks::FarFace), root: Some(Root::Flaw) }
         }
+        Kind::NearCrack => Truth { shape: planar, breaks: Some(Breaks::NearFace), root: Some(Root::Flaw) },
         Kind::Bead => Truth { shape: None, breaks: None, root: Some(Root::Geometry) },
         Kind::BeadWithCrack => Truth { shape: planar, breaks: Some(Breaks::FarFace), root: Some(Root::Both) },
     };
