@@ -4,7 +4,10 @@
 //! evaluation; each file says what was in the plate. The sweeps hold the strongest echo at every probe position and
 //! nothing of what the examiner would name.
 
-use halfskip::nature::{Breaks, Class, Fact, From, Nature, Outcome, Root, Shape, nature};
+use halfskip::nature::{
+    Breaks, Class, Fact, From, Nature, Outcome, Root, Shape, Threshold, Thresholds, nature, nature_by,
+};
+use halfskip::units::Decibels;
 use halfskip_host_tests::job::job;
 
 fn natured(name: &str) -> Nature {
@@ -39,7 +42,8 @@ fn a_root_bead_is_the_shape_of_the_weld_and_no_flaw_swept_or_peaked() {
 
 #[test]
 fn the_walk_places_the_bead_past_the_face_and_the_notch_at_it() {
-    // The 45 degree echo, placed by its axis, lies within the uncertainty of both.
+    // By hand, 45 degrees, leg 1 at 23.86 mm: D = 23.86 cos 45 = 16.87 mm, 0.87 past the face, and U = 0.90 mm with a
+    // quarter of the 3 dB width: at the face as well as past it. The walks of 59 and 68 degrees say 1.6 and 1.9 mm.
     let past = |fact: &Fact| matches!(fact, Fact::PastFace { views, .. } if *views >= 4);
     assert!(holds(&natured("root-bead-sweep.job"), past));
     assert!(holds(&natured("root-notch-sweep.job"), |fact| matches!(fact, Fact::AtFace { views: 6, .. })));
@@ -84,6 +88,38 @@ fn the_advice_is_one_line_with_its_counts() {
     assert_eq!(found.counts(), (5, 0));
     let bead = natured("root-bead-sweep.job");
     assert_eq!(bead.to_string(), "the shape of the weld, near the centreline: supported by 3, against 0");
+}
+
+#[test]
+fn a_threshold_given_is_held_to_and_says_so() {
+    let text =
+        std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/simulated/root-notch-sweep.job"));
+    let job = job(&text.unwrap());
+    // The corner stands 12.4 dB over the reference.
+    let planar = Threshold::given(Decibels::new(15.0).unwrap());
+    let found =
+        nature_by::<128>(&job.examination().facts(), 0, &Thresholds { planar, ..Thresholds::DEFAULT });
+    assert_eq!(found.stages[1].outcome, Outcome::Passed);
+    assert!(found.stages[1].to_string().contains("threshold 15.0 dB as given"), "{}", found.stages[1]);
+}
+
+#[test]
+fn a_series_tells_its_rates_its_walk_and_its_raggedness() {
+    let found = natured("root-notch-sweep.job");
+    let seen = found.evidence().find_map(|evidence| match evidence.fact {
+        Fact::Series(seen) if seen.angle < 46.0 => Some(seen),
+        _ => None,
+    });
+    let seen = seen.unwrap();
+    // From 16 to 19 mm the level falls by 72.1 % at 27 dB less 78.2 % at 35 dB: 7.3 dB.
+    let fall = seen.fall.unwrap();
+    assert!(fall > 2.0 && fall < 5.0, "{fall}");
+    // The path grows by 0.72 mm per mm about the peak, as a corner's does: its sine is that of the axis.
+    let (slope, point) = seen.walk.unwrap();
+    assert!((slope - 0.72).abs() < 0.02 && (point - 0.707).abs() < 0.002, "{slope} {point}");
+    assert!(
+        found.evidence().any(|evidence| evidence.to_string().contains("1 peak of 6 dB in 0.8 beam widths"))
+    );
 }
 
 #[test]

@@ -41,7 +41,7 @@ fn each(kinds: &[Kind], set_ups: &[SetUp], mut check: impl FnMut(&str, &Nature))
 
 #[test]
 fn a_crack_is_never_called_the_shape_of_the_weld_nor_volumetric() {
-    let cracks = [Kind::RootCrack, Kind::LeaningRootCrack, Kind::BeadWithCrack];
+    let cracks = [Kind::RootCrack, Kind::LeaningRootCrack, Kind::BeadWithCrack, Kind::NearCrack];
     each(&cracks, &SetUp::ALL, |case, found| {
         assert_ne!(found.root, Some(Root::Geometry), "{case}");
         assert_ne!(found.shape, Some(Shape::Volumetric), "{case}");
@@ -66,8 +66,8 @@ fn a_bead_is_never_called_a_flaw_that_breaks_the_face() {
 }
 
 #[test]
-fn a_void_is_never_planar_and_never_breaks_a_face() {
-    each(&[Kind::Void], &SetUp::ALL, |case, found| {
+fn a_body_is_never_planar_and_never_breaks_a_face() {
+    each(&[Kind::Void, Kind::Cluster, Kind::Slag], &SetUp::ALL, |case, found| {
         assert_ne!(found.shape, Some(Shape::Planar), "{case}");
         assert!(matches!(found.breaks, None | Some(Breaks::Neither)), "{case}");
     });

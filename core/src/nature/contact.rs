@@ -144,7 +144,11 @@ fn wide(case: &Case<'_>, face: Face, notes: &mut Notes) -> bool {
     let ratio = |echo: &Echo<'_>| Some((echo.look?.width, echo.beam?.most?));
     let narrow = steep().filter_map(ratio).any(|(width, beam)| width < WIDE * beam);
     let Some((width, beam)) = steep().find_map(ratio).filter(|_| !narrow) else { return false };
-    notes.add(Fact::WideAtFace { face, width, beam }, Says::breaks(face, -2).and_buried(1));
+    // From one side alone a bead's hollow looks the same.
+    let first = case.at(face).next().map(|echo| echo.side());
+    let both = case.at(face).any(|echo| Some(echo.side()) != first);
+    let says = Says::breaks(face, -2).and_buried(both.into());
+    notes.add(Fact::WideAtFace { face, width, beam }, says);
     true
 }
 
