@@ -53,7 +53,24 @@ pub(super) fn answer(
         }
     }
     expanded("U(y)", &place.y_partials, &found.budget, steps)?;
-    expanded("U(z)", &place.z_partials, &found.budget, steps)
+    expanded("U(z)", &place.z_partials, &found.budget, steps)?;
+    fold(&how, place.u_z(&found.budget), steps)
+}
+
+/// Where z lies within its uncertainty of a face at which one leg ends and the next begins, first order is not enough.
+fn fold(how: &Derivation<'_>, u_z: f32, steps: &mut Steps<'_, '_>) -> fmt::Result {
+    let (z, leg) = (how.depth(), how.place.leg);
+    let to_far = how.thickness - z;
+    let (ends, begins) = if leg % 2 == 1 { (to_far, z) } else { (z, to_far) };
+    let next = (ends < u_z).then_some(leg.saturating_add(1));
+    let before = (begins < u_z && leg > 1).then_some(leg.saturating_sub(1));
+    match next.or(before) {
+        Some(other) if how.reading.point() != PointPeaked::Corner => steps.remark(format_args!(
+            "z lies within U(z) of the face between legs {leg} and {other}: either fits, and U(z), of first order, does \
+             not see the fold there"
+        )),
+        _ => Ok(()),
+    }
 }
 
 /// What the steps of one reading are written from.
