@@ -18,6 +18,8 @@ use crate::side::Face;
 
 /// From here up the echo by way of the face is that of an upright plane, dB over the direct one.
 const PLANE: f32 = -6.0;
+/// From here up it may as well be the corner of a flaw that breaks that face.
+pub(super) const CORNER: f32 = 12.0;
 /// Up to here there is none.
 const NO_PLANE: f32 = -12.0;
 
@@ -71,7 +73,9 @@ pub(super) fn note(case: &Case<'_>, directional: bool, notes: &mut Notes) {
     let strongest = strongest.reduce(|held, by| if by.margin > held.margin { by } else { held });
     // Where no echo of that depth was found, a strong one of another says nothing.
     let Some(by) = strongest else { return };
-    if by.margin >= PLANE {
+    if by.margin >= CORNER {
+        notes.add(Fact::ByTheFace { angle: by.angle, margin: by.margin }, Says::planar(2).and_buried(-2));
+    } else if by.margin >= PLANE {
         notes.add(
             Fact::ByTheFace { angle: by.angle, margin: by.margin },
             Says::planar(if by.margin >= 0.0 { 3 } else { 2 }),

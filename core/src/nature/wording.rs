@@ -2,6 +2,7 @@
 
 use core::fmt;
 
+use super::byface::CORNER;
 use super::evidence::{Fact, Pattern, PatternSeen};
 use super::told::{Counted, FaceWord, Over, SideWord};
 use crate::decimal::Fixed;
@@ -92,12 +93,15 @@ impl fmt::Display for Fact {
                 one(above),
                 one(below)
             ),
-            Self::ByTheFace { angle, margin } => write!(
-                f,
-                "{} deg: the echo by way of the opposite face is {} the direct one, as an upright plane sends it",
-                whole(angle),
-                Over(margin)
-            ),
+            Self::ByTheFace { angle, margin } => {
+                let as_what =
+                    if margin < CORNER { "an upright plane sends" } else { "a corner with it gives" };
+                let (angle, over) = (whole(angle), Over(margin));
+                write!(
+                    f,
+                    "{angle} deg: the echo at the opposite face is {over} the direct one, as {as_what} it"
+                )
+            }
             Self::NotByTheFace { angle, margin } => write!(
                 f,
                 "{} deg: any echo by way of the opposite face is {} the direct one, too weak for an upright plane",
