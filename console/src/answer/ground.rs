@@ -1,6 +1,6 @@
 //! What answers are made from.
 
-use halfskip::criteria::Sheet;
+use halfskip::criteria::{Group, Sheet};
 use halfskip::entry::{Entry, Name};
 use halfskip::examination::{Examination, Facts, Room};
 use halfskip::findings::{Extent, LengthRule, VerdictFinding};
@@ -43,6 +43,16 @@ impl<'a, const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>
             let _ = extents.push(Extent::measured::<SERIES>(&self.facts, indication, rule));
         }
         extents
+    }
+
+    /// What the sheet in force says of one indication. Its neighbours are measured only where the sheet groups them.
+    pub fn judged(&self, indication: u8) -> Option<VerdictFinding> {
+        let groups = self.sheet.is_some_and(|sheet| !matches!(sheet.head().group, Group::None));
+        if groups {
+            return self.verdict(indication, &self.extents());
+        }
+        let own = Extent::measured::<SERIES>(&self.facts, indication, self.length_rule());
+        self.verdict(indication, &[own])
     }
 
     /// What the sheet in force says of an indication.

@@ -24,7 +24,7 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
     page: &mut Page<'_>,
 ) -> fmt::Result {
     let Some(indication) = super::indication(ground, name, page)? else { return Ok(()) };
-    let verdict = ground.verdict(indication, &ground.extents());
+    let verdict = ground.judged(indication);
     page.heading(format_args!("Indication {name}: {}", Word(verdict.as_ref())))?;
     page.item("because", format_args!("{}", Because(&ground.facts, verdict.as_ref())))?;
     let (Some(sheet), Some(found)) = (ground.sheet, &verdict) else {

@@ -126,6 +126,13 @@ impl Run {
 /// # Errors
 /// [`NoLength`] with the reason.
 pub fn sweep<const N: usize>(facts: &Facts<'_>, indication: u8) -> Result<Series<N>, NoLength> {
+    let mut series = Series::new();
+    fill(facts, indication, &mut series)?;
+    Ok(series)
+}
+
+/// Fills a series in its place: a long one is never moved.
+fn fill<const N: usize>(facts: &Facts<'_>, indication: u8, series: &mut Series<N>) -> Result<(), NoLength> {
     let members = facts.readings_of(indication).filter(|reading| reading.sweep() == Some(Sweep::Along));
     let mut strongest: Option<(f32, Run)> = None;
     let mut first = None;
@@ -138,7 +145,6 @@ pub fn sweep<const N: usize>(facts: &Facts<'_>, indication: u8) -> Result<Series
         }
     }
     let chosen = strongest.map(|(_, run)| run).or(first).ok_or(NoLength::NoSweep)?;
-    let mut series = Series::<N>::new();
     for reading in members {
         let finding = evaluate(facts, reading);
         if !chosen.holds(&Run::of(facts, &finding)) {
@@ -150,7 +156,7 @@ pub fn sweep<const N: usize>(facts: &Facts<'_>, indication: u8) -> Result<Series
         let travel: Millimetres = finding.place.map_or(reading.x(), |place| place.x);
         series.insert(Sample { travel, level }).map_err(|_| NoLength::Full { capacity: N as u32 })?;
     }
-    Ok(series)
+    Ok(())
 }
 
 /// The length of an indication by its [`sweep`] along the weld, of at most `N` samples.
@@ -162,7 +168,8 @@ pub fn extent<const N: usize>(
     indication: u8,
     rule: LengthRule,
 ) -> Result<Length, NoLength> {
-    let series = sweep::<N>(facts, indication)?;
+    let mut series = Series::<N>::new();
+    fill(facts, indication, &mut series)?;
     match rule {
         LengthRule::Drop(drop) => by_drop(&series, drop),
         LengthRule::EndPeaks { drop, floor } => by_end_peaks(&series, drop, floor),

@@ -21,7 +21,7 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
 ) -> fmt::Result {
     steps.page.heading(format_args!("Verdict"))?;
     sheet(ground.sheet, steps.page)?;
-    let found = ground.verdict(indication, &ground.extents());
+    let found = ground.judged(indication);
     if let (Some(sheet), Some(found)) = (ground.sheet, &found) {
         if let Measure::Weighted(rule) = &sheet.head().measure {
             rating(ground, rule, found, steps)?;
