@@ -165,7 +165,8 @@ impl GainAccuracy {
     #[must_use]
     pub fn range(&self) -> Decibels {
         // At most 31 steps of 6 dB: inside the range of a level.
-        Decibels::new(STEP * self.qualified.saturating_sub(1) as f32).unwrap_or(Decibels::constant(0.0))
+        Decibels::new(STEP * self.qualified.saturating_sub(1) as f32)
+            .unwrap_or(const { Decibels::constant(0.0) })
     }
 
     /// Whether the qualified range reaches 60 dB.

@@ -13,6 +13,7 @@ use halfskip::probe::{Element, Probe};
 use crate::page::{Lengths, Page};
 
 /// Answers `beam NAME`.
+#[inline(never)]
 pub(super) fn answer(facts: &Facts<'_>, name: &str, page: &mut Page<'_>) -> fmt::Result {
     let state = facts.probes().iter().find(|state| *state.name() == *name);
     let Some((state, probe)) = state.and_then(|state| Some((state, state.probe()?))) else {

@@ -12,6 +12,7 @@ use halfskip::units::Millimetres;
 use crate::page::{Left, Page, Right};
 
 /// Answers `expect NAME side=a`.
+#[inline(never)]
 pub(super) fn answer(
     facts: &Facts<'_>,
     name: &str,

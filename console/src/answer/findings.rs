@@ -13,6 +13,7 @@ use super::{Entries, Ground};
 use crate::page::Page;
 
 /// Answers `findings`.
+#[inline(never)]
 pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
     ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
     page: &mut Page<'_>,

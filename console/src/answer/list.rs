@@ -9,6 +9,7 @@ use crate::page::{Page, Right};
 use crate::write;
 
 /// Answers `list`.
+#[inline(never)]
 pub(super) fn answer(entries: &dyn Entries, page: &mut Page<'_>) -> fmt::Result {
     let mut result = Ok(());
     let mut count = 0u32;

@@ -11,6 +11,7 @@ use super::Ground;
 use crate::page::{Left, Page, Plus, Right};
 
 /// Answers `locate`.
+#[inline(never)]
 pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
     ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
     page: &mut Page<'_>,

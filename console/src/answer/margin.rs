@@ -18,6 +18,7 @@ use super::rate::Said;
 use crate::page::Page;
 
 /// Answers `margin ID`.
+#[inline(never)]
 pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
     ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
     name: &str,

@@ -1,4 +1,5 @@
-//! Answers to questions: plain text that a person in the field reads. One file a question.
+//! Answers to questions: plain text that a person in the field reads. One file a question, and one frame on the stack: they
+//! are not inlined into one another.
 
 mod along;
 mod beam;

@@ -12,6 +12,7 @@ use crate::page::Page;
 use crate::parse::Given;
 
 /// Answers `nature ID`.
+#[inline(never)]
 pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
     ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
     name: &str,

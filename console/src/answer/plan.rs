@@ -17,6 +17,7 @@ use halfskip::side::Side;
 use crate::page::Page;
 
 /// Answers `plan`.
+#[inline(never)]
 pub(super) fn answer(
     facts: &Facts<'_>,
     legs: u32,

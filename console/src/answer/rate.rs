@@ -12,6 +12,7 @@ use super::indication::{Because, Word, length, strength};
 use crate::page::{Page, Plus};
 
 /// Answers `rate ID`.
+#[inline(never)]
 pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
     ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
     name: &str,

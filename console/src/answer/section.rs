@@ -30,6 +30,7 @@ struct Drawn {
 }
 
 /// Answers `section`.
+#[inline(never)]
 pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
     ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
     beam: Option<Beam<'_>>,

@@ -17,6 +17,7 @@ use halfskip::decimal::Fixed;
 const MEET: f32 = 0.1;
 
 /// Answers `sides ID`.
+#[inline(never)]
 pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
     ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
     name: &str,

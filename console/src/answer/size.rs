@@ -21,6 +21,7 @@ const SIX: Decibels = Decibels::constant(6.0);
 const FLOOR: f32 = -20.0;
 
 /// Answers `size ID`.
+#[inline(never)]
 pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
     ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
     name: &str,

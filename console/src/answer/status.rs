@@ -13,6 +13,7 @@ use super::findings::sheet;
 use crate::page::{Page, percent};
 
 /// Answers `status`.
+#[inline(never)]
 pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
     ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
     page: &mut Page<'_>,

@@ -25,6 +25,7 @@ use super::indication::seen;
 use crate::page::{Page, percent};
 
 /// Answers `why ID`.
+#[inline(never)]
 pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
     ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
     name: &str,

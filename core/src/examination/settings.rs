@@ -78,8 +78,8 @@ impl Common {
             budget: Budget::DEFAULT,
             velocity: 0.0,
             check_limits: CheckLimits {
-                range: ScreenPercent::constant(2.0),
-                sensitivity: Decibels::constant(2.0),
+                range: const { ScreenPercent::constant(2.0) },
+                sensitivity: const { Decibels::constant(2.0) },
             },
             checks: Vec::new(),
             failed_linearity: Vec::new(),
@@ -331,7 +331,7 @@ impl<const PROBES: usize> Settings<PROBES> {
             (Some(height), Some(gain)) => {
                 let reference = state.dac().gain_at(path, state.beyond()).map_err(Refusal::Curve)?;
                 let echo = EchoHeight::Shown(height.quantity());
-                let none = Decibels::constant(0.0);
+                let none = const { Decibels::constant(0.0) };
                 let level = level(echo, gain.quantity(), &reference, none, &self.common.screen);
                 let level = level.map_err(Refusal::Screen)?;
                 level.bound == Bound::Exact

@@ -92,7 +92,7 @@ fn half_width(facts: &Facts<'_>, state: &ProbeState) -> f32 {
     let narrowest = || {
         let (_, material) = facts.common().material.as_ref()?;
         let (probe, axis) = (state.probe()?, state.axis()?);
-        raster(probe, axis.angle(), material.shear(), Millimetres::constant(0.0)).ok().flatten()
+        raster(probe, axis.angle(), material.shear(), const { Millimetres::constant(0.0) }).ok().flatten()
     };
     narrowest().map_or(0.0, |raster| 0.5 * raster.width)
 }

@@ -78,7 +78,7 @@ fn of_wedge(
     let (upper, whole) = match sides.upper {
         Edge::At(upper) if upper.get() < 88.0 => (upper, true),
         // Past this the tangent says no more than 'far'.
-        _ => (Degrees::constant(88.0), false),
+        _ => (const { Degrees::constant(88.0) }, false),
     };
     // w² = (D (tan b₂ − tan b₁))² + (A / (2 cos i))²
     let spread = depth * (math::tan(upper.get()) - math::tan(lower.get()));

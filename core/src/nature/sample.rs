@@ -34,7 +34,7 @@ pub(super) fn sample<'a>(facts: &Facts<'a>, reading: &'a Pooled) -> Option<Sampl
         Ok(found) => found.level,
         Err(_) => {
             let state = facts.probe(reading.probe())?;
-            let none = ReferenceGain { gain: Decibels::constant(0.0), how: How::Flat };
+            let none = ReferenceGain { gain: const { Decibels::constant(0.0) }, how: How::Flat };
             let reference = state.dac().gain_at(path, Beyond::Hold).unwrap_or(none);
             let transfer = state.transfer().unwrap_or(&Transfer::NONE).at(path).ok()?;
             let height = match reading.height() {

@@ -108,7 +108,7 @@ fn judge(joint: &Joint, angle: Degrees, front: Option<Millimetres>, limits: Limi
         _ => None,
     };
     let section = joint.section();
-    let index = Millimetres::constant(0.0);
+    let index = const { Millimetres::constant(0.0) };
     let mut root = Ok(());
     let sides = [Side::A, Side::B].into_iter().filter(|side| joint.spec().reach.allows(*side));
     for side in sides.clone() {

@@ -27,7 +27,7 @@ const POSITIVE: Range = Range { quantity: "dimension", unit: "mm", min: 0.001, m
 #[must_use]
 pub fn wavelength(velocity: MillimetresPerMicrosecond, frequency: Megahertz) -> Millimetres {
     // 0.001 to 200 mm: the two ranges leave no quotient that a length cannot hold.
-    Millimetres::new(velocity.get() / frequency.get()).unwrap_or(Millimetres::constant(0.0))
+    Millimetres::new(velocity.get() / frequency.get()).unwrap_or(const { Millimetres::constant(0.0) })
 }
 
 /// Near field of a round element, N = (D² − λ²) / 4λ.

@@ -84,7 +84,7 @@ fn turns_beyond_step(joint: &Joint, seen: &Seen) -> Option<f32> {
         return None;
     }
     // y = g (t tan a − d), d from the index point to the centreline
-    let centreline = seen.position.distance_to(Millimetres::constant(0.0));
+    let centreline = seen.position.distance_to(const { Millimetres::constant(0.0) });
     let turn = seen.position.side().sign() * (plate.half_skip(&seen.axis) - centreline);
     (turn.abs() > bore.distance.get()).then_some(turn)
 }

@@ -16,7 +16,7 @@ use halfskip::sizing::length::by_drop;
 use halfskip::sizing::series::{Sample, Series};
 use halfskip::timebase::TimeBase;
 use halfskip::transfer::{Shot, Transfer};
-use halfskip::units::{Decibels, Millimetres};
+use halfskip::units::{Decibels, Microseconds, Millimetres, ScreenPercent};
 use halfskip::views::{View, fuse};
 use halfskip_firmware::{Serial, any, end};
 
@@ -49,19 +49,33 @@ fn calibrated(port: &mut Serial) -> Option<SetUp> {
     })
 }
 
+/// What an instrument reads.
+struct Read {
+    x: Millimetres,
+    standoff: Millimetres,
+    time: Microseconds,
+    height: ScreenPercent,
+    gain: Decibels,
+}
+
+fn evaluated(port: &mut Serial, set: &SetUp) -> Option<Place> {
+    let (x, standoff) = (any(port)?, any(port)?);
+    one(set, &Read { x, standoff, time: any(port)?, height: any(port)?, gain: any(port)? })
+}
+
 /// One reading: place, uncertainty and level.
 #[inline(never)]
-fn evaluated(port: &mut Serial, set: &SetUp) -> Option<Place> {
-    let zero = Millimetres::constant(0.0);
-    let position = Position::new(Side::A, any(port)?, any(port)?, zero).ok()?;
-    let path = set.base.path(any(port)?).ok()?;
+fn one(set: &SetUp, read: &Read) -> Option<Place> {
+    let position =
+        Position::new(Side::A, read.x, read.standoff, const { Millimetres::constant(0.0) }).ok()?;
+    let path = set.base.path(read.time).ok()?;
     let place = locate(&set.axis, &set.plate, &position, path).ok()?;
     let budget = Budget::default();
     black_box((place.u_y(&budget), place.u_z(&budget)));
     let reference = set.dac.gain_at(path, Beyond::Refuse).ok()?;
-    let echo = EchoHeight::Shown(any(port)?);
+    let echo = EchoHeight::Shown(read.height);
     let transfer = set.transfer.at(path).ok()?;
-    black_box(level(echo, any(port)?, &reference, transfer, &Screen::default())).ok()?;
+    black_box(level(echo, read.gain, &reference, transfer, &Screen::default())).ok()?;
     Some(place)
 }
 
@@ -87,7 +101,7 @@ fn sized(port: &mut Serial, set: &SetUp) -> Option<()> {
     let mut series: Series<16> = Series::new();
     for _ in 0..port.receive() {
         let reference = set.dac.gain_at(any(port)?, Beyond::Hold).ok()?;
-        let zero = Decibels::constant(0.0);
+        let zero = const { Decibels::constant(0.0) };
         let level = level(EchoHeight::Shown(any(port)?), any(port)?, &reference, zero, &Screen::default());
         series.insert(Sample { travel: any(port)?, level: level.ok()? }).ok()?;
     }
