@@ -5,6 +5,7 @@ use core::fmt::{self, Write};
 use halfskip::coverage::{Coverage, Grid, Holes, Share};
 use halfskip::examination::Facts;
 use halfskip::findings::{NotPlanned, coverage, scanned};
+use halfskip::joint::Joint;
 use halfskip::units::Millimetres;
 
 use crate::page::{Left, Lengths, Page, Right};
@@ -53,6 +54,7 @@ pub(super) fn answer(facts: &Facts<'_>, legs: u32, page: &mut Page<'_>) -> fmt::
         }
     }
     as_scanned(facts, legs, page)?;
+    bore(joint, page)?;
     page.heading(format_args!(
         "What was not crossed is not known to be sound. Cap and bead are not in the volume."
     ))
@@ -156,5 +158,24 @@ fn as_scanned(facts: &Facts<'_>, legs: u32, page: &mut Page<'_>) -> fmt::Result 
         Percent(whole.of(whole.twice)),
         found.counted,
         found.left_out
+    ))?;
+    if found.widest > 0.0 {
+        page.hanging(
+            4,
+            format_args!(
+                "  joined over steps of at most {} between recorded positions",
+                lengths.of(found.widest)
+            ),
+        )?;
+    }
+    Ok(())
+}
+
+/// What plan and coverage leave out of a bored joint.
+pub(super) fn bore(joint: &Joint, page: &mut Page<'_>) -> fmt::Result {
+    let Some(bore) = joint.spec().counterbore else { return Ok(()) };
+    page.heading(format_args!(
+        "The step of the counterbore is not in it: a beam that turns more than {} from the centreline meets a thicker wall.",
+        page.lengths.typed(bore.distance.get())
     ))
 }

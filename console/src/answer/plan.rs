@@ -54,6 +54,7 @@ pub(super) fn answer(
         page.heading(format_args!("No reachable side: no probe in force can be planned for."))?;
     }
     angles::answer(facts, joint, legs, page)?;
+    super::coverage::bore(joint, page)?;
     page.heading(format_args!(
         "A plan is advice: the written procedure and the governing code decide what is scanned."
     ))

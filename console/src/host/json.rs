@@ -134,6 +134,7 @@ pub struct Explained {
 #[derive(Serialize)]
 pub struct Coverage<'a> {
     pub(super) fraction: Option<f32>,
+    pub(super) as_scanned: Option<f32>,
     pub(super) by_probe: Vec<ProbeCoverage<'a>>,
 }
 
@@ -312,7 +313,8 @@ fn covered<'a>(facts: &Facts<'a>) -> Coverage<'a> {
     let probes = (0..=u8::MAX).zip(facts.probes()).filter(|(_, state)| state.probe().is_some());
     let by_probe =
         probes.map(|(place, state)| ProbeCoverage { probe: state.name(), fraction: fraction(Some(place)) });
-    Coverage { fraction: fraction(None), by_probe: by_probe.collect() }
+    let as_scanned = examined::scanned::<SCANS>(facts, LEGS).and_then(|found| found.coverage.fraction());
+    Coverage { fraction: fraction(None), as_scanned, by_probe: by_probe.collect() }
 }
 
 /// Every caution: those that the facts call for, what is undetermined and why, and the standing ones.

@@ -4,7 +4,7 @@ use std::io::{self, BufWriter, Write};
 use std::path::Path;
 use std::string::String;
 
-use halfskip::criteria::Sheet;
+use halfskip::criteria::{Sheet, Verdict};
 use halfskip::examination::Facts;
 use halfskip::findings::{LengthRule, evaluate, suspicion, suspicion_of_probe};
 use halfskip::nature::nature;
@@ -53,7 +53,7 @@ fn text(desk: &Desk, out: &mut impl Write) -> io::Result<()> {
     out.write_all(answer.as_bytes())
 }
 
-/// Whether every reading is determined, nothing is out of tolerance, and every indication has a verdict.
+/// Whether every reading is determined, nothing is out of tolerance, and every indication has a verdict, none a reject.
 fn settled<const ROWS: usize>(facts: &Facts<'_>, sheet: Option<&Sheet<ROWS>>) -> bool {
     let mut probes = (0..=u8::MAX).take(facts.probes().len());
     let calibrated = probes.all(|probe| suspicion_of_probe(facts, probe).is_none());
@@ -67,7 +67,8 @@ fn settled<const ROWS: usize>(facts: &Facts<'_>, sheet: Option<&Sheet<ROWS>>) ->
     let decided = extents.iter().all(|extent| {
         sheet.is_some_and(|sheet| {
             let character = nature(facts, extent.indication);
-            character.verdict(facts, sheet, extent.indication, &extents).verdict.is_some()
+            let verdict = character.verdict(facts, sheet, extent.indication, &extents).verdict;
+            verdict.is_some_and(|verdict| verdict != Verdict::Reject)
         })
     });
     calibrated && checked && determined && decided

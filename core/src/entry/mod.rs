@@ -32,15 +32,19 @@ pub type Name = heapless::String<16>;
 /// A text of the report: up to 120 bytes.
 pub type Text = heapless::String<120>;
 
-/// Whether a text can stand in a line and on a screen: no control character but a tab.
+/// Whether a text can stand in a line and on a screen: no control character but a tab, and none that turns the direction
+/// of what follows, so that a text reads as it was typed.
 ///
 /// ```
 /// assert!(halfskip::entry::is_plain("Schweißnaht 7"));
 /// assert!(!halfskip::entry::is_plain("two\nlines"));
+/// assert!(!halfskip::entry::is_plain("read \u{202e}backwards"));
 /// ```
 #[must_use]
 pub fn is_plain(text: &str) -> bool {
-    !text.chars().any(|char| char.is_control() && char != '\t')
+    let turns =
+        |char| matches!(char, '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
+    !text.chars().any(|char| char.is_control() && char != '\t' || turns(char))
 }
 
 /// One fact.

@@ -8,6 +8,7 @@ use crate::entry::{
     CheckEntry, Entry, LengthUnit, LinearityWindow, MAX_STEPS, MaterialEntry, Name, ScreenEntry,
     ToleranceEntry,
 };
+use crate::error::RangeError;
 use crate::joint::Joint;
 use crate::level::{Bound, EchoHeight, Screen, level};
 use crate::limits;
@@ -131,6 +132,22 @@ impl<const PROBES: usize> Settings<PROBES> {
         }
     }
 
+    /// A reference echo has to be one that the screen can show, above its noise.
+    fn on_the_screen(&self, height: ScreenPercent) -> Result<(), Refusal> {
+        let (noise, max) = (self.common.screen.noise().get(), self.common.screen.max().get());
+        let value = height.get();
+        if noise < value && value <= max {
+            return Ok(());
+        }
+        Err(Refusal::Range(RangeError {
+            quantity: "height on the screen",
+            unit: "%",
+            value,
+            min: noise,
+            max,
+        }))
+    }
+
     /// Nothing in force, but every probe keeps its place: readings refer to it.
     pub(super) fn forget(&mut self, reference: Option<ScreenPercent>) {
         self.common = Common::new();
@@ -147,6 +164,10 @@ impl<const PROBES: usize> Settings<PROBES> {
     pub(super) fn check(&self, entry: &Entry) -> Result<(), Refusal> {
         match entry {
             Entry::Probe(_) => Ok(()),
+            Entry::Dac(point) => {
+                self.declared(&point.probe)?;
+                self.on_the_screen(point.height.quantity())
+            }
             entry => entry.probe().map_or(Ok(()), |name| self.declared(name).map(drop)),
         }
     }

@@ -9,6 +9,8 @@ use super::{Suspicion, height, point, suspicion};
 use crate::curve::How;
 use crate::decimal::{Fixed, fixed};
 use crate::examination::Facts;
+use crate::side::Face;
+use crate::units::Millimetres;
 use of_probe::of_probe;
 use of_reading::of_reading;
 
@@ -57,6 +59,24 @@ pub enum Caution {
         base: f32,
         /// Shear velocity of the material, mm/us.
         material: f32,
+    },
+    /// What was not recorded of a probe whose readings are evaluated, and is taken as if it were nothing.
+    NotRecorded {
+        /// The probe, by its place.
+        probe: u8,
+        /// No hole was peaked: the nominal angle is used.
+        angle: bool,
+        /// No time base: paths are taken as shown.
+        timebase: bool,
+        /// No transfer correction: 0 dB is used.
+        transfer: bool,
+    },
+    /// The cap is told narrower than the groove that it closes.
+    CapTooNarrow {
+        /// Width of the cap, mm.
+        cap: f32,
+        /// Opening of the groove at the scanned face, mm.
+        groove: f32,
     },
     /// One reference point serves readings at other paths.
     OnePoint {
@@ -163,6 +183,24 @@ impl fmt::Display for Told<'_> {
                 Fixed(base, 3),
                 Fixed(material, 3)
             ),
+            Caution::NotRecorded { probe, angle, timebase, transfer } => {
+                write!(f, "probe {}: not recorded:", self.probe(probe))?;
+                let parts = [
+                    (angle, " its true angle, so that the nominal one is used"),
+                    (timebase, " its time base, so that paths are taken as shown"),
+                    (transfer, " a transfer correction, so that 0 dB is used"),
+                ];
+                let mut told = parts.iter().filter(|(missing, _)| *missing).map(|(_, part)| *part);
+                f.write_str(told.next().unwrap_or(""))?;
+                told.try_for_each(|part| write!(f, ";{part}"))
+            }
+            Caution::CapTooNarrow { cap, groove } => write!(
+                f,
+                "the cap of {} mm is narrower than the groove, {} mm open at the scanned face: coverage and stand-offs \
+                 count on one of them",
+                Fixed(cap, 1),
+                Fixed(groove, 1)
+            ),
             Caution::OnePoint { probe, path } => write!(
                 f,
                 "probe {} has one reference point, at a path of {} mm: levels of readings at other paths are not \
@@ -239,6 +277,12 @@ pub fn cautions(facts: &Facts<'_>, sheet_checked: Option<bool>, mut tell: impl F
         None => tell(Caution::NoSheet),
         Some(false) => tell(Caution::SheetNotChecked),
         Some(true) => {}
+    }
+    if let Some((_, joint)) = facts.common().joint.as_ref() {
+        let (cap, groove) = (joint.spec().cap, joint.section().groove_width(Face::Near));
+        if let Some(cap) = cap.map(Millimetres::get).filter(|cap| *cap < groove) {
+            tell(Caution::CapTooNarrow { cap, groove });
+        }
     }
     for place in (0u8..=u8::MAX).take(facts.probes().len()) {
         of_probe(facts, place, &mut tell);

@@ -15,6 +15,10 @@ pub const STATIONS: u8 = 16;
 /// Stretches of stand-offs of one probe and side at one place along the weld.
 const STRETCHES: usize = 16;
 
+/// Two recorded positions of one movement are joined up to this distance, mm. Common practice, no source: an examiner
+/// records peaks and ends of a movement, not every step of it, but nobody knows what lay between places far apart.
+const JOINED: f32 = 25.0;
+
 /// Coverage as scanned.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
@@ -27,6 +31,8 @@ pub struct Scanned {
     pub to: f32,
     /// Readings of movements that were counted.
     pub counted: u32,
+    /// The widest step between two recorded positions that were joined, mm.
+    pub widest: f32,
     /// Readings that were not: outside any movement along or across the weld, skewed, or from the far face.
     pub left_out: u32,
 }
@@ -34,9 +40,8 @@ pub struct Scanned {
 /// The coverage by the movements along and across the weld that readings were recorded in, between the first place
 /// along the weld and the last; `None` without a joint or such a movement.
 ///
-/// Two readings of one movement that follow each other are joined, when they differ more along it than aside: the probe
-/// passed between them. Nothing is added
-/// across the weld, where the axis alone counts; along it a movement counts as wide as the beam is at its narrowest, and
+/// Two readings of one movement that follow each other are joined, when they differ more along it than aside and lie at
+/// most 25 mm apart: the probe passed between them. Nothing is added across the weld, where the axis alone counts; along it a movement counts as wide as the beam is at its narrowest, and
 /// as a line when no material tells the wavelength.
 #[must_use]
 pub fn scanned<const SCANS: usize>(facts: &Facts<'_>, legs: u32) -> Option<Scanned> {
@@ -74,8 +79,9 @@ pub fn scanned<const SCANS: usize>(facts: &Facts<'_>, legs: u32) -> Option<Scann
             heat_affected: coverage.heat_affected.with(&one.heat_affected),
         };
     }
+    let widest = tracks.iter().flat_map(|(track, _)| track.steps()).fold(0.0, math::larger);
     let all = facts.readings().count() as u32;
-    Some(Scanned { coverage, from, to, counted: count, left_out: all.saturating_sub(count) })
+    Some(Scanned { coverage, from, to, counted: count, widest, left_out: all.saturating_sub(count) })
 }
 
 /// As many as there is room for; collecting into a list of fixed capacity could panic.
@@ -115,6 +121,14 @@ impl<'a> Track<'a> {
         })
     }
 
+    /// The steps between recorded positions that are joined, mm.
+    fn steps(&self) -> impl Iterator<Item = f32> + use<'a> {
+        let follow = self.members().zip(self.members().skip(1));
+        follow
+            .filter(|(before, reading)| one_movement(before, reading))
+            .map(|(before, reading)| step(before, reading))
+    }
+
     /// The stand-offs that the probe took at a place along the weld.
     fn at(&self, x: f32) -> Stretches {
         let mut stretches = Stretches(Vec::new());
@@ -132,12 +146,19 @@ impl<'a> Track<'a> {
     }
 }
 
+/// How far the probe went along its movement from one reading to the next, mm.
+fn step(before: &Pooled, reading: &Pooled) -> f32 {
+    let along = (reading.x().get() - before.x().get()).abs();
+    math::larger(along, (reading.standoff().get() - before.standoff().get()).abs())
+}
+
 /// Whether the probe passed from one reading to the next: the same movement, and more along it than aside.
 fn one_movement(before: &Pooled, reading: &Pooled) -> bool {
     let same = (before.indication(), before.sweep()) == (reading.indication(), reading.sweep());
     let along = (reading.x().get() - before.x().get()).abs();
     let across = (reading.standoff().get() - before.standoff().get()).abs();
-    same && if reading.sweep() == Some(Sweep::Along) { along >= across } else { across >= along }
+    same && step(before, reading) <= JOINED
+        && if reading.sweep() == Some(Sweep::Along) { along >= across } else { across >= along }
 }
 
 /// The stand-offs of a straight movement while it is between two places along the weld.

@@ -56,7 +56,9 @@ impl fmt::Display for Told<'_> {
             Err(RootMissed::NoPlan(error)) => write!(f, "{error}")?,
         }
         match one.off_square {
-            Some(off) => write!(f, "; fusion faces {} deg off square at worst", Fixed(off.get(), 0))?,
+            Some(off) => {
+                write!(f, "; fusion faces {} deg off square at worst, at mid-depth", Fixed(off.get(), 0))?
+            }
             None => f.write_str("; no fusion face met")?,
         }
         write!(f, "; a leg of {}", lengths.of(one.leg))

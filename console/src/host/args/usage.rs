@@ -81,7 +81,11 @@ pub static VERBS: &[Verb] = &[
                 Value::Word(&["text", "json", "csv"]),
                 "how the findings are written; text unless told",
             ),
-            option("strict", Value::None, "exit status 1 when anything is out of tolerance or undetermined"),
+            option(
+                "strict",
+                Value::None,
+                "exit status 1 when anything is rejected, out of tolerance or undetermined",
+            ),
             option("stream", Value::None, "one JSON line a reading as it comes; keeps none, any length"),
         ],
         notes: &["A job with a bad line is told whole, every bad line of it, and not evaluated."],

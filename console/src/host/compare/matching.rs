@@ -48,5 +48,8 @@ fn apart(one: &Indication<'_>, other: &Indication<'_>, shift: f32, within: f32) 
     let y = units((one.y_mm, one.u_y_mm), (other.y_mm, other.u_y_mm))?;
     let z = units((one.z_mm, one.u_z_mm), (other.z_mm, other.u_z_mm))?;
     let furthest = larger(y, z);
-    (furthest <= REACH).then_some(y + z)
+    // Among those that could be one, the one that also lies nearest along the weld.
+    let aside =
+        one.x_mm.zip(other.x_mm).map_or(0.0, |(x, other)| (x - other - shift).abs()) / larger(within, 1.0);
+    (furthest <= REACH).then_some(y + z + aside)
 }

@@ -1,7 +1,7 @@
 //! What was not covered, what the reader must be told, and where to sign.
 
 use std::format;
-use std::string::String;
+use std::string::{String, ToString};
 use std::vec::Vec;
 
 use halfskip::coverage::Hole;
@@ -44,6 +44,14 @@ pub fn not_covered(ground: &Ground<'_>) -> Section {
         }
         None => section.paragraph("What the probes can cross is not known, and so is what they cannot."),
     }
+    section.paragraph(match ground.findings.coverage.as_scanned {
+        Some(part) => format!(
+            "By what was recorded, the movements of the probes crossed {} % of it between their first and last place along \
+             the weld.",
+            Fixed(100.0 * part, 1)
+        ),
+        None => "No reading belongs to a recorded movement: what was crossed is not known from this record.".to_string(),
+    });
     section.paragraph(
         "A clean result covers only the volume that the beam crossed; what was not covered is not known to be sound.",
     );

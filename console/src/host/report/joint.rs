@@ -38,7 +38,8 @@ pub fn section(ground: &Ground<'_>) -> Section {
     table.row(["Width of the cap".into(), length(spec.cap)]);
     let crown = match spec.crown {
         Some(crown) if crown.get() > 0.0 => ground.lengths.of(crown.get()).to_string(),
-        _ => "none: dressed flush".to_string(),
+        Some(_) => "none: dressed flush".to_string(),
+        None => "not recorded: taken as dressed flush".to_string(),
     };
     table.row(["Height of the cap".into(), crown.into()]);
     table.row(["Width of the root bead".into(), length(spec.bead)]);

@@ -16,6 +16,13 @@ pub(super) fn of_probe(facts: &Facts<'_>, place: u8, tell: &mut impl FnMut(Cauti
     if let Some(suspicion) = suspicion_of_probe(facts, place) {
         tell(Caution::Probe { probe: place, suspicion });
     }
+    if facts.readings().any(|reading| reading.probe() == place) {
+        let (angle, timebase, transfer) =
+            (state.angle_check().is_none(), state.timebase().is_none(), state.transfer().is_none());
+        if angle || timebase || transfer {
+            tell(Caution::NotRecorded { probe: place, angle, timebase, transfer });
+        }
+    }
     if let Some((base, material)) = speed_differs(facts, state) {
         tell(Caution::SpeedDiffers { probe: place, base, material });
     }
