@@ -118,3 +118,24 @@ fn lines_across_at_two_places_cover_nothing_between_them_and_a_movement_along_do
     let found = scanned::<8>(&along.examination().facts(), 2).unwrap();
     assert!(found.coverage.fraction().unwrap() < 0.02);
 }
+
+#[test]
+fn places_far_apart_are_not_joined_and_the_widest_step_that_was_is_told() {
+    let line = |standoffs: &[f32]| -> String {
+        standoffs.iter().map(|standoff| reading(100.0, *standoff, "sweep=across")).collect()
+    };
+    let found = |standoffs: &[f32]| {
+        let job = job(&format!("{PROBE}\n{JOINT}\n{}", line(standoffs)));
+        let found = scanned::<8>(&job.examination().facts(), 2).unwrap();
+        (found.coverage.fraction().unwrap(), found.widest)
+    };
+    assert_eq!(found(&[20.0, 95.0]), (0.0, 0.0));
+    let (stepped, widest) = found(&[20.0, 40.0, 60.0, 80.0, 95.0]);
+    assert_eq!(widest, 20.0);
+    assert!(stepped > 0.9, "{stepped}");
+    // The way back to the start of the next line is no movement.
+    let back =
+        line(&[20.0, 40.0]) + &reading(105.0, 20.0, "sweep=across") + &reading(105.0, 40.0, "sweep=across");
+    let two = job(&format!("{PROBE}\n{JOINT}\n{back}"));
+    assert_eq!(scanned::<8>(&two.examination().facts(), 2).unwrap().widest, 20.0);
+}
