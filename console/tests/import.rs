@@ -76,6 +76,9 @@ fn one_bad_row_keeps_every_row_out() {
     assert_eq!(status, 2);
     assert!(said.contains("t.csv:10:1: not recorded: probe p99"), "{said}");
     assert_eq!(fs::read_to_string(folder.join("a.job")).unwrap(), JOB);
+    // No probe is declared in a new job: the table is refused, and no empty job is left.
+    let (status, _, said) = halfskip(&folder, &["import", "t.csv", "--job", "new.job"]);
+    assert_eq!((status, folder.join("new.job").exists()), (2, false), "{said}");
 }
 
 #[test]

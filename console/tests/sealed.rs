@@ -133,3 +133,16 @@ fn a_line_that_has_no_room_for_its_seal_is_not_recorded() {
     assert_eq!(halfskip(&folder, &["check", "a.job"], "").0, 0);
     assert_eq!(fs::read_to_string(folder.join("a.job")).unwrap().lines().count(), 1);
 }
+
+#[test]
+fn findings_of_a_job_that_was_changed_come_with_a_caution() {
+    let folder = sealed("cautioned");
+    let (_, whole, said) = halfskip(&folder, &["run", "a.job"], "");
+    assert_eq!(said, "");
+    let job = fs::read_to_string(folder.join("a.job")).unwrap();
+    fs::write(folder.join("a.job"), job.replacen("Invented weld", "Invented Weld", 1)).unwrap();
+    let (status, findings, said) = halfskip(&folder, &["run", "a.job"], "");
+    assert_eq!(status, 0);
+    assert_eq!(findings.replace("Invented Weld", "Invented weld"), whole);
+    assert_eq!(said, "a.job:1: caution: does not fit its seal; halfskip check tells more\n");
+}

@@ -10,9 +10,11 @@ use halfskip::findings::{LengthRule, evaluate, suspicion, suspicion_of_probe};
 use halfskip::nature::nature;
 
 use super::args::{Format, Run, Source};
+use super::check::Watched;
 use super::desk::Desk;
 use super::exit::{Exit, Stop};
 use super::feed::read_job;
+use super::seal::Seals;
 use super::{csv, json, stream};
 
 /// Evaluates a job. Any bad line is told with its place, and nothing is evaluated then.
@@ -24,7 +26,15 @@ pub fn run(asked: &Run) -> Result<Exit, Stop> {
         return stream::run(&asked.job);
     }
     let mut desk = Desk::new(folder(&asked.job));
-    read_job(&asked.job, &mut desk, &mut io::stderr())?;
+    let mut watched = Watched { lines: &mut desk, seals: Seals::default() };
+    read_job(&asked.job, &mut watched, &mut io::stderr())?;
+    if let Some(line) = watched.seals.misfit {
+        let name = asked.job.name();
+        let _ = writeln!(
+            io::stderr(),
+            "{name}:{line}: caution: does not fit its seal; halfskip check tells more"
+        );
+    }
     let facts = desk.shell().examination().facts();
     let sheet = desk.shell().sheet();
     let mut out = BufWriter::new(io::stdout().lock());

@@ -64,6 +64,10 @@ pub fn run(asked: &Import) -> Result<Exit, Stop> {
         say(&mut out, &format!("{}; nothing was kept\n", counted(&readings, "would be recorded")))?;
         return done(out);
     }
+    if !job.exists() {
+        // A table that is refused leaves no empty job behind.
+        tried(job, &table, &readings, &mut io::sink())?;
+    }
     // The session holds the job's lock while the rows are tried on a second examination.
     let mut session = Session::open(Desk::new(Some(job)), job, &mut io::stderr())?;
     tried(job, &table, &readings, &mut io::sink())?;
