@@ -5,6 +5,7 @@ use std::io::{Read, Write};
 use std::os::fd::OwnedFd;
 use std::os::unix::ffi::OsStringExt;
 use std::path::PathBuf;
+use std::sync::mpsc::{Receiver, Sender, channel};
 use std::thread::{self, JoinHandle};
 use std::time::Duration;
 
@@ -90,6 +91,8 @@ pub struct Device {
     served: JoinHandle<Box<Shell<NoSheets>>>,
     // Held open, so that the line is not hung up before the program has opened it.
     _other: File,
+    // Held as well, so that a device that is unplugged at once does not take its port away before that.
+    opened: Sender<()>,
 }
 
 impl Device {
@@ -105,8 +108,9 @@ impl Device {
         raw.make_raw();
         tcsetattr(&other, OptionalActions::Now, &raw).unwrap();
         let lines = lines.to_string();
-        let served = thread::spawn(move || device(master, &lines, line));
-        Self { path, served, _other: other }
+        let (opened, is_opened) = channel();
+        let served = thread::spawn(move || device(master, &lines, line, &is_opened));
+        Self { path, served, _other: other, opened }
     }
 
     /// Lets go of the line, which then lives as long as the program has it open.
@@ -116,12 +120,12 @@ impl Device {
 
     /// Unplugs it and looks at what it holds.
     pub fn unplug(self) -> Box<Shell<NoSheets>> {
-        drop(self._other);
+        drop((self._other, self.opened));
         self.served.join().unwrap()
     }
 }
 
-fn device(master: OwnedFd, lines: &str, line: Line) -> Box<Shell<NoSheets>> {
+fn device(master: OwnedFd, lines: &str, line: Line, opened: &Receiver<()>) -> Box<Shell<NoSheets>> {
     let mut shell: Box<Shell<NoSheets>> = Box::new(Shell::new(NoSheets));
     for fact in lines.lines() {
         shell.line(fact.as_bytes(), &mut String::new());
@@ -130,5 +134,7 @@ fn device(master: OwnedFd, lines: &str, line: Line) -> Box<Shell<NoSheets>> {
     let mut port = Port { file: File::from(master), line, seed: 1, sent: 0, closed: false };
     // Noise may look like a Ctrl-D. Whatever ends the line, the examination is there.
     while !port.closed && serve(&mut port, &mut editor, &mut *shell).is_ok() {}
+    // Nothing is ever sent: it ends with the other end.
+    let _ = opened.recv();
     shell
 }
