@@ -5,7 +5,7 @@
 
 use core::fmt::{Result, Write};
 
-use halfskip::criteria::{self, LengthBy, Sheet};
+use halfskip::criteria::{self, Sheet};
 use halfskip::examination::Facts;
 use halfskip::findings::{self, Extent, LengthRule, ReadingFinding};
 use halfskip::nature::nature;
@@ -31,10 +31,7 @@ pub fn write<const ROWS: usize>(
     for (indication, name) in (0..).zip(facts.indications()) {
         writeln!(out, "indication {name}")?;
         self::indication(facts, indication, out)?;
-        let rule = sheet.map_or(LengthRule::DROP_6, |sheet| match sheet.head().length_by {
-            LengthBy::Drop(drop) => LengthRule::Drop(drop),
-            LengthBy::Level(level) => LengthRule::Level(level),
-        });
+        let rule = LengthRule::of_sheet(sheet);
         writeln!(out, "{rule:?} {:?}", findings::extent::<SERIES>(facts, indication, rule))?;
         // As many as an examination has indications.
         let _ = extents.push(Extent::measured::<SERIES>(facts, indication, rule));

@@ -28,13 +28,7 @@ pub fn run(asked: &Run) -> Result<Exit, Stop> {
     let mut desk = Desk::new(folder(&asked.job));
     let mut watched = Watched { lines: &mut desk, seals: Seals::default() };
     read_job(&asked.job, &mut watched, &mut io::stderr())?;
-    if let Some(line) = watched.seals.misfit {
-        let name = asked.job.name();
-        let _ = writeln!(
-            io::stderr(),
-            "{name}:{line}: caution: does not fit its seal; halfskip check tells more"
-        );
-    }
+    watched.seals.tell(&asked.job.name(), &mut io::stderr());
     let facts = desk.shell().examination().facts();
     let sheet = desk.shell().sheet();
     let mut out = BufWriter::new(io::stdout().lock());

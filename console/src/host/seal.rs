@@ -8,6 +8,7 @@
 //! the one that a report prints. Lines cut from the end leave a job that fits as far as it goes, and another digest.
 
 use core::fmt;
+use std::io::Write;
 use std::string::{String, ToString};
 
 use sha2::{Digest, Sha256};
@@ -84,6 +85,14 @@ impl Seals {
             self.misfit = Some(self.lines);
         }
         fits
+    }
+
+    /// Tells a caution of the first line that does not fit, when there is one. A standard error that is closed hears none.
+    pub fn tell(&self, name: &dyn fmt::Display, errors: &mut dyn Write) {
+        if let Some(line) = self.misfit {
+            let _ =
+                writeln!(errors, "{name}:{line}: caution: does not fit its seal; halfskip check tells more");
+        }
     }
 
     /// A line with the seal that it gets behind those taken.

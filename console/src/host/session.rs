@@ -50,10 +50,7 @@ impl<L: Lines> Session<L> {
             (false, 1) => writeln!(errors, "{name}: 1 line"),
             (false, count) => writeln!(errors, "{name}: {count} lines"),
         };
-        if let Some(line) = seals.misfit {
-            let _ =
-                writeln!(errors, "{name}:{line}: caution: does not fit its seal; halfskip check tells more");
-        }
+        seals.tell(&name, errors);
         Ok(Self { lines, job: Some(job) })
     }
 
