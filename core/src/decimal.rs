@@ -6,9 +6,13 @@
 
 mod entered;
 mod printed;
+#[cfg(feature = "record")]
+mod short;
 
 pub use entered::Entered;
 pub use printed::{Fixed, fixed};
+#[cfg(feature = "record")]
+pub(crate) use short::Short;
 
 use core::fmt;
 

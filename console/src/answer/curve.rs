@@ -80,7 +80,7 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
 }
 
 /// Path, and height at the gain of the first point.
-fn at(facts: &Facts<'_>, reading: &Pooled, first: f32) -> Option<(f32, f32)> {
+fn at(facts: &Facts<'_>, reading: Pooled<'_>, first: f32) -> Option<(f32, f32)> {
     let found = evaluate(facts, reading);
     let (path, level) = (found.path.ok()?.get(), found.level.ok()?);
     Some((path, first - level.reference.gain.get() + level.level.db.get()))
@@ -100,7 +100,7 @@ fn best(facts: &Facts<'_>, probe: u8, indication: u8, first: f32) -> Option<(f32
     best
 }
 
-fn mark(facts: &Facts<'_>, reading: &Pooled) -> Mark {
+fn mark(facts: &Facts<'_>, reading: Pooled<'_>) -> Mark {
     let bound = evaluate(facts, reading).level.map_or(Bound::Exact, |found| found.level.bound);
     super::dynamic::mark(bound, reading.side() == Side::A)
 }

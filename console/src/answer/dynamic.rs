@@ -51,7 +51,7 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
     ))
 }
 
-fn run(reading: &Pooled) -> Option<Run> {
+fn run(reading: Pooled<'_>) -> Option<Run> {
     Some((reading.sweep()?, reading.probe(), reading.side(), reading.face()))
 }
 
@@ -66,7 +66,7 @@ pub(super) const fn mark(bound: Bound, side_a: bool) -> Mark {
 }
 
 /// Where a reading lies on the way, in the page's unit, and its level.
-fn sample(facts: &Facts<'_>, reading: &Pooled, page: &Page<'_>) -> Option<(f32, Level)> {
+fn sample(facts: &Facts<'_>, reading: Pooled<'_>, page: &Page<'_>) -> Option<(f32, Level)> {
     let found = evaluate(facts, reading);
     let travel = match reading.sweep()? {
         // The reflector's own x, as for the length.
@@ -84,7 +84,7 @@ fn drawn<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
     page: &mut Page<'_>,
 ) -> fmt::Result {
     let facts = &ground.facts;
-    let members = || facts.readings_of(indication).filter(move |reading| run(reading) == Some(of));
+    let members = || facts.readings_of(indication).filter(move |reading| run(*reading) == Some(of));
     let Some(first) = members().next() else { return Ok(()) };
     let mut bounds: Option<[f32; 4]> = None;
     for (x, level) in members().filter_map(|reading| sample(facts, reading, page)) {

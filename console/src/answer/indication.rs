@@ -66,7 +66,7 @@ fn left_the_screen(facts: &Facts<'_>, found: &Strongest<'_>) -> Option<u32> {
         return None;
     }
     let over = facts.readings_of(found.finding.reading.indication()).find(|reading| {
-        evaluate(facts, reading).level.is_ok_and(|found| found.level.bound == Bound::AtLeast)
+        evaluate(facts, *reading).level.is_ok_and(|found| found.level.bound == Bound::AtLeast)
     });
     over.map(Pooled::number)
 }

@@ -150,7 +150,7 @@ impl Columns {
 }
 
 /// The side, in a small letter when the probe stood on the far face.
-pub(super) const fn side(reading: &Pooled) -> &'static str {
+pub(super) const fn side(reading: Pooled<'_>) -> &'static str {
     match (reading.side(), reading.face()) {
         (Side::A, Face::Near) => "A",
         (Side::B, Face::Near) => "B",

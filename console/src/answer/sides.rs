@@ -34,7 +34,7 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
     let lengths = page.lengths;
     let one_side = |side| {
         let of_it = views.iter().filter(|reading| reading.side() == side);
-        fuse(of_it.filter_map(|reading| evaluate(facts, reading).view()))
+        fuse(of_it.filter_map(|reading| evaluate(facts, *reading).view()))
     };
     let (a, b) = (one_side(Side::A), one_side(Side::B));
     if let (Some(a), Some(b), Basis::Echoes) = (&a, &b, point.basis) {
@@ -56,7 +56,7 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
     }
 }
 
-fn table(facts: &Facts<'_>, views: &[&Pooled], page: &mut Page<'_>) -> fmt::Result {
+fn table(facts: &Facts<'_>, views: &[Pooled<'_>], page: &mut Page<'_>) -> fmt::Result {
     let longest = facts.probes().iter().map(|state| state.name().chars().count()).max().unwrap_or(0);
     let (probe, lengths) = (longest.max(5), page.lengths);
     let unit = lengths.unit();
@@ -69,7 +69,7 @@ fn table(facts: &Facts<'_>, views: &[&Pooled], page: &mut Page<'_>) -> fmt::Resu
         Right(7, &format_args!("z {unit}")),
     )?;
     for reading in views {
-        let found = evaluate(facts, reading);
+        let found = evaluate(facts, *reading);
         let Ok(place) = found.place else { continue };
         let name = facts.probe(reading.probe()).map_or("", |state| state.name().as_str());
         let point = match reading.point() {
@@ -83,7 +83,7 @@ fn table(facts: &Facts<'_>, views: &[&Pooled], page: &mut Page<'_>) -> fmt::Resu
             "{} {} {} {} {} {} {} {} {}",
             Right(5, &reading.number()),
             Left(probe, &name),
-            Left(4, &side(reading)),
+            Left(4, &side(*reading)),
             Right(3, &place.leg),
             Left(9, &point),
             Right(7, &lengths.bare(place.y.get())),

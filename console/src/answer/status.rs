@@ -150,7 +150,7 @@ fn doubtful(facts: &Facts<'_>, suspect: &mut Told, page: &mut Page<'_>) -> fmt::
             suspect.tell(page, format_args!("probe {}: {why}", state.name()))?;
         }
     }
-    let doubtful = facts.readings().filter(|reading| suspicion(facts, reading).is_some()).count();
+    let doubtful = facts.readings().filter(|reading| suspicion(facts, *reading).is_some()).count();
     if doubtful > 0 {
         let are = if doubtful == 1 { "reading is" } else { "readings are" };
         suspect.tell(page, format_args!("{doubtful} {are} suspect; 'locate' marks them"))?;

@@ -63,7 +63,7 @@ fn readings(
     let strongest = strongest(facts, indication).ok().map(|found| found.finding.reading.number());
     for reading in facts.readings_of(indication) {
         let number = reading.number();
-        let is = |other: &&Pooled| other.number() == number;
+        let is = |other: &Pooled<'_>| other.number() == number;
         let of_height = |seen: &HeightObservation<'_>| is(&seen.tip) || seen.lower.as_ref().is_some_and(is);
         let peaked_alone = reading.sweep().is_none();
         if peaked_alone

@@ -1,6 +1,8 @@
 //! What the findings look at: the settings in force and the readings, borrowed.
 
 use super::log::entries;
+use super::pool::{self, Readings};
+use super::pooled::Slot;
 use super::settings::Common;
 use super::{Observed, Pooled, ProbeState};
 use crate::entry::{Entry, Name};
@@ -11,7 +13,7 @@ use crate::locate::Budget;
 pub struct Facts<'a> {
     common: &'a Common,
     probes: &'a [ProbeState],
-    readings: &'a [Pooled],
+    readings: &'a [Slot],
     indications: &'a [Name],
     log: &'a [u8],
 }
@@ -20,7 +22,7 @@ impl<'a> Facts<'a> {
     pub(super) const fn new(
         common: &'a Common,
         probes: &'a [ProbeState],
-        readings: &'a [Pooled],
+        readings: &'a [Slot],
         indications: &'a [Name],
         log: &'a [u8],
     ) -> Self {
@@ -66,18 +68,18 @@ impl<'a> Facts<'a> {
     }
 
     /// The readings in force.
-    pub fn readings(&self) -> impl Iterator<Item = &'a Pooled> + Clone + use<'a> {
-        self.readings.iter().filter(|reading| !reading.is_void())
+    pub fn readings(&self) -> impl Iterator<Item = Pooled<'a>> + Clone + use<'a> {
+        Readings::new(self.readings).filter(|reading| !reading.is_void())
     }
 
     /// The reading recorded last, in force or not.
     #[must_use]
-    pub const fn last_reading(&self) -> Option<&'a Pooled> {
-        self.readings.last()
+    pub fn last_reading(&self) -> Option<Pooled<'a>> {
+        pool::last(self.readings)
     }
 
     /// The readings in force of one indication.
-    pub fn readings_of(&self, indication: u8) -> impl Iterator<Item = &'a Pooled> + Clone + use<'a> {
+    pub fn readings_of(&self, indication: u8) -> impl Iterator<Item = Pooled<'a>> + Clone + use<'a> {
         self.readings().filter(move |reading| reading.indication() == indication)
     }
 

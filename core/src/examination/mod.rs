@@ -9,13 +9,14 @@ mod joint;
 mod log;
 mod observed;
 mod pool;
+mod pooled;
 mod probe;
 mod refusal;
 mod settings;
 
 pub use facts::Facts;
 pub use observed::Observed;
-pub use pool::Pooled;
+pub use pooled::Pooled;
 pub use probe::{HOLES, ProbeState};
 pub use refusal::Refusal;
 pub use settings::{CheckLimits, Checked, Common, Settings};
@@ -41,6 +42,10 @@ pub struct Room {
 ///
 /// The defaults are those of a device: 4 probes (of 16 reference points each), 16 indications, one pool of 512 readings
 /// shared by them, and 3 KiB for all other entries.
+///
+/// A reading takes the room of two where one of its numbers is longer than an instrument shows it: more than three
+/// places after the point, or, the point aside, an x beyond 1 048 575, a stand-off or thickness beyond 131 071 and
+/// 32 767, a path or time beyond 262 143, a height beyond 2 047, a gain beyond 16 383, a skew beyond 1 023.
 ///
 /// ```
 /// use halfskip::entry::{Entry, Text};
@@ -135,7 +140,7 @@ impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const
     pub fn pass(&mut self, reading: &ReadingEntry) -> Result<u32, Refusal> {
         let number = self.next()?;
         let goes_on = reading.together.is_some()
-            && self.pool.readings().last().is_some_and(|last| {
+            && pool::last(self.pool.slots()).is_some_and(|last| {
                 let probe = self.settings.probe(last.probe()).map(ProbeState::name);
                 let indication = self.indications.get(usize::from(last.indication()));
                 (probe, indication, last.side(), Some(last.together()))
@@ -151,8 +156,8 @@ impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const
     }
 
     fn next(&self) -> Result<u32, Refusal> {
-        let number = self.last.checked_add(1).filter(|number| *number <= pool::MAX_NUMBER);
-        number.ok_or(Refusal::Full { what: "entries", capacity: pool::MAX_NUMBER })
+        let number = self.last.checked_add(1).filter(|number| *number <= pooled::MAX_NUMBER);
+        number.ok_or(Refusal::Full { what: "entries", capacity: pooled::MAX_NUMBER })
     }
 
     fn record_reading(&mut self, number: u32, reading: &ReadingEntry) -> Result<(), Refusal> {
@@ -166,8 +171,7 @@ impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const
         if known.is_none() && self.indications.is_full() {
             return Err(Refusal::Full { what: "indications", capacity: INDICATIONS as u32 });
         }
-        let pooled = Pooled::pack(number, slot as u8, probe.0 as u8, reading);
-        self.pool.push(pooled)?;
+        self.pool.push(number, slot as u8, probe.0 as u8, reading)?;
         if known.is_none() {
             // There is room: it was looked for above.
             let _ = self.indications.push(reading.indication.clone());
@@ -244,7 +248,7 @@ impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const
         self.log.get(number)
     }
 
-    fn unpack(&self, pooled: &Pooled) -> Option<Entry> {
+    fn unpack(&self, pooled: Pooled<'_>) -> Option<Entry> {
         let indication = self.indications.get(usize::from(pooled.indication()))?.clone();
         let probe = self.settings.probe(pooled.probe())?.name().clone();
         Some(Entry::Reading(pooled.unpack(indication, probe)))
@@ -253,7 +257,7 @@ impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const
     /// Every entry in order: number, whether voided, entry.
     pub fn entries(&self) -> impl Iterator<Item = (u32, bool, Entry)> + '_ {
         let mut settings = self.log.iter().peekable();
-        let mut readings = self.pool.readings().iter().peekable();
+        let mut readings = self.pool.readings().peekable();
         core::iter::from_fn(move || {
             let reading_first = match (settings.peek(), readings.peek()) {
                 (Some((number, ..)), Some(reading)) => reading.number() < *number,
@@ -273,7 +277,7 @@ impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const
     pub fn room(&self) -> [Room; 4] {
         let room = |what, used, capacity| Room { what, used, capacity };
         [
-            room("readings", self.pool.readings().len(), READINGS),
+            room("readings", self.pool.used(), READINGS),
             room("indications", self.indications.len(), INDICATIONS),
             room("probes", self.settings.probes().len(), PROBES),
             room("bytes of other entries", self.log.used(), LOG),
@@ -286,7 +290,7 @@ impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const
         Facts::new(
             self.settings.common(),
             self.settings.probes(),
-            self.pool.readings(),
+            self.pool.slots(),
             &self.indications,
             self.log.bytes(),
         )

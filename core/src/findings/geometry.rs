@@ -46,7 +46,7 @@ pub fn geometry(facts: &Facts<'_>, indication: u8) -> Option<Match> {
     best(SOUND.into_iter().filter_map(|feature| {
         let mut offs: Vec<(u8, Off), VIEWS> = Vec::new();
         for view in &views {
-            let finding = evaluate(facts, view);
+            let finding = evaluate(facts, *view);
             let off = of_view(facts, joint, &finding, feature).filter(|off| off.distance() <= 1.0)?;
             offs.push((view.probe(), off)).ok()?;
         }
@@ -93,13 +93,13 @@ fn best(matches: impl Iterator<Item = Match>) -> Option<Match> {
 }
 
 /// The strongest view of each probe and side; where none of them has a level, every one.
-fn strongest_of_each<'a>(facts: &Facts<'_>, views: &[&'a Pooled]) -> Vec<&'a Pooled, VIEWS> {
-    let level = |view: &Pooled| evaluate(facts, view).level.ok().map(|found| found.level.db.get());
-    let stand = |view: &Pooled| (view.probe(), view.side());
+fn strongest_of_each<'a>(facts: &Facts<'_>, views: &[Pooled<'a>]) -> Vec<Pooled<'a>, VIEWS> {
+    let level = |view: Pooled<'_>| evaluate(facts, view).level.ok().map(|found| found.level.db.get());
+    let stand = |view: Pooled<'_>| (view.probe(), view.side());
     let mut strongest = Vec::new();
     for view in views {
-        let mut of_stand = views.iter().filter(|other| stand(other) == stand(view));
-        if !of_stand.any(|other| level(other) > level(view)) {
+        let mut of_stand = views.iter().filter(|other| stand(**other) == stand(*view));
+        if !of_stand.any(|other| level(*other) > level(*view)) {
             // There is room for every view.
             let _ = strongest.push(*view);
         }

@@ -54,7 +54,7 @@ pub struct Point {
 /// A view's best reading so far; kept small, since a device holds many of them on its stack.
 #[derive(Clone, Copy)]
 struct Candidate<'a> {
-    reading: &'a Pooled,
+    reading: Pooled<'a>,
     key: (u8, Side, Face, u32),
     /// Its level in decibels; −∞ of none.
     level: f32,
@@ -130,7 +130,7 @@ fn insert<'a>(views: &mut Vec<Candidate<'a>, VIEWS>, candidate: Candidate<'a>) -
 }
 
 /// How far a member of a series has moved.
-fn travel(reading: &Pooled, sweep: Sweep) -> f32 {
+fn travel(reading: Pooled<'_>, sweep: Sweep) -> f32 {
     match sweep {
         Sweep::Along => reading.x().get(),
         Sweep::Across => reading.standoff().get(),
@@ -150,17 +150,17 @@ pub(super) fn is_peak(facts: &Facts<'_>, finding: &ReadingFinding<'_>) -> bool {
             && (other.probe(), other.side(), other.face())
                 == (reading.probe(), reading.side(), reading.face())
             // Across the weld an echo walks from leg to leg; along it each leg is a series of its own.
-            && (sweep != Sweep::Along || run.holds(&Run::of(facts, &evaluate(facts, other))))
+            && (sweep != Sweep::Along || run.holds(&Run::of(facts, &evaluate(facts, *other))))
     });
-    let stronger = |neighbour: Option<&Pooled>| {
+    let stronger = |neighbour: Option<Pooled<'_>>| {
         neighbour.is_some_and(|other| {
             evaluate(facts, other).level.is_ok_and(|found| found.level.db > own.level.db)
         })
     };
     let nearest = |ahead: f32| {
-        members.clone().filter(move |other| (travel(other, sweep) - at) * ahead > 0.0).reduce(
+        members.clone().filter(move |other| (travel(*other, sweep) - at) * ahead > 0.0).reduce(
             move |held, other| {
-                let gap = |reading: &Pooled| (travel(reading, sweep) - at) * ahead;
+                let gap = |reading: Pooled<'_>| (travel(reading, sweep) - at) * ahead;
                 if gap(other) < gap(held) { other } else { held }
             },
         )
@@ -190,7 +190,7 @@ fn common_face(facts: &Facts<'_>, candidates: &[Candidate<'_>]) -> Option<f32> {
 
 /// The readings that the [`point`] of an indication rests on, the best of each view; upper tips before lower ones.
 #[must_use]
-pub fn point_views<'a>(facts: &Facts<'a>, indication: u8) -> Vec<&'a Pooled, VIEWS> {
+pub fn point_views<'a>(facts: &Facts<'a>, indication: u8) -> Vec<Pooled<'a>, VIEWS> {
     let is_tip = |point| matches!(point, PointPeaked::UpperTip | PointPeaked::LowerTip);
     let mut found = Vec::new();
     let mut take = |candidates: Option<Vec<Candidate<'a>, VIEWS>>| {

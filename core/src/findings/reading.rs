@@ -33,7 +33,7 @@ pub struct LevelFound {
 #[derive(Clone, Copy)]
 pub struct ReadingFinding<'a> {
     /// The reading.
-    pub reading: &'a Pooled,
+    pub reading: Pooled<'a>,
     /// Its sound path.
     pub path: Result<Millimetres, Undetermined>,
     /// The reflector's place.
@@ -83,7 +83,7 @@ impl ReadingFinding<'_> {
 
 /// Evaluates one reading.
 #[must_use]
-pub fn evaluate<'a>(facts: &Facts<'a>, reading: &'a Pooled) -> ReadingFinding<'a> {
+pub fn evaluate<'a>(facts: &Facts<'a>, reading: Pooled<'a>) -> ReadingFinding<'a> {
     let Some(state) = facts.probe(reading.probe()) else {
         let void = Undetermined::ProbeVoid;
         let budget = facts.common().budget;
@@ -100,7 +100,7 @@ pub fn evaluate<'a>(facts: &Facts<'a>, reading: &'a Pooled) -> ReadingFinding<'a
 }
 
 /// The path as shown, or the time through the probe's time base.
-fn path(state: &ProbeState, reading: &Pooled) -> Result<Millimetres, Undetermined> {
+fn path(state: &ProbeState, reading: Pooled<'_>) -> Result<Millimetres, Undetermined> {
     match reading.travel() {
         Travel::Path(path) => Ok(path.quantity()),
         Travel::Time(time) => {
@@ -117,7 +117,11 @@ struct Stand<'s> {
     position: Position,
 }
 
-fn stand<'s>(facts: &Facts<'_>, state: &'s ProbeState, reading: &Pooled) -> Result<Stand<'s>, Undetermined> {
+fn stand<'s>(
+    facts: &Facts<'_>,
+    state: &'s ProbeState,
+    reading: Pooled<'_>,
+) -> Result<Stand<'s>, Undetermined> {
     let joint = facts.common().joint.as_ref().map(|(_, joint)| joint);
     let curvature = joint.map_or(Curvature::Flat, |joint| joint.spec().curvature);
     let thickness = reading.thickness().or(joint.map(|joint| joint.spec().thickness));
@@ -144,7 +148,7 @@ pub(super) fn seen(facts: &Facts<'_>, finding: &ReadingFinding<'_>) -> Option<Se
 fn place(
     facts: &Facts<'_>,
     state: &ProbeState,
-    reading: &Pooled,
+    reading: Pooled<'_>,
     path: Millimetres,
 ) -> Result<Place, Undetermined> {
     let Stand { axis, part, position } = stand(facts, state, reading)?;
@@ -173,7 +177,7 @@ fn place(
 fn known_distance(
     facts: &Facts<'_>,
     state: &ProbeState,
-    reading: &Pooled,
+    reading: Pooled<'_>,
     position: &Position,
 ) -> Result<KnownDistance, Undetermined> {
     let others = facts.readings_of(reading.indication());
@@ -185,11 +189,11 @@ fn known_distance(
                 == (reading.probe(), reading.side(), reading.face())
     });
     let joint = facts.common().joint.as_ref().map(|(_, joint)| joint.thickness());
-    let stood = |reading: &Pooled| {
+    let stood = |reading: Pooled<'_>| {
         let skew = reading.skew().map_or(0.0, |skew| skew.get());
         (reading.x(), reading.standoff(), skew, reading.thickness().or(joint))
     };
-    if let Some(corner) = corners.clone().find(|corner| stood(corner) == stood(reading)) {
+    if let Some(corner) = corners.clone().find(|corner| stood(*corner) == stood(reading)) {
         let place = place(facts, state, corner, self::path(state, corner)?)?;
         return Ok(KnownDistance::from_corner(position, &place));
     }
@@ -215,7 +219,7 @@ fn known_distance(
 fn strength(
     facts: &Facts<'_>,
     state: &ProbeState,
-    reading: &Pooled,
+    reading: Pooled<'_>,
     path: Millimetres,
 ) -> Result<LevelFound, Undetermined> {
     let reference = state.dac().gain_at(path, state.beyond()).map_err(Undetermined::Curve)?;

@@ -112,7 +112,7 @@ struct Track<'a> {
 }
 
 impl<'a> Track<'a> {
-    fn members(&self) -> impl Iterator<Item = &'a Pooled> + Clone + use<'a> {
+    fn members(&self) -> impl Iterator<Item = Pooled<'a>> + Clone + use<'a> {
         let (probe, side) = (self.probe, self.side);
         self.facts.readings().filter(move |reading| {
             (reading.probe(), reading.side(), reading.face()) == (probe, side, Face::Near)
@@ -125,16 +125,16 @@ impl<'a> Track<'a> {
     fn steps(&self) -> impl Iterator<Item = f32> + use<'a> {
         let follow = self.members().zip(self.members().skip(1));
         follow
-            .filter(|(before, reading)| one_movement(before, reading))
+            .filter(|(before, reading)| one_movement(*before, *reading))
             .map(|(before, reading)| step(before, reading))
     }
 
     /// The stand-offs that the probe took at a place along the weld.
     fn at(&self, x: f32) -> Stretches {
         let mut stretches = Stretches(Vec::new());
-        let mut before: Option<&Pooled> = None;
+        let mut before: Option<Pooled<'_>> = None;
         for reading in self.members() {
-            let follows = before.filter(|before| one_movement(before, reading));
+            let follows = before.filter(|before| one_movement(*before, reading));
             let end = (reading.x().get(), reading.standoff().get());
             let start = follows.map_or(end, |before| (before.x().get(), before.standoff().get()));
             if let Some((low, high)) = within(start, end, x - self.half, x + self.half) {
@@ -147,13 +147,13 @@ impl<'a> Track<'a> {
 }
 
 /// How far the probe went along its movement from one reading to the next, mm.
-fn step(before: &Pooled, reading: &Pooled) -> f32 {
+fn step(before: Pooled<'_>, reading: Pooled<'_>) -> f32 {
     let along = (reading.x().get() - before.x().get()).abs();
     math::larger(along, (reading.standoff().get() - before.standoff().get()).abs())
 }
 
 /// Whether the probe passed from one reading to the next: the same movement, and more along it than aside.
-fn one_movement(before: &Pooled, reading: &Pooled) -> bool {
+fn one_movement(before: Pooled<'_>, reading: Pooled<'_>) -> bool {
     let same = (before.indication(), before.sweep()) == (reading.indication(), reading.sweep());
     let along = (reading.x().get() - before.x().get()).abs();
     let across = (reading.standoff().get() - before.standoff().get()).abs();

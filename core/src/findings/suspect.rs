@@ -56,7 +56,7 @@ impl fmt::Display for Suspicion {
 
 /// The first reason why a reading is suspect; none when no recorded check speaks against it.
 #[must_use]
-pub fn suspicion(facts: &Facts<'_>, reading: &Pooled) -> Option<Suspicion> {
+pub fn suspicion(facts: &Facts<'_>, reading: Pooled<'_>) -> Option<Suspicion> {
     let of_probe = facts.common().checks.iter().filter(|check| check.probe == reading.probe());
     let before = of_probe.clone().rfind(|check| check.number < reading.number());
     let after = of_probe.clone().find(|check| check.number > reading.number());

@@ -37,9 +37,9 @@ pub struct HeightObservation<'a> {
     /// The uncertainty budget that holds for it.
     pub budget: Budget,
     /// The tip's reading; the upper one of two.
-    pub tip: &'a Pooled,
+    pub tip: Pooled<'a>,
     /// The lower tip of two.
-    pub lower: Option<&'a Pooled>,
+    pub lower: Option<Pooled<'a>>,
 }
 
 impl HeightObservation<'_> {
@@ -102,8 +102,9 @@ pub fn height_observations<'a>(
                 }
             }
             None if tip.point() == PointPeaked::UpperTip => {
-                let stand =
-                    |reading: &Pooled| (reading.probe(), reading.side(), reading.face(), reading.together());
+                let stand = |reading: Pooled<'_>| {
+                    (reading.probe(), reading.side(), reading.face(), reading.together())
+                };
                 let pairs = tips.clone().filter_map(|other| {
                     let pair = other.point() == PointPeaked::LowerTip && stand(other) == stand(tip);
                     let (below, _) = pair.then(|| placed(other)).flatten()?;
@@ -126,7 +127,7 @@ pub fn height_observations<'a>(
     found
 }
 
-fn plate(facts: &Facts<'_>, tip: &Pooled) -> Option<Plate> {
+fn plate(facts: &Facts<'_>, tip: Pooled<'_>) -> Option<Plate> {
     let joint = facts.common().joint.as_ref().map(|(_, joint)| joint.spec().thickness);
     Plate::new(tip.thickness().or(joint)?).ok()
 }

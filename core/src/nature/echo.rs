@@ -63,7 +63,7 @@ impl Look {
 #[derive(Clone, Copy)]
 pub(super) struct Echo<'a> {
     /// Its strongest reading.
-    pub reading: &'a Pooled,
+    pub reading: Pooled<'a>,
     /// Its sound path, mm.
     pub path: f32,
     /// The beam's axis, deg.
@@ -129,7 +129,7 @@ impl Echo<'_> {
 }
 
 /// The thickness that holds for a reading.
-pub(super) fn thickness(facts: &Facts<'_>, reading: &Pooled) -> Option<f32> {
+pub(super) fn thickness(facts: &Facts<'_>, reading: Pooled<'_>) -> Option<f32> {
     let joint = facts.common().joint.as_ref().map(|(_, joint)| joint.thickness());
     reading.thickness().or(joint).map(|thickness| thickness.get())
 }
@@ -187,7 +187,7 @@ fn of_sample<'a>(facts: &Facts<'a>, seen: Sample<'a>) -> Option<Echo<'a>> {
 fn at_face<'a>(
     facts: &Facts<'a>,
     echo: &Echo<'a>,
-    paths: impl Iterator<Item = (&'a Pooled, f32)>,
+    paths: impl Iterator<Item = (Pooled<'a>, f32)>,
 ) -> Option<AtFace> {
     let (_, n) = echo.site.at_or_past()?;
     let state = facts.probe(echo.probe())?;

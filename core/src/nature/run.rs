@@ -31,20 +31,20 @@ pub(super) struct Run {
 }
 
 impl Run {
-    fn of(reading: &Pooled) -> Option<Self> {
+    fn of(reading: Pooled<'_>) -> Option<Self> {
         let sweep = reading.sweep()?;
         let x = (sweep == Sweep::Across).then(|| reading.x().get());
         Some(Self { probe: reading.probe(), side: reading.side(), face: reading.face(), sweep, x })
     }
 
-    pub fn holds(&self, reading: &Pooled) -> bool {
+    pub fn holds(&self, reading: Pooled<'_>) -> bool {
         reading.sweep() == Some(self.sweep)
             && reading.point() == PointPeaked::Echo
             && (reading.probe(), reading.side(), reading.face()) == (self.probe, self.side, self.face)
             && self.x.is_none_or(|x| (reading.x().get() - x).abs() <= SAME_X)
     }
 
-    pub fn travel(&self, reading: &Pooled) -> f32 {
+    pub fn travel(&self, reading: Pooled<'_>) -> f32 {
         match self.sweep {
             Sweep::Along => reading.x().get(),
             Sweep::Across => reading.standoff().get(),
@@ -73,11 +73,11 @@ pub(super) struct Member<'a> {
     pub strength: f32,
     pub bound: Bound,
     track: u8,
-    pub reading: &'a Pooled,
+    pub reading: Pooled<'a>,
 }
 
 impl<'a> Member<'a> {
-    fn of(facts: &Facts<'a>, run: &Run, reading: &'a Pooled) -> Option<Self> {
+    fn of(facts: &Facts<'a>, run: &Run, reading: Pooled<'a>) -> Option<Self> {
         let Sample { finding, strength, bound } = sample(facts, reading)?;
         let path = finding.path.ok()?.get();
         Some(Self { at: run.travel(reading), path, strength, bound, track: u8::MAX, reading })
@@ -110,7 +110,7 @@ pub(super) struct Members<'a, const N: usize> {
 
 impl<'a, const N: usize> Members<'a, N> {
     pub fn of(facts: &Facts<'a>, indication: u8, run: Run) -> Self {
-        let all = || facts.readings_of(indication).filter(move |reading| run.holds(reading));
+        let all = || facts.readings_of(indication).filter(move |reading| run.holds(*reading));
         let (mut low, mut high, mut readings) = (f32::INFINITY, f32::NEG_INFINITY, 0u32);
         for reading in all() {
             let at = run.travel(reading);

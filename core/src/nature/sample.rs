@@ -27,7 +27,7 @@ impl Sample<'_> {
 }
 
 /// Evaluates a reading; none without a path.
-pub(super) fn sample<'a>(facts: &Facts<'a>, reading: &'a Pooled) -> Option<Sample<'a>> {
+pub(super) fn sample<'a>(facts: &Facts<'a>, reading: Pooled<'a>) -> Option<Sample<'a>> {
     let finding = evaluate(facts, reading);
     let path = finding.path.ok()?;
     let found = match finding.level {

@@ -38,7 +38,7 @@ fn suspect(examination: &Roomy) -> Vec<u32> {
     let for_a_check = |found| matches!(found, Some(Suspicion::Check { .. }));
     facts
         .readings()
-        .filter(|reading| for_a_check(suspicion(&facts, reading)))
+        .filter(|reading| for_a_check(suspicion(&facts, *reading)))
         .map(|reading| reading.number())
         .collect()
 }

@@ -6,6 +6,7 @@ mod kept;
 mod limits;
 mod mirrored;
 mod order;
+mod pooled;
 mod voided;
 
 use halfskip::entry::Entry;

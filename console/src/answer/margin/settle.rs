@@ -207,8 +207,8 @@ fn missing(facts: &Facts<'_>, number: u32, reason: &Undetermined, page: &mut Pag
 fn furthest(facts: &Facts<'_>, indication: u8) -> Option<u32> {
     let point = point(facts, indication)?;
     let views = point_views(facts, indication);
-    let distance = |reading: &&Pooled| {
-        let found = evaluate(facts, reading);
+    let distance = |reading: &Pooled<'_>| {
+        let found = evaluate(facts, *reading);
         let (place, (u_y, u_z)) = (found.place.ok()?, found.uncertainty()?);
         let (y, z) = ((place.y.get() - point.y) / u_y, (place.z.get() - point.z) / u_z);
         Some((found.reading.number(), y * y + z * z))

@@ -56,7 +56,7 @@ fn one(
     let number = tip.number();
     match (&observation.lower, point.and_then(|point| point.corner_at)) {
         (Some(lower), _) => {
-            let Ok(below) = evaluate(facts, lower).place else { return Ok(()) };
+            let Ok(below) = evaluate(facts, *lower).place else { return Ok(()) };
             steps.step(
                 "h",
                 format_args!(

@@ -77,7 +77,7 @@ fn fold(how: &Derivation<'_>, u_z: f32, steps: &mut Steps<'_, '_>) -> fmt::Resul
 pub(super) struct Derivation<'a> {
     pub lengths: Lengths,
     pub state: &'a ProbeState,
-    pub reading: &'a Pooled,
+    pub reading: Pooled<'a>,
     pub path: f32,
     pub thickness: f32,
     pub place: Place,
@@ -115,10 +115,11 @@ impl Derivation<'_> {
 
     /// The surface distance of a tip that was seen together with a corner, or with nothing.
     pub fn known_distance(&self, facts: &Facts<'_>, steps: &mut Steps<'_, '_>) -> fmt::Result {
-        let stand = |reading: &Pooled| (reading.probe(), reading.side(), reading.face(), reading.together());
+        let stand =
+            |reading: Pooled<'_>| (reading.probe(), reading.side(), reading.face(), reading.together());
         let corner = facts
             .readings_of(self.reading.indication())
-            .find(|other| other.point() == PointPeaked::Corner && stand(other) == stand(self.reading));
+            .find(|other| other.point() == PointPeaked::Corner && stand(*other) == stand(self.reading));
         let shown = self.lengths.fine(self.place.distance.get());
         match corner {
             Some(corner) => steps.step(

@@ -73,7 +73,7 @@ fn views(facts: &Facts<'_>, indication: u8, page: &mut Page<'_>) -> fmt::Result 
     page.step("views", format_args!("{} (the best reading of each probe, side and leg)", Entries(&views)))
 }
 
-struct Entries<'a>(&'a [&'a Pooled]);
+struct Entries<'a>(&'a [Pooled<'a>]);
 
 impl fmt::Display for Entries<'_> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {

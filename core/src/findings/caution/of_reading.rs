@@ -18,7 +18,7 @@ use crate::units::{Millimetres, MillimetresPerMicrosecond};
 /// Shear velocity of carbon steel, for the width of a beam in a material that was not told \[R4\].
 const STEEL: MillimetresPerMicrosecond = MillimetresPerMicrosecond::constant(3.24);
 
-pub(super) fn of_reading(facts: &Facts<'_>, reading: &Pooled, tell: &mut impl FnMut(Caution)) {
+pub(super) fn of_reading(facts: &Facts<'_>, reading: Pooled<'_>, tell: &mut impl FnMut(Caution)) {
     let number = reading.number();
     let finding = evaluate(facts, reading);
     if let Ok(found) = finding.level

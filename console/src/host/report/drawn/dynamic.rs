@@ -34,13 +34,13 @@ pub fn drawings(ground: &Ground<'_>, place: u8, found: &Indication<'_>) -> Vec<D
     runs.into_iter().filter_map(|run| drawing(ground, place, found, run)).collect()
 }
 
-fn run(reading: &Pooled) -> Option<Run> {
+fn run(reading: Pooled<'_>) -> Option<Run> {
     Some((reading.sweep()?, reading.probe(), reading.side(), reading.face()))
 }
 
 fn drawing(ground: &Ground<'_>, place: u8, found: &Indication<'_>, of: Run) -> Option<Drawing> {
     let (sweep, probe, side, face) = of;
-    let members = ground.facts.readings_of(place).filter(|reading| run(reading) == Some(of));
+    let members = ground.facts.readings_of(place).filter(|reading| run(*reading) == Some(of));
     let samples = members.filter_map(|reading| {
         let finding = evaluate(&ground.facts, reading);
         let travel = match sweep {
