@@ -1,11 +1,12 @@
-//! The serial port: an Arm APB UART, as the CMSDK technical reference manual describes it.
+//! Serial ports: Arm APB UARTs, as the CMSDK technical reference manual describes them.
 
 use core::convert::Infallible;
 
 use embedded_io::{ErrorType, Read, Write};
 
-/// The first of the board's ports.
-const BASE: usize = 0x4000_4000;
+/// The first two of the board's ports.
+const FIRST: usize = 0x4000_4000;
+const SECOND: usize = 0x4000_5000;
 const DATA: usize = 0x00;
 const STATE: usize = 0x04;
 const CONTROL: usize = 0x08;
@@ -13,40 +14,54 @@ const DIVIDER: usize = 0x10;
 const TRANSMITTER_FULL: u32 = 1;
 const RECEIVER_FULL: u32 = 2;
 
-/// The serial port, polled.
+/// A serial port, polled.
 #[derive(Debug)]
-pub struct Serial(());
+pub struct Serial {
+    base: usize,
+}
 
 impl Serial {
-    /// Switches the port on at 115 200 baud of the board's 25 MHz.
+    /// Switches the board's first port on.
     #[must_use]
     pub fn start() -> Self {
-        write(DIVIDER, 25_000_000 / 115_200);
-        write(CONTROL, TRANSMITTER_FULL | RECEIVER_FULL);
-        Self(())
+        Self::at(FIRST)
+    }
+
+    /// Switches the board's second port on.
+    #[must_use]
+    pub fn second() -> Self {
+        Self::at(SECOND)
+    }
+
+    /// At 115 200 baud of the board's 25 MHz.
+    fn at(base: usize) -> Self {
+        let port = Self { base };
+        port.set(DIVIDER, 25_000_000 / 115_200);
+        port.set(CONTROL, TRANSMITTER_FULL | RECEIVER_FULL);
+        port
     }
 
     /// Sends a byte.
     pub fn send(&mut self, byte: u8) {
-        while read(STATE) & TRANSMITTER_FULL != 0 {}
-        write(DATA, u32::from(byte));
+        while self.get(STATE) & TRANSMITTER_FULL != 0 {}
+        self.set(DATA, u32::from(byte));
     }
 
     /// Waits for a byte.
     pub fn receive(&mut self) -> u8 {
-        while read(STATE) & RECEIVER_FULL == 0 {}
-        (read(DATA) & 0xFF) as u8
+        while self.get(STATE) & RECEIVER_FULL == 0 {}
+        (self.get(DATA) & 0xFF) as u8
     }
-}
 
-fn read(register: usize) -> u32 {
-    // SAFETY: a register of the port, which this file alone touches.
-    unsafe { core::ptr::with_exposed_provenance::<u32>(BASE + register).read_volatile() }
-}
+    fn get(&self, register: usize) -> u32 {
+        // SAFETY: a register of a port, which this file alone touches.
+        unsafe { core::ptr::with_exposed_provenance::<u32>(self.base + register).read_volatile() }
+    }
 
-fn write(register: usize, value: u32) {
-    // SAFETY: as above.
-    unsafe { core::ptr::with_exposed_provenance_mut::<u32>(BASE + register).write_volatile(value) }
+    fn set(&self, register: usize, value: u32) {
+        // SAFETY: as above.
+        unsafe { core::ptr::with_exposed_provenance_mut::<u32>(self.base + register).write_volatile(value) }
+    }
 }
 
 impl ErrorType for Serial {

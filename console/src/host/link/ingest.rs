@@ -189,10 +189,12 @@ pub fn device(
             Err(Gone::HungUp) => {
                 let rest = wire.rest();
                 account.bytes = wire.at();
-                if account.expected > 1 {
-                    account.tell(format_args!("the device is gone before it has sent its last fact"));
+                if account.expected == 1 {
+                    return account.end(rest);
                 }
-                return account.end(rest);
+                // That a frame was cut short goes without saying.
+                account.tell(format_args!("the device is gone before it has sent its last fact"));
+                return account.end(None);
             }
             Err(why) => return Err(gone(&account.name, &why)),
         }

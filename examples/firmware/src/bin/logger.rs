@@ -1,5 +1,5 @@
-//! A data logger: samples come over the serial port in place of an encoder, two draw-wires and an instrument's gate, and
-//! facts leave it as frames. What cannot be a reading leaves as a note that says why.
+//! A data logger: samples come over the first serial port in place of an encoder, two draw-wires and an instrument's gate,
+//! and facts leave it as frames over the second. What cannot be a reading leaves as a note that says why.
 //!
 //! ```text
 //! q S          the encoder's tracks, S a digit of 0 to 3: A is its bit 1, B its bit 0
@@ -142,17 +142,17 @@ fn send(port: &mut Serial, entry: &Entry) {
 
 #[cortex_m_rt::entry]
 fn main() -> ! {
-    let mut port = Serial::start();
+    let (mut samples, mut frames) = (Serial::start(), Serial::second());
     if let Some(mut state) = State::new() {
         let mut line = heapless::String::<80>::new();
         loop {
-            match port.receive() {
+            match samples.receive() {
                 0x04 => break,
                 b'\n' => {
                     match state.take(&line) {
                         None => {}
-                        Some(Ok(entry)) => send(&mut port, &entry),
-                        Some(Err(why)) => send(&mut port, &note(&why)),
+                        Some(Ok(entry)) => send(&mut frames, &entry),
+                        Some(Err(why)) => send(&mut frames, &note(&why)),
                     }
                     line.clear();
                 }
