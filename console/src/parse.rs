@@ -134,6 +134,7 @@ pub struct Given {
 /// assert_eq!(line(b"  # nothing", LengthUnit::Mm), Ok(None));
 /// assert!(line(b"angle p60 depth=15deg distance=26", LengthUnit::Mm).is_err());
 /// ```
+#[inline(never)]
 pub fn line(bytes: &[u8], default: LengthUnit) -> Result<Option<Line>, Refusal<'_>> {
     // Some editors begin a file with a byte order mark, which says nothing in UTF-8.
     let bytes = bytes.strip_prefix("\u{feff}".as_bytes()).unwrap_or(bytes);

@@ -73,17 +73,10 @@ pub fn serve<P: Read + Write, const LINE: usize, const HISTORY: usize>(
                     Some(Event::Interrupted) => {}
                     Some(Event::End) => return screen.flush(),
                 },
-                Some(Part::Frame(Frame::Control(control))) => {
-                    if let Control::Ask(from) = control {
-                        asked = true;
-                        (from..=shell.last()).for_each(|number| acknowledge(shell, number, &mut screen));
-                        screen.control(Control::Last(shell.last()));
+                Some(Part::Frame(frame)) => {
+                    if framed(shell, frame, &mut asked, &mut screen) {
+                        continue;
                     }
-                    continue;
-                }
-                Some(Part::Frame(Frame::Fact(entry))) => take(shell, None, entry, &mut screen),
-                Some(Part::Frame(Frame::Numbered(number, entry))) => {
-                    take(shell, Some(number), entry, &mut screen);
                 }
                 Some(Part::Skipped(skipped)) => screen.say(format_args!("{skipped}\n")),
             }
@@ -92,7 +85,36 @@ pub fn serve<P: Read + Write, const LINE: usize, const HISTORY: usize>(
     }
 }
 
+/// Takes what came in a frame; whether it was a control, which no person sees. Apart from lines, so that neither lies on
+/// the stack below the other.
+#[inline(never)]
+fn framed<P: Write>(
+    shell: &mut impl Station,
+    frame: Frame,
+    asked: &mut bool,
+    screen: &mut Screen<'_, P>,
+) -> bool {
+    match frame {
+        Frame::Control(Control::Ask(from)) => {
+            *asked = true;
+            (from..=shell.last()).for_each(|number| acknowledge(shell, number, screen));
+            screen.control(Control::Last(shell.last()));
+            true
+        }
+        Frame::Control(_) => true,
+        Frame::Fact(entry) => {
+            take(shell, None, entry, screen);
+            false
+        }
+        Frame::Numbered(number, entry) => {
+            take(shell, Some(number), entry, screen);
+            false
+        }
+    }
+}
+
 /// Takes a fact that came in a frame.
+#[inline(never)]
 fn take<P: Write>(shell: &mut impl Station, number: Option<u32>, entry: Entry, screen: &mut Screen<'_, P>) {
     let last = shell.last();
     let next = last.saturating_add(1);
@@ -115,6 +137,7 @@ fn take<P: Write>(shell: &mut impl Station, number: Option<u32>, entry: Entry, s
 }
 
 /// Sends a fact that is held, with its number.
+#[inline(never)]
 fn acknowledge<P: Write>(shell: &impl Station, number: u32, screen: &mut Screen<'_, P>) {
     if let Some(entry) = shell.entry(number) {
         screen.numbered(number, &entry);

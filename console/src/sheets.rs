@@ -14,6 +14,16 @@ pub trait Sheets<const ROWS: usize> {
     /// # Errors
     /// Why it cannot be had.
     fn sheet(&mut self, name: &str) -> Result<Sheet<ROWS>, Self::Error>;
+
+    /// Puts the sheet of a name into an empty place. A device reads it there, since its stack has no room to hand a
+    /// sheet over.
+    ///
+    /// # Errors
+    /// Why it cannot be had; the place stays empty.
+    fn load(&mut self, name: &str, place: &mut Option<Sheet<ROWS>>) -> Result<(), Self::Error> {
+        *place = Some(self.sheet(name)?);
+        Ok(())
+    }
 }
 
 /// No sheets at all: every `criteria` line is refused.

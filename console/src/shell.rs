@@ -8,6 +8,7 @@ use halfskip::examination::Examination;
 
 use crate::answer::{self, Ground, Said};
 use crate::parse::{self, Line};
+use crate::refusal::Refusal;
 use crate::sheets::Sheets;
 
 /// What a line did.
@@ -107,6 +108,7 @@ impl<
         true
     }
 
+    #[inline(never)]
     fn take(&mut self, line: &[u8], placed: bool, out: &mut dyn Write) -> Outcome {
         let unit = self.examination.settings().common().units;
         match parse::line(line, unit) {
@@ -116,41 +118,55 @@ impl<
                 let _ = answer::answer(&self.ground(), &question, out);
                 Outcome::Answered
             }
-            Err(refusal) => {
-                let _ = if placed { writeln!(out, "{refusal}") } else { writeln!(out, "{}", refusal.kind) };
-                Outcome::Refused { column: Some(refusal.column) }
-            }
+            Err(refusal) => misread(&refusal, placed, out),
         }
     }
 
     /// Records a fact, as from a line or a frame, and acknowledges it.
     ///
     /// A `criteria` fact whose sheet cannot be had is refused; when one is voided, the sheet before it holds again.
+    #[inline(never)]
     pub fn record(&mut self, entry: Entry, out: &mut dyn Write) -> Outcome {
-        let sheet = match &entry {
-            Entry::Criteria(name) => match self.sheets.sheet(name) {
-                Ok(sheet) => Some(sheet),
-                Err(why) => return refused(out, format_args!("sheet {name}: {why}")),
-            },
-            _ => None,
-        };
+        if matches!(entry, Entry::Criteria(_)) {
+            return self.put_in_force(entry, out);
+        }
         let said = Said::of(&entry);
+        let outcome = self.keep(entry, &said, out);
+        if let (Outcome::Recorded(_), Said::Void(taken_out)) = (outcome, said)
+            && matches!(self.examination.entry(taken_out), Some((Entry::Criteria(_), _)))
+        {
+            self.fall_back(out);
+        }
+        outcome
+    }
+
+    fn keep(&mut self, entry: Entry, said: &Said, out: &mut dyn Write) -> Outcome {
         let number = match self.examination.record(entry) {
             Ok(number) => number,
             Err(refusal) => return refused(out, format_args!("{refusal}")),
         };
         let _ = said.acknowledge(&self.examination.facts(), number, out);
-        if sheet.is_some() {
-            self.sheet = sheet;
-        } else if let Said::Void(taken_out) = said
-            && matches!(self.examination.entry(taken_out), Some((Entry::Criteria(_), _)))
-        {
-            self.fall_back(out);
-        }
         Outcome::Recorded(number)
     }
 
+    #[inline(never)]
+    fn put_in_force(&mut self, entry: Entry, out: &mut dyn Write) -> Outcome {
+        let mut sheet = None;
+        if let Entry::Criteria(name) = &entry
+            && let Err(why) = self.sheets.load(name, &mut sheet)
+        {
+            return refused(out, format_args!("sheet {name}: {why}"));
+        }
+        let said = Said::of(&entry);
+        let outcome = self.keep(entry, &said, out);
+        if let Outcome::Recorded(_) = outcome {
+            self.sheet = sheet;
+        }
+        outcome
+    }
+
     /// Loads the sheet of the last `criteria` fact in force.
+    #[inline(never)]
     fn fall_back(&mut self, out: &mut dyn Write) {
         self.sheet = None;
         let mut named: Option<Text> = None;
@@ -161,11 +177,8 @@ impl<
         }
         let _ = match named {
             None => writeln!(out, "no sheet is in force"),
-            Some(name) => match self.sheets.sheet(&name) {
-                Ok(sheet) => {
-                    self.sheet = Some(sheet);
-                    writeln!(out, "sheet {name} is in force again")
-                }
+            Some(name) => match self.sheets.load(&name, &mut self.sheet) {
+                Ok(()) => writeln!(out, "sheet {name} is in force again"),
                 Err(why) => writeln!(out, "no sheet is in force: {name}: {why}"),
             },
         };
@@ -197,6 +210,13 @@ impl<
     }
 }
 
+#[inline(never)]
+fn misread(refusal: &Refusal<'_>, placed: bool, out: &mut dyn Write) -> Outcome {
+    let _ = if placed { writeln!(out, "{refusal}") } else { writeln!(out, "{}", refusal.kind) };
+    Outcome::Refused { column: Some(refusal.column) }
+}
+
+#[inline(never)]
 fn refused(out: &mut dyn Write, why: fmt::Arguments<'_>) -> Outcome {
     let _ = writeln!(out, "not recorded: {why}");
     Outcome::Refused { column: None }

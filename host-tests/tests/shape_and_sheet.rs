@@ -2,7 +2,7 @@
 
 use halfskip::criteria::Verdict;
 use halfskip::findings::VerdictFinding;
-use halfskip::nature::{Nature, nature};
+use halfskip::nature::{Nature, nature, plane};
 use halfskip_console::host::sheet;
 use halfskip_host_tests::job::job;
 
@@ -27,6 +27,7 @@ fn judged(name: &str) -> (Nature, VerdictFinding) {
     let job = job(&std::fs::read_to_string(path).unwrap());
     let facts = job.examination().facts();
     let character = nature(&facts, 0);
+    assert_eq!(plane(&facts, 0), character.for_sheet());
     let found = character.verdict(&facts, &sheet::read::<24>(SHEET).unwrap(), 0, &[]);
     (character, found)
 }
@@ -42,5 +43,6 @@ fn a_plane_by_the_evidence_is_rejected_and_the_reason_says_whence_the_shape_come
 fn a_body_by_the_evidence_is_not_accepted_for_being_none() {
     let (character, found) = judged("void-sweep.job");
     assert_eq!((character.planar(), found.verdict), (Some(false), None));
+    assert_eq!(character.for_sheet(), None);
     assert!(found.own.is_some_and(|(asked, _)| asked.planar.is_none()));
 }

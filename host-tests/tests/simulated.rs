@@ -8,7 +8,7 @@ use std::path::Path;
 
 use halfskip::entry::PointPeaked;
 use halfskip::examination::{Examination, Facts};
-use halfskip::findings::{evaluate, height, height_observations, point, point_views};
+use halfskip::findings::{evaluate, height, height_observations, height_of, point, point_views};
 use halfskip::side::{Face, Side};
 use halfskip_console::parse::{Line, line};
 
@@ -65,6 +65,7 @@ fn a_notch_3_mm_high_is_3_mm_high_within_half_a_millimetre_by_every_probe() {
     let facts = examination.facts();
     let point = point(&facts, 0);
     let observations = height_observations(&facts, 0, point.as_ref());
+    assert_eq!(height_of(&facts, &observations), height(&facts, 0));
     assert_eq!(observations.len(), 6);
     for observation in &observations {
         let (probe, found) = (observation.tip.probe(), observation.height.height);

@@ -19,6 +19,7 @@ struct Lying {
 }
 
 /// Answers `along`.
+#[inline(never)]
 pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
     ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
     page: &mut Page<'_>,

@@ -140,6 +140,7 @@ fn whole<const N: usize>(found: &Coverage, holes: &Holes<N>, legs: u32, page: &m
     Ok(())
 }
 
+#[inline(never)]
 fn as_scanned(facts: &Facts<'_>, legs: u32, page: &mut Page<'_>) -> fmt::Result {
     if facts.readings().next().is_none() {
         return Ok(());

@@ -19,6 +19,7 @@ use crate::page::{Page, level};
 /// ```
 ///
 /// is the height of the reference echo at the gain of the first one, s_1; a reading lies its level above or below it.
+#[inline(never)]
 pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
     ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
     name: &str,

@@ -20,6 +20,7 @@ type Run = (Sweep, u8, Side, Face);
 const RUNS: usize = 12;
 
 /// Answers `dynamic`.
+#[inline(never)]
 pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
     ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
     name: &str,

@@ -3,8 +3,8 @@
 use halfskip::criteria::{Group, Sheet};
 use halfskip::entry::{Entry, Name};
 use halfskip::examination::{Examination, Facts, Room};
-use halfskip::findings::{Extent, LengthRule, VerdictFinding};
-use halfskip::nature::nature;
+use halfskip::findings::{self, Extent, LengthRule, VerdictFinding};
+use halfskip::nature::plane;
 use heapless::Vec;
 
 /// What answers are made from: the facts, the entries behind them, the sheet in force.
@@ -57,8 +57,9 @@ impl<'a, const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>
 
     /// What the sheet in force says of an indication.
     pub fn verdict(&self, indication: u8, extents: &[Extent]) -> Option<VerdictFinding> {
-        let facts = &self.facts;
-        self.sheet.map(|sheet| nature(facts, indication).verdict(facts, sheet, indication, extents))
+        let sheet = self.sheet?;
+        let planar = plane(&self.facts, indication);
+        Some(findings::verdict(&self.facts, sheet, indication, extents, planar))
     }
 }
 

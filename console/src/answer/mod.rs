@@ -34,6 +34,7 @@ use crate::page::Page;
 use crate::parse::Question;
 
 /// Answers a question.
+#[inline(never)]
 pub(crate) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
     ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
     question: &Question,

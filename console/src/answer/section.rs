@@ -173,7 +173,7 @@ fn legs_of(canvas: &mut Canvas, drawn: &Drawn, legs: u32) {
         let end = Millimetres::new(path).ok().and_then(|path| scan.legs().at(path).ok());
         if let Some(end) = end {
             let y = g * (scan.index() - standoff + end.distance);
-            canvas.dot(Point { y, z: end.depth }, Mark::Leg(end.leg));
+            canvas.dot(Point { y, z: end.depth }, Mark::Leg(end.leg as u8));
         }
         path += step;
     }

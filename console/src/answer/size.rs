@@ -6,7 +6,7 @@ use halfskip::criteria::LengthBy;
 use halfskip::entry::PointPeaked;
 use halfskip::examination::Facts;
 use halfskip::findings::{
-    HeightMethod, HeightObservation, LengthRule, evaluate, extent, height, height_observations, point,
+    HeightMethod, HeightObservation, LengthRule, evaluate, extent, height_observations, height_of, point,
     strongest,
 };
 use halfskip::units::Decibels;
@@ -34,6 +34,7 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
     heights(&ground.facts, indication, page)
 }
 
+#[inline(never)]
 fn lengths<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
     ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
     indication: u8,
@@ -60,6 +61,7 @@ fn lengths<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
     }
 }
 
+#[inline(never)]
 fn heights(facts: &Facts<'_>, indication: u8, page: &mut Page<'_>) -> fmt::Result {
     let point = point(facts, indication);
     let observations = height_observations(facts, indication, point.as_ref());
@@ -79,7 +81,7 @@ fn heights(facts: &Facts<'_>, indication: u8, page: &mut Page<'_>) -> fmt::Resul
         row(facts, observation, probe, page)?;
     }
     useless_tips(facts, indication, &observations, page)?;
-    height_line(height(facts, indication).as_ref(), point.as_ref(), page)
+    height_line(height_of(facts, &observations).as_ref(), point.as_ref(), page)
 }
 
 fn row(

@@ -31,7 +31,6 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
     name: &str,
     page: &mut Page<'_>,
 ) -> fmt::Result {
-    let facts = &ground.facts;
     let Some(indication) = super::indication(ground, name, page)? else { return Ok(()) };
     page.heading(format_args!("Indication {name}, from the readings to the verdict"))?;
     page.heading(format_args!(
@@ -41,18 +40,30 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
         page.lengths.word()
     ))?;
     let mut steps = Steps::new(page);
-    let point = point(facts, indication);
-    let observations = height_observations(facts, indication, point.as_ref());
-    readings(facts, indication, &observations, &mut steps)?;
-    point::answer(facts, indication, point.as_ref(), &mut steps)?;
-    length::answer(ground, indication, &mut steps)?;
-    height::answer(facts, indication, point.as_ref(), &observations, &mut steps)?;
+    measured(ground, indication, &mut steps)?;
     seen(ground.entries, name, steps.page)?;
     verdict::answer(ground, indication, &mut steps)?;
     steps.sources()
 }
 
+/// Everything before the verdict, whose lists are gone from the stack by then.
+#[inline(never)]
+fn measured<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
+    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    indication: u8,
+    steps: &mut Steps<'_, '_>,
+) -> fmt::Result {
+    let facts = &ground.facts;
+    let point = point(facts, indication);
+    let observations = height_observations(facts, indication, point.as_ref());
+    readings(facts, indication, &observations, steps)?;
+    point::answer(facts, indication, point.as_ref(), steps)?;
+    length::answer(ground, indication, steps)?;
+    height::answer(facts, point.as_ref(), &observations, steps)
+}
+
 /// The readings that the findings rest on; a sweep's other members stand with the length.
+#[inline(never)]
 fn readings(
     facts: &Facts<'_>,
     indication: u8,
@@ -78,6 +89,7 @@ fn readings(
 }
 
 /// One reading: what was entered, then its place, then its level.
+#[inline(never)]
 fn one(facts: &Facts<'_>, found: &ReadingFinding<'_>, steps: &mut Steps<'_, '_>) -> fmt::Result {
     let (lengths, reading) = (steps.page.lengths, found.reading);
     let state = facts.probe(reading.probe());

@@ -41,6 +41,8 @@ mod error;
 mod facts;
 #[cfg(test)]
 mod fixture;
+#[cfg(feature = "record")]
+mod frame;
 mod holes;
 mod limit;
 mod margin;
@@ -51,6 +53,8 @@ mod span;
 pub use decide::{Because, Decision, Need, decide};
 pub use error::{Hole, RowFault, SheetError};
 pub use facts::{Depth, Facts, Length, Measured};
+#[cfg(feature = "record")]
+pub use frame::read_frame;
 pub use limit::{Bounds, LengthLimit, Limit, Multiple};
 pub use margin::{Change, Margin, margin};
 pub use row::{Class, Row, Shape, Verdict, Zone};

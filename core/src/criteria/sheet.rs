@@ -171,6 +171,18 @@ impl<const ROWS: usize> Sheet<ROWS> {
         Ok(sheet)
     }
 
+    /// A sheet without rows, which is to be filled and checked in its place.
+    #[cfg(feature = "record")]
+    pub(super) fn begin(head: Head, place: &mut Option<Self>) {
+        *place = Some(Self { head, rows: heapless::Vec::new() });
+    }
+
+    /// One row more; gives it back when there is no room.
+    #[cfg(feature = "record")]
+    pub(super) fn push(&mut self, row: Row) -> Result<(), Row> {
+        self.rows.push(row)
+    }
+
     /// Looks for what makes a sheet useless or dangerous.
     ///
     /// Its own range is, for each angle that a row names (any angle when none does), everything from the thinnest to

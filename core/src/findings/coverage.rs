@@ -24,6 +24,7 @@ pub struct NotPlanned {
 ///
 /// # Errors
 /// [`NotPlanned`] when it is not known how near a probe gets, or the part cannot be.
+#[inline(never)]
 pub fn coverage<const SCANS: usize>(
     facts: &Facts<'_>,
     probe: Option<u8>,

@@ -1,7 +1,5 @@
 //! Whether the shape of the joint explains an indication: advice, which never takes it away.
 
-use heapless::Vec;
-
 use super::reading::seen;
 use super::{ReadingFinding, evaluate, point_views};
 use crate::entry::PointPeaked;
@@ -27,9 +25,6 @@ pub struct Match {
 /// The features that a sound weld has.
 const SOUND: [Feature; 4] = [Feature::Bead, Feature::Cap, Feature::Backing, Feature::Counterbore];
 
-/// Views held against one feature.
-const VIEWS: usize = 64;
-
 /// The feature of the joint that explains an indication, the nearest of several; none when there is no such feature.
 ///
 /// The strongest view of each probe and side counts. Each must lie on the feature within its own uncertainty, and their
@@ -42,15 +37,15 @@ pub fn geometry(facts: &Facts<'_>, indication: u8) -> Option<Match> {
     if facts.readings_of(indication).any(|reading| tip(reading.point())) {
         return None;
     }
-    let views = strongest_of_each(facts, &point_views(facts, indication));
+    let views = point_views(facts, indication);
+    let chosen = strongest_of_each(facts, &views);
     best(SOUND.into_iter().filter_map(|feature| {
-        let mut offs: Vec<(u8, Off), VIEWS> = Vec::new();
-        for view in &views {
-            let finding = evaluate(facts, *view);
-            let off = of_view(facts, joint, &finding, feature).filter(|off| off.distance() <= 1.0)?;
-            offs.push((view.probe(), off)).ok()?;
-        }
-        together(feature, &offs)
+        let views = views.iter().zip(0u32..).filter(|(_, place)| chosen & (1 << place) != 0);
+        let offs = views.map(|(view, _)| {
+            let off = of_view(facts, joint, &evaluate(facts, *view), feature);
+            off.filter(|off| off.distance() <= 1.0).map(|off| (view.probe(), off))
+        });
+        offs.clone().all(|off| off.is_some()).then(|| together(feature, offs.flatten())).flatten()
     }))
 }
 
@@ -64,10 +59,11 @@ pub fn geometry_of_reading(facts: &Facts<'_>, finding: &ReadingFinding<'_>) -> O
     }))
 }
 
-/// All views' common distance from the feature.
-fn together(feature: Feature, offs: &[(u8, Off)]) -> Option<Match> {
-    let views = offs.iter().map(|(probe, off)| View {
-        probe: *probe,
+/// All views' common distance from the feature. They are worked out anew at each look: a device has no room for a list.
+#[inline(never)]
+fn together(feature: Feature, offs: impl Iterator<Item = (u8, Off)> + Clone) -> Option<Match> {
+    let views = offs.clone().map(|(probe, off)| View {
+        probe,
         y: off.beyond,
         z: None,
         at_face: false,
@@ -75,15 +71,11 @@ fn together(feature: Feature, offs: &[(u8, Off)]) -> Option<Match> {
         of_z: Default::default(),
     });
     let fused = fuse(views)?;
-    let worst = offs.iter().reduce(
-        |held, other| {
-            if other.1.distance() > held.1.distance() { other } else { held }
-        },
-    )?;
+    let (_, worst) =
+        offs.reduce(|held, other| if other.1.distance() > held.1.distance() { other } else { held })?;
     let agree = fused.consistent() != Some(false);
     let distance = fused.y.abs() / with_drawn(fused.u_y * fused.u_y / 4.0);
-    let reflector = worst.1.reflector;
-    agree.then_some(Match { feature, reflector, distance, views: fused.views })
+    agree.then_some(Match { feature, reflector: worst.reflector, distance, views: fused.views })
 }
 
 /// The nearest of those within the uncertainty.
@@ -92,16 +84,15 @@ fn best(matches: impl Iterator<Item = Match>) -> Option<Match> {
     within.reduce(|held, other| if other.distance < held.distance { other } else { held })
 }
 
-/// The strongest view of each probe and side; where none of them has a level, every one.
-fn strongest_of_each<'a>(facts: &Facts<'_>, views: &[Pooled<'a>]) -> Vec<Pooled<'a>, VIEWS> {
+/// The strongest view of each probe and side, as bits by their places; where none of them has a level, every one.
+fn strongest_of_each(facts: &Facts<'_>, views: &[Pooled<'_>]) -> u64 {
     let level = |view: Pooled<'_>| evaluate(facts, view).level.ok().map(|found| found.level.db.get());
     let stand = |view: Pooled<'_>| (view.probe(), view.side());
-    let mut strongest = Vec::new();
-    for view in views {
+    let mut strongest = 0;
+    for (view, place) in views.iter().zip(0u32..64) {
         let mut of_stand = views.iter().filter(|other| stand(**other) == stand(*view));
         if !of_stand.any(|other| level(*other) > level(*view)) {
-            // There is room for every view.
-            let _ = strongest.push(*view);
+            strongest |= 1 << place;
         }
     }
     strongest

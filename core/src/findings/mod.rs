@@ -31,6 +31,6 @@ pub use scanned::{STATIONS, Scanned, scanned};
 pub use scans::{ProbeScan, range, scans};
 pub use strongest::{Strongest, strongest};
 pub use suspect::{Suspicion, suspicion, suspicion_of_probe};
-pub use tip::{HeightFinding, HeightMethod, HeightObservation, height, height_observations};
+pub use tip::{HeightFinding, HeightMethod, HeightObservation, height, height_observations, height_of};
 pub use undetermined::Undetermined;
 pub use verdict::{Blocked, GroupVerdict, VerdictFinding, verdict};

@@ -55,22 +55,28 @@ pub struct Point {
 #[derive(Clone, Copy)]
 struct Candidate<'a> {
     reading: Pooled<'a>,
-    key: (u8, Side, Face, u32),
+    /// Probe, side, face and leg, in this order, the highest bits first; the lowest bit: it and all others of its view lie
+    /// on the flank of a series.
+    key: u32,
     /// Its level in decibels; −∞ of none.
     level: f32,
     /// Its path, mm.
     path: f32,
-    /// It and all others of its view lie on the flank of a series.
-    no_peak: bool,
 }
+
+/// The lowest bit of a candidate's key.
+const NO_PEAK: u32 = 1;
 
 impl<'a> Candidate<'a> {
     fn new(finding: &ReadingFinding<'a>) -> Option<Self> {
         let (place, reading) = (finding.place.ok()?, finding.reading);
-        let key = (reading.probe(), reading.side(), reading.face(), place.leg);
+        let side = u32::from(reading.side() == Side::B);
+        let face = u32::from(reading.face() == Face::Far);
+        let key =
+            (u32::from(reading.probe()) << 24) | (side << 23) | (face << 22) | ((place.leg & 0xf_ffff) << 1);
         let level = finding.level.ok().map_or(f32::NEG_INFINITY, |found| found.level.db.get());
         let path = finding.path.map_or(0.0, Millimetres::get);
-        (!finding.unseen()).then_some(Self { reading, key, level, path, no_peak: false })
+        (!finding.unseen()).then_some(Self { reading, key, level, path })
     }
 
     /// Corners before echoes, peaked alone before seen together, then the stronger; what is left of the rank only keeps
@@ -86,40 +92,51 @@ impl<'a> Candidate<'a> {
     }
 }
 
-/// The best reading of each view, among those whose point `wanted` takes.
+/// The best reading of each view.
+type Views<'a> = Vec<Candidate<'a>, VIEWS>;
+
+/// What a place is first sought from.
+const ECHOES: &[PointPeaked] = &[PointPeaked::Echo, PointPeaked::Corner];
+const UPPER: &[PointPeaked] = &[PointPeaked::UpperTip];
+const LOWER: &[PointPeaked] = &[PointPeaked::LowerTip];
+
+/// Finds the best reading of each view, among those of these `points`; one list serves for one kind after the other,
+/// since a device has little room for such lists.
 ///
 /// A member of a moving series stands for its view only where the series has a peak: the flank of an echo that walks
 /// into the next leg is no view of that leg. `None` when there are more views than can be held.
+#[inline(never)]
 fn views<'a>(
     facts: &Facts<'a>,
     indication: u8,
-    wanted: impl Fn(PointPeaked) -> bool,
-) -> Option<Vec<Candidate<'a>, VIEWS>> {
-    let readings = facts.readings_of(indication).filter(|reading| wanted(reading.point()));
+    points: &'static [PointPeaked],
+    best: &mut Views<'a>,
+) -> Option<()> {
+    best.clear();
+    let readings = facts.readings_of(indication).filter(|reading| points.contains(&reading.point()));
     let candidates = readings.filter_map(|reading| Candidate::new(&evaluate(facts, reading)));
-    let mut best: Vec<Candidate<'a>, VIEWS> = Vec::new();
     for candidate in candidates.clone() {
         match best.iter_mut().find(|held| held.key == candidate.key) {
             Some(held) if candidate.beats(held) => *held = candidate,
             Some(_) => {}
-            None => insert(&mut best, candidate)?,
+            None => insert(best, candidate)?,
         }
     }
-    for held in &mut best {
-        while !held.no_peak && !is_peak(facts, &evaluate(facts, held.reading)) {
+    for held in best.iter_mut() {
+        while held.key & NO_PEAK == 0 && !is_peak(facts, &evaluate(facts, held.reading)) {
             let weaker = candidates.clone().filter(|other| other.key == held.key && held.beats(other));
             match weaker.reduce(|held, other| if other.beats(&held) { other } else { held }) {
                 Some(next) => *held = next,
-                None => held.no_peak = true,
+                None => held.key |= NO_PEAK,
             }
         }
     }
-    best.retain(|candidate| !candidate.no_peak);
-    Some(best)
+    best.retain(|candidate| candidate.key & NO_PEAK == 0);
+    Some(())
 }
 
 /// Puts a view in the order of the keys, so that the order of entry changes no sum.
-fn insert<'a>(views: &mut Vec<Candidate<'a>, VIEWS>, candidate: Candidate<'a>) -> Option<()> {
+fn insert<'a>(views: &mut Views<'a>, candidate: Candidate<'a>) -> Option<()> {
     let mut carried = candidate;
     for held in views.iter_mut() {
         if carried.key < held.key {
@@ -191,45 +208,57 @@ fn common_face(facts: &Facts<'_>, candidates: &[Candidate<'_>]) -> Option<f32> {
 /// The readings that the [`point`] of an indication rests on, the best of each view; upper tips before lower ones.
 #[must_use]
 pub fn point_views<'a>(facts: &Facts<'a>, indication: u8) -> Vec<Pooled<'a>, VIEWS> {
-    let is_tip = |point| matches!(point, PointPeaked::UpperTip | PointPeaked::LowerTip);
     let mut found = Vec::new();
-    let mut take = |candidates: Option<Vec<Candidate<'a>, VIEWS>>| {
-        for candidate in candidates.iter().flatten() {
+    list_views(facts, indication, &mut found);
+    found
+}
+
+#[inline(never)]
+fn list_views<'a>(facts: &Facts<'a>, indication: u8, found: &mut Vec<Pooled<'a>, VIEWS>) {
+    let mut best = Views::new();
+    for points in [ECHOES, UPPER, LOWER] {
+        if views(facts, indication, points, &mut best).is_none() {
+            continue;
+        }
+        for candidate in &best {
             let _ = found.push(candidate.reading);
         }
-    };
-    let echoes = views(facts, indication, |point| !is_tip(point));
-    if echoes.as_ref().is_some_and(|echoes| !echoes.is_empty()) {
-        take(echoes);
-        return found;
+        if points == ECHOES && !found.is_empty() {
+            break;
+        }
     }
-    take(views(facts, indication, |point| point == PointPeaked::UpperTip));
-    take(views(facts, indication, |point| point == PointPeaked::LowerTip));
-    found
 }
 
 /// The point of an indication; none when no reading of it has a place.
 #[must_use]
+#[inline(never)]
 pub fn point(facts: &Facts<'_>, indication: u8) -> Option<Point> {
-    let is_tip = |point| matches!(point, PointPeaked::UpperTip | PointPeaked::LowerTip);
-    let echoes = views(facts, indication, |point| !is_tip(point))?;
-    if let Some(found) = fused(facts, &echoes) {
-        let corner = echoes.iter().find(|candidate| candidate.reading.point() == PointPeaked::Corner);
+    let mut best = Views::new();
+    views(facts, indication, ECHOES, &mut best)?;
+    if let Some(found) = fused(facts, &best) {
+        let corner = best.iter().find(|candidate| candidate.reading.point() == PointPeaked::Corner);
         let place = corner.and_then(|corner| evaluate(facts, corner.reading).place.ok());
         // A corner's depth is the thickness at the far face and nothing at the near one.
         let corner_at =
             place.map(|place| if place.z_partials.thickness == 0.0 { Face::Near } else { Face::Far });
-        return finish(facts, Basis::Echoes, &echoes, found, corner_at);
+        return finish(facts, Basis::Echoes, strongest(&best)?, found, corner_at);
     }
-    let upper = views(facts, indication, |point| point == PointPeaked::UpperTip)?;
-    let lower = views(facts, indication, |point| point == PointPeaked::LowerTip)?;
-    let found = match (fused(facts, &upper), fused(facts, &lower)) {
+    views(facts, indication, UPPER, &mut best)?;
+    let (upper, strongest_upper) = (fused(facts, &best), strongest(&best));
+    views(facts, indication, LOWER, &mut best)?;
+    let found = match (upper, fused(facts, &best)) {
         (Some(upper), Some(lower)) => middle(&upper, &lower)?,
         (Some(one), None) | (None, Some(one)) => one,
         (None, None) => return None,
     };
-    let candidates = if upper.is_empty() { &lower } else { &upper };
-    finish(facts, Basis::Tips, candidates, found, None)
+    finish(facts, Basis::Tips, strongest_upper.or(strongest(&best))?, found, None)
+}
+
+/// The strongest view; of two that are equally strong, the one nearer the datum.
+fn strongest<'a>(views: &[Candidate<'a>]) -> Option<Pooled<'a>> {
+    let rank = |candidate: &Candidate<'_>| (candidate.level, -candidate.reading.x().get());
+    let strongest = views.iter().reduce(|held, other| if rank(other) > rank(held) { other } else { held })?;
+    Some(strongest.reading)
 }
 
 /// The middle between two fused points. Their errors are mostly shared, so their uncertainties are averaged, which holds
@@ -249,18 +278,14 @@ fn middle(one: &Fused, other: &Fused) -> Option<Fused> {
 fn finish(
     facts: &Facts<'_>,
     basis: Basis,
-    candidates: &[Candidate<'_>],
+    strongest: Pooled<'_>,
     found: Fused,
     corner_at: Option<Face>,
 ) -> Option<Point> {
-    // Of two that are equally strong, the one nearer the datum.
-    let rank = |candidate: &Candidate<'_>| (candidate.level, -candidate.reading.x().get());
-    let strongest =
-        candidates.iter().reduce(|held, other| if rank(other) > rank(held) { other } else { held })?;
     let freedom = found.degrees_of_freedom;
     Some(Point {
         basis,
-        x: evaluate(facts, strongest.reading).place.ok()?.x.get(),
+        x: evaluate(facts, strongest).place.ok()?.x.get(),
         y: found.y,
         z: found.z?,
         u_y: found.u_y,

@@ -69,12 +69,25 @@ pub struct HeightFinding {
 /// With a corner among the views the flaw breaks that face and each tip gives a height of its own. Without one it is
 /// buried, and the lower and upper tip of one probe and side make a pair.
 #[must_use]
+#[inline(never)]
 pub fn height_observations<'a>(
     facts: &Facts<'a>,
     indication: u8,
     point: Option<&Point>,
 ) -> Vec<HeightObservation<'a>, HEIGHTS> {
     let mut found = Vec::new();
+    observe(facts, indication, point, &mut found);
+    found
+}
+
+/// Every height, put into its list: one that long is not moved about on the stack of a device.
+#[inline(never)]
+fn observe<'a>(
+    facts: &Facts<'a>,
+    indication: u8,
+    point: Option<&Point>,
+    found: &mut Vec<HeightObservation<'a>, HEIGHTS>,
+) {
     let corner_at = point.and_then(|point| point.corner_at);
     let tips = facts
         .readings_of(indication)
@@ -124,7 +137,6 @@ pub fn height_observations<'a>(
             break;
         }
     }
-    found
 }
 
 fn plate(facts: &Facts<'_>, tip: Pooled<'_>) -> Option<Plate> {
@@ -134,9 +146,16 @@ fn plate(facts: &Facts<'_>, tip: Pooled<'_>) -> Option<Plate> {
 
 /// The height of an indication; none without tips that give one.
 #[must_use]
+#[inline(never)]
 pub fn height(facts: &Facts<'_>, indication: u8) -> Option<HeightFinding> {
-    let point = point(facts, indication);
-    let observations = height_observations(facts, indication, point.as_ref());
+    let mut observations = Vec::new();
+    observe(facts, indication, point(facts, indication).as_ref(), &mut observations);
+    height_of(facts, &observations)
+}
+
+/// The height that [observations](height_observations) amount to; none of no observation.
+#[must_use]
+pub fn height_of(facts: &Facts<'_>, observations: &[HeightObservation<'_>]) -> Option<HeightFinding> {
     let views = observations.iter().map(|observation| View {
         probe: observation.tip.probe(),
         y: observation.height.height,

@@ -68,6 +68,7 @@ impl ByFace {
 
 /// What the echoes by way of the face say of a reflector inside; that none is there says nothing of one that is known
 /// to be directional, since a plane that leans sends none.
+#[inline(never)]
 pub(super) fn note(case: &Case<'_>, directional: bool, notes: &mut Notes) {
     let strongest = case.by_face.iter().filter(|by| by.found || by.margin <= NO_PLANE);
     let strongest = strongest.reduce(|held, by| if by.margin > held.margin { by } else { held });

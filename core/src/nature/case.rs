@@ -8,9 +8,9 @@ use super::echo::{ECHOES, Echo, add_run, peaked, thickness};
 use super::evidence::{Evidence, Fact, Says};
 use super::group::{GROUPS, Group, group};
 use super::moving::{Moved, moved};
-use super::run::{Members, runs};
+use super::run::{Members, Run, runs};
 use super::site::Site;
-use crate::entry::PointPeaked;
+use crate::entry::{PointPeaked, Sweep};
 use crate::examination::{Facts, Observed};
 use crate::math;
 use crate::side::{Face, Side};
@@ -38,47 +38,73 @@ pub(super) struct Case<'a> {
 }
 
 impl<'a> Case<'a> {
-    /// Gathers; each moving series may have `N` readings before it is thinned.
-    pub fn gather<const N: usize>(facts: &Facts<'a>, indication: u8) -> Self {
-        let mut echoes = peaked(facts, indication);
-        let mut seen = Vec::new();
-        let runs = runs(facts, indication);
-        let parted = |run| {
-            let mut members = Members::<N>::of(facts, indication, run);
-            let axis = facts.probe(run.probe).and_then(|state| state.axis());
-            members.part(axis.map_or(1.0, |axis| axis.sin()), facts.common().budget.path.get());
-            members
-        };
-        for run in &runs {
-            let members = parted(*run);
-            let before = echoes.len();
-            add_run(facts, &members, &mut echoes);
-            let own = echoes.iter().skip(before);
-            if let Some(moved) = moved(facts, &members, own) {
-                // Beyond the capacity the look of a series is not kept; its echoes are.
-                let _ = seen.push(moved);
-            }
-        }
-        let mut groups = group(facts, &mut echoes);
-        join_past(facts, &mut echoes, &mut groups);
-        let mut case = Self {
+    /// Nothing gathered yet.
+    pub fn new(facts: &Facts<'a>, indication: u8) -> Self {
+        Self {
             facts: *facts,
             indication,
-            echoes,
-            groups,
-            moved: seen,
+            echoes: Vec::new(),
+            groups: Vec::new(),
+            moved: Vec::new(),
             by_face: Vec::new(),
             directions: Vec::new(),
             observed: facts.observed(indication),
             thickness: facts.readings_of(indication).find_map(|reading| thickness(facts, reading)),
-        };
+        }
+    }
+
+    /// Gathers in its place, which is too large to be moved about on the stack of a device; each moving series may have
+    /// `N` readings before it is thinned.
+    #[inline(never)]
+    pub fn gather<const N: usize>(&mut self) {
+        let (facts, indication) = (self.facts, self.indication);
+        peaked(&facts, indication, &mut self.echoes);
+        let runs = runs(&facts, indication);
         for run in &runs {
-            if let Some(by_face) = case.main().and_then(|main| ByFace::of(&case, &parted(*run), &main)) {
-                let _ = case.by_face.push(by_face);
+            self.look_at::<N>(*run);
+        }
+        self.groups = group(&facts, &mut self.echoes);
+        join_past(&facts, &mut self.echoes, &self.groups);
+        if let Some(main) = self.main() {
+            for run in runs.iter().filter(|run| run.sweep == Sweep::Across) {
+                self.look_by_face::<N>(*run, &main);
             }
         }
-        case.directions = directions(&case);
-        case
+        self.look_from_directions();
+    }
+
+    /// Takes the echoes of one run and how they look.
+    #[inline(never)]
+    fn look_at<const N: usize>(&mut self, run: Run) {
+        let mut members = Members::<N>::new(run);
+        self.part(&mut members);
+        let before = self.echoes.len();
+        add_run(&self.facts, &members, &mut self.echoes);
+        let own = self.echoes.iter().skip(before);
+        if let Some(moved) = moved(&self.facts, &members, own) {
+            // Beyond the capacity the look of a series is not kept; its echoes are.
+            let _ = self.moved.push(moved);
+        }
+    }
+
+    #[inline(never)]
+    fn look_by_face<const N: usize>(&mut self, run: Run, main: &Group) {
+        let mut members = Members::<N>::new(run);
+        self.part(&mut members);
+        if let Some(by_face) = ByFace::of(self, &members, main) {
+            let _ = self.by_face.push(by_face);
+        }
+    }
+
+    #[inline(never)]
+    fn look_from_directions(&mut self) {
+        self.directions = directions(self);
+    }
+
+    fn part<const N: usize>(&self, members: &mut Members<'a, N>) {
+        members.fill(&self.facts, self.indication);
+        let axis = self.facts.probe(members.run().probe).and_then(|state| state.axis());
+        members.part(axis.map_or(1.0, |axis| axis.sin()), self.facts.common().budget.path.get());
     }
 
     /// The place inside that most stands saw, one that a first leg saw before any other: later legs bring echoes that
@@ -143,7 +169,7 @@ impl<'a> Case<'a> {
 }
 
 /// An echo past a face that a place inside explains was seen by the next leg: it joins that place.
-fn join_past<'a>(facts: &Facts<'a>, echoes: &mut [Echo<'a>], groups: &mut Vec<Group, GROUPS>) {
+fn join_past<'a>(facts: &Facts<'a>, echoes: &mut [Echo<'a>], groups: &[Group]) {
     for echo in echoes {
         let Site::Past { face, by, .. } = echo.site else { continue };
         let Some(t) = thickness(facts, echo.reading) else { continue };
@@ -160,11 +186,11 @@ fn join_past<'a>(facts: &Facts<'a>, echoes: &mut [Echo<'a>], groups: &mut Vec<Gr
 }
 
 /// The evidence so far.
-pub(super) struct Notes {
-    pub list: Vec<Evidence, EVIDENCE>,
+pub(super) struct Notes<'n> {
+    pub list: &'n mut Vec<Evidence, EVIDENCE>,
 }
 
-impl Notes {
+impl Notes<'_> {
     /// Adds a fact; beyond the capacity those that settle nothing make room first.
     pub fn add(&mut self, fact: Fact, says: Says) {
         let Err(evidence) = self.list.push(Evidence { fact, says }) else { return };

@@ -46,6 +46,7 @@ pub(super) enum AtTheFace {
 }
 
 /// Notes what tells of the faces; returns what each face answers with, the near one first.
+#[inline(never)]
 pub(super) fn note(case: &Case<'_>, notes: &mut Notes) -> [Option<AtTheFace>; 2] {
     let tip = |point| matches!(point, PointPeaked::UpperTip | PointPeaked::LowerTip);
     let (tips, corners) = (case.peaked(tip), case.peaked(|point| point == PointPeaked::Corner));
@@ -141,7 +142,7 @@ fn best<'c, 'a>(case: &'c Case<'a>, face: Face) -> impl Iterator<Item = &'c Echo
 /// and so does the hollow of a bead.
 fn wide(case: &Case<'_>, face: Face, notes: &mut Notes) -> bool {
     let steep = || case.at(face).filter(|echo| echo.angle < STEEP);
-    let ratio = |echo: &Echo<'_>| Some((echo.look?.width, echo.beam?.most?));
+    let ratio = |echo: &Echo<'_>| Some((echo.look?.width, echo.beam?.most()?));
     let narrow = steep().filter_map(ratio).any(|(width, beam)| width < WIDE * beam);
     let Some((width, beam)) = steep().find_map(ratio).filter(|_| !narrow) else { return false };
     // From one side alone a bead's hollow looks the same.

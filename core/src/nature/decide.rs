@@ -77,6 +77,21 @@ pub struct Nature {
 }
 
 impl Nature {
+    /// Nothing told yet.
+    const fn open() -> Self {
+        Self {
+            shape: None,
+            breaks: None,
+            root: None,
+            orientation: None,
+            stages: Stage::NONE,
+            staged: false,
+            y: None,
+            evidence: Vec::new(),
+            next: Vec::new(),
+        }
+    }
+
     /// What a sheet may take for known: `Some(true)` when planar, `Some(false)` only when clearly volumetric.
     #[must_use]
     pub const fn planar(&self) -> Option<bool> {
@@ -87,9 +102,14 @@ impl Nature {
         }
     }
 
-    /// What a sheet says of the indication that has this character.
-    ///
-    /// Evidence of shape may speak against a weld, never for it: only a plane is put to the sheet.
+    /// What of it a sheet is asked with: `Some(true)` of a plane, else nothing. Evidence of shape may speak against a
+    /// weld, never for it.
+    #[must_use]
+    pub fn for_sheet(&self) -> Option<bool> {
+        self.planar().filter(|planar| *planar)
+    }
+
+    /// What a sheet says of the indication that has this character, asked [so](Self::for_sheet).
     #[must_use]
     pub fn verdict<const ROWS: usize>(
         &self,
@@ -98,7 +118,7 @@ impl Nature {
         indication: u8,
         extents: &[Extent],
     ) -> VerdictFinding {
-        findings::verdict(facts, sheet, indication, extents, self.planar().filter(|planar| *planar))
+        findings::verdict(facts, sheet, indication, extents, self.for_sheet())
     }
 
     /// The evidence, in the order it was found.
@@ -151,6 +171,7 @@ const TOLD: i32 = 3;
 /// The character of an indication by the default thresholds; each moving series may have 128 readings before it is
 /// thinned.
 #[must_use]
+#[inline(never)]
 pub fn nature(facts: &Facts<'_>, indication: u8) -> Nature {
     nature_by::<SAMPLES>(facts, indication, &Thresholds::DEFAULT)
 }
@@ -158,12 +179,43 @@ pub fn nature(facts: &Facts<'_>, indication: u8) -> Nature {
 /// The character of an indication by given thresholds; each moving series may have `N` readings before it is thinned to
 /// the strongest of each stretch.
 #[must_use]
+#[inline(never)]
 pub fn nature_by<const N: usize>(facts: &Facts<'_>, indication: u8, thresholds: &Thresholds) -> Nature {
-    weigh(&Case::gather::<N>(facts, indication), thresholds)
+    let mut nature = Nature::open();
+    fill::<N>(facts, indication, thresholds, &mut nature);
+    nature
 }
 
-fn weigh(case: &Case<'_>, thresholds: &Thresholds) -> Nature {
-    let mut notes = Notes { list: Vec::new() };
+/// In a frame of its own, as what follows: what is gathered is gone from the stack when the character is used, and what
+/// comes of it is not there yet while it is gathered.
+#[inline(never)]
+fn fill<const N: usize>(facts: &Facts<'_>, indication: u8, thresholds: &Thresholds, nature: &mut Nature) {
+    let mut case = Case::new(facts, indication);
+    case.gather::<N>();
+    weigh(&case, thresholds, nature);
+}
+
+/// What of the character a sheet is asked with: `Some(true)` of a plane, else nothing. The same as
+/// [`Nature::for_sheet`], in less room.
+#[must_use]
+#[inline(never)]
+pub fn plane(facts: &Facts<'_>, indication: u8) -> Option<bool> {
+    let mut case = Case::new(facts, indication);
+    case.gather::<SAMPLES>();
+    plane_of(&case)
+}
+
+#[inline(never)]
+fn plane_of(case: &Case<'_>) -> Option<bool> {
+    let mut nature = Nature::open();
+    weigh(case, &Thresholds::DEFAULT, &mut nature);
+    nature.for_sheet()
+}
+
+#[inline(never)]
+fn weigh(case: &Case<'_>, thresholds: &Thresholds, nature: &mut Nature) {
+    nature.stages = stages(case, thresholds);
+    let mut notes = Notes { list: &mut nature.evidence };
     let faces = contact::note(case, &mut notes);
     let corner = faces.contains(&Some(AtTheFace::Corner));
     for (face, found) in Face::both().into_iter().zip(faces) {
@@ -204,19 +256,14 @@ fn weigh(case: &Case<'_>, thresholds: &Thresholds) -> Nature {
         _ => None,
     };
     let facts = notes.list.iter().map(|evidence| evidence.fact);
-    let next = suggestions(case, (shape.is_some(), breaks, root), facts);
-    Nature {
-        shape,
-        breaks: breaks.filter(|_| !geometry),
-        root,
-        orientation: orientation(case)
-            .filter(|_| shape == Some(Shape::Planar) && breaks == Some(Breaks::Neither)),
-        stages: stages(case, thresholds),
-        staged: root.is_none() && !matches!(breaks, Some(Breaks::FarFace | Breaks::NearFace)),
-        y: place(case, breaks),
-        evidence: notes.list,
-        next,
-    }
+    nature.next = suggestions(case, (shape.is_some(), breaks, root), facts);
+    nature.shape = shape;
+    nature.breaks = breaks.filter(|_| !geometry);
+    nature.root = root;
+    nature.orientation =
+        orientation(case).filter(|_| shape == Some(Shape::Planar) && breaks == Some(Breaks::Neither));
+    nature.staged = root.is_none() && !matches!(breaks, Some(Breaks::FarFace | Breaks::NearFace));
+    nature.y = place(case, breaks);
 }
 
 /// Where across the weld it lies: the place inside, else the mean of what lies at the face.

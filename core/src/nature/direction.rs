@@ -131,6 +131,7 @@ pub(super) fn extremes(directions: &[Direction], apart: f32) -> Option<(Directio
 }
 
 /// What the directions say; returns whether the reflector is directional.
+#[inline(never)]
 pub(super) fn note(case: &Case<'_>, inside: bool, notes: &mut Notes) -> bool {
     one_sided(case, notes);
     let Some((high, low, _)) = extremes(&case.directions, APART) else { return false };

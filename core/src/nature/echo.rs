@@ -25,6 +25,41 @@ const FRAGMENT: f32 = 0.3;
 /// the reflector. Common practice, no source.
 const WALKS: f32 = 10.0;
 
+/// A number that may not be told, in four bytes: many of them lie on the stack of a device.
+#[derive(Clone, Copy)]
+pub(super) struct Told(f32);
+
+impl Told {
+    pub fn get(self) -> Option<f32> {
+        (!self.0.is_nan()).then_some(self.0)
+    }
+}
+
+impl From<Option<f32>> for Told {
+    fn from(number: Option<f32>) -> Self {
+        Self(number.unwrap_or(f32::NAN))
+    }
+}
+
+/// How far the probe moves over a point, see [`BeamTravel`].
+#[derive(Clone, Copy)]
+pub(super) struct Passed {
+    pub least: f32,
+    most: Told,
+}
+
+impl Passed {
+    pub fn most(self) -> Option<f32> {
+        self.most.get()
+    }
+}
+
+impl From<BeamTravel> for Passed {
+    fn from(BeamTravel { least, most, .. }: BeamTravel) -> Self {
+        Self { least, most: most.into() }
+    }
+}
+
 /// Where across the weld an echo at or past a face lies.
 #[derive(Clone, Copy)]
 pub(super) struct AtFace {
@@ -42,20 +77,28 @@ pub(super) struct Look {
     pub width: f32,
     pub open: bool,
     /// Peaks of 6 dB and more.
-    pub high_peaks: u32,
+    pub high_peaks: u16,
     /// The deepest valley between two peaks, dB.
     pub deepest: f32,
     /// Rates of rise and fall, dB/mm.
-    pub rise: Option<f32>,
-    pub fall: Option<f32>,
+    pub rise: Told,
+    pub fall: Told,
     /// Path travelled per probe travel.
-    pub slope: Option<f32>,
+    pub slope: Told,
 }
 
 impl Look {
     fn of(profile: &Profile) -> Self {
         let Profile { width_6, high_peaks, deepest, rise, fall, .. } = *profile;
-        Self { width: width_6.get(), open: width_6.open(), high_peaks, deepest, rise, fall, slope: None }
+        Self {
+            width: width_6.get(),
+            open: width_6.open(),
+            high_peaks: u16::try_from(high_peaks).unwrap_or(u16::MAX),
+            deepest,
+            rise: rise.into(),
+            fall: fall.into(),
+            slope: None.into(),
+        }
     }
 }
 
@@ -96,7 +139,7 @@ pub(super) struct Echo<'a> {
     /// The look of its series.
     pub look: Option<Look>,
     /// How far the probe would move over a point.
-    pub beam: Option<BeamTravel>,
+    pub beam: Option<Passed>,
 }
 
 impl Echo<'_> {
@@ -141,6 +184,7 @@ pub(super) fn flat(facts: &Facts<'_>) -> bool {
 }
 
 /// The echo of one reading, placed by the axis or by what was peaked.
+#[inline(never)]
 fn of_sample<'a>(facts: &Facts<'a>, seen: Sample<'a>) -> Option<Echo<'a>> {
     let reading = seen.finding.reading;
     let state = facts.probe(reading.probe())?;
@@ -216,19 +260,17 @@ fn at_face<'a>(
     })
 }
 
-/// The echoes that were peaked by hand; the strongest are kept when there are too many.
-pub(super) fn peaked<'a>(facts: &Facts<'a>, indication: u8) -> Vec<Echo<'a>, ECHOES> {
-    let mut found = Vec::new();
+/// Adds the echoes that were peaked by hand; the strongest are kept when there are too many.
+pub(super) fn peaked<'a>(facts: &Facts<'a>, indication: u8, found: &mut Vec<Echo<'a>, ECHOES>) {
     for reading in facts.readings_of(indication) {
         if reading.sweep().is_some() && reading.point() == PointPeaked::Echo {
             continue;
         }
         let Some(seen) = sample(facts, reading).filter(|seen| seen.bound != Bound::AtMost) else { continue };
         if let Some(echo) = of_sample(facts, seen) {
-            keep(&mut found, echo);
+            keep(found, echo);
         }
     }
-    found
 }
 
 /// Adds the echoes of one run.
@@ -250,6 +292,7 @@ pub(super) fn add_run<'a, const N: usize>(
     }
 }
 
+#[inline(never)]
 fn of_track<'a, const N: usize>(
     facts: &Facts<'a>,
     state: &ProbeState,
@@ -276,7 +319,7 @@ fn of_track<'a, const N: usize>(
         let budget = facts.budget(state);
         let walked = wavelength(facts, state).and_then(|length| walk(paces, echo.side(), length, &budget));
         if let Some(look) = &mut echo.look {
-            look.slope = walked.map(|walked| walked.slope);
+            look.slope = walked.map(|walked| walked.slope).into();
         }
         if let Some(walked) = walked.filter(|walked| walked.u_depth < echo.u_depth) {
             (echo.depth, echo.u_depth, echo.walked) = (walked.depth, walked.u_depth, true);
@@ -287,7 +330,7 @@ fn of_track<'a, const N: usize>(
             }
         }
     }
-    echo.beam = beam_travel(facts, state, echo.depth);
+    echo.beam = beam_travel(facts, state, echo.depth).map(Passed::from);
     // Half a step off the peak of a beam whose level falls by 6 dB in half its width w: 6 dB (step / w)².
     if let (Some(beam), Some(step), Some(Sweep::Across)) = (echo.beam, members.step(), echo.sweep) {
         let part = step / beam.least;

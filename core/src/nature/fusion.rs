@@ -15,6 +15,7 @@ use crate::side::Side;
 const SQUARE: f32 = 15.0;
 
 /// Notes a prepared face under the place inside.
+#[inline(never)]
 pub(super) fn note(case: &Case<'_>, notes: &mut Notes) {
     let Some((_, joint)) = case.facts.common().joint.as_ref() else { return };
     let (Some(main), Some((best, least, _))) = (case.confirmed(), extremes(&case.directions, APART)) else {

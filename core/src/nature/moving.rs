@@ -64,7 +64,7 @@ fn across_width(facts: &Facts<'_>, echo: &Echo<'_>) -> Option<f32> {
 /// The class of a run across, from its strongest echo and those beside it in the same leg.
 fn pattern<'e, 'a: 'e>(own: impl Iterator<Item = &'e Echo<'a>> + Clone) -> Option<PatternSeen> {
     let main = own.clone().reduce(|held, echo| if echo.strength > held.strength { echo } else { held })?;
-    let (look, beam) = (main.look?, main.beam?.most?);
+    let (look, beam) = (main.look?, main.beam?.most()?);
     let beside = || {
         own.clone().filter(|echo| {
             echo.strength >= main.strength - CLUSTER && echo.leg == main.leg && echo.site.face().is_none()
@@ -85,9 +85,10 @@ fn pattern<'e, 'a: 'e>(own: impl Iterator<Item = &'e Echo<'a>> + Clone) -> Optio
         return None;
     };
     let (angle, side) = (main.angle, main.side());
-    let Look { high_peaks, deepest, rise, fall, .. } = look;
+    let Look { high_peaks, deepest, .. } = look;
+    let (high_peaks, rise, fall) = (u32::from(high_peaks), look.rise.get(), look.fall.get());
     // A fixed point's path grows by the sine of the ray's angle.
-    let walk = look.slope.map(|slope| (slope, math::sin_cos(angle).0));
+    let walk = look.slope.get().map(|slope| (slope, math::sin_cos(angle).0));
     Some(PatternSeen { pattern, angle, side, width, beam, high_peaks, deepest, rise, fall, walk, echoes })
 }
 
@@ -113,6 +114,7 @@ fn in_line<'e, 'a: 'e>(echoes: impl Iterator<Item = &'e Echo<'a>> + Clone) -> bo
 }
 
 /// What the series say.
+#[inline(never)]
 pub(super) fn note(case: &Case<'_>, inside: bool, notes: &mut Notes) {
     // Runs of one kind of look count once.
     let mut counted = [false; 2];

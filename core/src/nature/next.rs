@@ -118,6 +118,7 @@ const fn other(side: Side) -> Side {
 }
 
 /// What would settle what is open, the most telling first.
+#[inline(never)]
 pub(super) fn suggestions(
     case: &Case<'_>,
     told: (bool, Option<Breaks>, Option<Root>),

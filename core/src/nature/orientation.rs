@@ -48,6 +48,7 @@ const RISE: f32 = 6.0;
 const MISS: f32 = 0.3;
 
 /// The orientation, where ends or levels bear it.
+#[inline(never)]
 pub(super) fn orientation(case: &Case<'_>) -> Option<Orientation> {
     if let Some((upper, lower)) = ends(case) {
         let (across, down) = (upper.y - lower.y, lower.z - upper.z);

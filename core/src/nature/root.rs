@@ -32,6 +32,7 @@ const TELLING: f32 = 2.5;
 
 /// Notes what tells flaw from shape at one face; what is too wide for a corner is no flaw there on account of its level
 /// or place, but may be buried.
+#[inline(never)]
 pub(super) fn note(case: &Case<'_>, face: Face, wide: bool, notes: &mut Notes) {
     if case.at(face).chain(case.past(face)).next().is_none() {
         return;

@@ -109,7 +109,14 @@ pub(super) struct Members<'a, const N: usize> {
 }
 
 impl<'a, const N: usize> Members<'a, N> {
-    pub fn of(facts: &Facts<'a>, indication: u8, run: Run) -> Self {
+    /// None yet.
+    pub fn new(run: Run) -> Self {
+        Self { run, list: Vec::new(), readings: 0, tracks: 0 }
+    }
+
+    /// Takes the run's readings of an indication.
+    pub fn fill(&mut self, facts: &Facts<'a>, indication: u8) {
+        let run = self.run;
         let all = || facts.readings_of(indication).filter(move |reading| run.holds(*reading));
         let (mut low, mut high, mut readings) = (f32::INFINITY, f32::NEG_INFINITY, 0u32);
         for reading in all() {
@@ -117,12 +124,11 @@ impl<'a, const N: usize> Members<'a, N> {
             (low, high) = (math::smaller(low, at), math::larger(high, at));
             readings = readings.saturating_add(1);
         }
+        self.readings = readings;
         let stretch = if readings as usize > N { (high - low) / (N as f32 - 1.0) } else { 0.0 };
-        let mut members = Self { run, list: Vec::new(), readings, tracks: 0 };
         for member in all().filter_map(|reading| Member::of(facts, &run, reading)) {
-            members.take(member, low, stretch);
+            self.take(member, low, stretch);
         }
-        members
     }
 
     fn take(&mut self, member: Member<'a>, low: f32, stretch: f32) {

@@ -26,14 +26,14 @@ pub(super) enum Site {
         /// The face.
         face: Face,
         /// How many thicknesses.
-        n: u32,
+        n: u16,
     },
     /// Past a face by so much, mm: in the reinforcement, or inside and seen by the next leg.
     Past {
         /// The face.
         face: Face,
         /// How many thicknesses away it lies.
-        n: u32,
+        n: u16,
         /// How far past it.
         by: f32,
     },
@@ -57,7 +57,7 @@ impl Site {
     /// The face that the echo lies at or past, and how many thicknesses away.
     pub fn at_or_past(self) -> Option<(Face, u32)> {
         match self {
-            Self::AtFace { face, n } | Self::Past { face, n, .. } => Some((face, n)),
+            Self::AtFace { face, n } | Self::Past { face, n, .. } => Some((face, n.into())),
             _ => None,
         }
     }
@@ -93,7 +93,7 @@ pub(super) fn site(facts: &Facts<'_>, echo: &Echo<'_>) -> Site {
     let nearest = math::larger(math::floor(echo.depth / t + 0.5), 1.0);
     match echo.reading.point() {
         PointPeaked::Corner => {
-            return Site::AtFace { face: face_at(nearest as u32, scanned), n: nearest as u32 };
+            return Site::AtFace { face: face_at(nearest as u32, scanned), n: nearest as u16 };
         }
         PointPeaked::UpperTip | PointPeaked::LowerTip => {
             return Site::Inside { z: folded(echo.depth, t, scanned) };
@@ -111,7 +111,7 @@ pub(super) fn site(facts: &Facts<'_>, echo: &Echo<'_>) -> Site {
         // An uncertainty of a fifth of the thickness tells no face from what lies beside it.
         let told = beside(nearest) < t / 5.0;
         return if told {
-            Site::AtFace { face: face_at(nearest as u32, scanned), n: nearest as u32 }
+            Site::AtFace { face: face_at(nearest as u32, scanned), n: nearest as u16 }
         } else {
             Site::Unclear
         };
@@ -121,7 +121,7 @@ pub(super) fn site(facts: &Facts<'_>, echo: &Echo<'_>) -> Site {
     }
     let by = echo.depth - nearest * t;
     if by > 0.0 && by <= PAST * t {
-        return Site::Past { face: face_at(nearest as u32, scanned), n: nearest as u32, by };
+        return Site::Past { face: face_at(nearest as u32, scanned), n: nearest as u16, by };
     }
     Site::Inside { z: folded(echo.depth, t, scanned) }
 }

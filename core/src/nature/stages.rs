@@ -168,6 +168,15 @@ pub struct Stage {
     pub outcome: Outcome,
 }
 
+impl Stage {
+    /// Nothing looked at yet.
+    pub(super) const NONE: [Self; 5] = [Self {
+        number: 0,
+        asked: Asked::Level { level: None, threshold: Thresholds::DEFAULT.evaluation },
+        outcome: Outcome::Passed,
+    }; 5];
+}
+
 /// The five stages of an indication.
 pub(super) fn stages(case: &Case<'_>, thresholds: &Thresholds) -> [Stage; 5] {
     let highest =

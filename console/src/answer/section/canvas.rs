@@ -31,7 +31,7 @@ pub(super) enum Mark {
     /// A fusion face that falls toward side A.
     Rising,
     /// A leg of the beam.
-    Leg(u32),
+    Leg(u8),
     /// An indication, by its place.
     Indication(u8),
 }
@@ -55,7 +55,7 @@ impl Mark {
             (Self::Falling, true) => '╲',
             (Self::Rising, false) => '/',
             (Self::Rising, true) => '╱',
-            (Self::Leg(leg), _) => char::from_digit(leg, 10).unwrap_or('+'),
+            (Self::Leg(leg), _) => char::from_digit(u32::from(leg), 10).unwrap_or('+'),
             // 26 letters, then a common one.
             (Self::Indication(place), _) if place < 26 => char::from(b'A'.saturating_add(place)),
             (Self::Indication(_), _) => '@',

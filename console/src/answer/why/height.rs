@@ -3,16 +3,16 @@
 use core::fmt;
 
 use halfskip::examination::Facts;
-use halfskip::findings::{HeightMethod, HeightObservation, Point, evaluate, height};
+use halfskip::findings::{HeightMethod, HeightObservation, Point, evaluate, height_of};
 use halfskip::side::Face;
 
 use super::place::expanded;
 use super::steps::{Source, Steps};
 
 /// Steps to the height.
+#[inline(never)]
 pub(super) fn answer(
     facts: &Facts<'_>,
-    indication: u8,
     point: Option<&Point>,
     observations: &[HeightObservation<'_>],
     steps: &mut Steps<'_, '_>,
@@ -24,7 +24,7 @@ pub(super) fn answer(
     for observation in observations {
         one(facts, point, observation, steps)?;
     }
-    let Some(found) = height(facts, indication) else { return Ok(()) };
+    let Some(found) = height_of(facts, observations) else { return Ok(()) };
     let lengths = steps.page.lengths;
     if found.observations < 2 {
         return Ok(());

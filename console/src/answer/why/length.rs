@@ -13,6 +13,7 @@ use crate::answer::locate::Short;
 use crate::page::Plus;
 
 /// Steps to the length, by the rule of the sheet in force.
+#[inline(never)]
 pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
     ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
     indication: u8,

@@ -13,6 +13,7 @@ use super::steps::{Source, Steps};
 use crate::page::{Plus, level};
 
 /// Steps to the level, or why there is none.
+#[inline(never)]
 pub(super) fn answer(
     facts: &Facts<'_>,
     state: &ProbeState,

@@ -14,6 +14,7 @@ use super::steps::{Source, Steps};
 use crate::page::Lengths;
 
 /// Steps to the place, or why there is none.
+#[inline(never)]
 pub(super) fn answer(
     facts: &Facts<'_>,
     state: &ProbeState,

@@ -12,6 +12,7 @@ use crate::answer::indication::Shape;
 use crate::page::Page;
 
 /// Steps to the point.
+#[inline(never)]
 pub(super) fn answer(
     facts: &Facts<'_>,
     indication: u8,

@@ -14,6 +14,7 @@ use crate::answer::indication::{Because, Word};
 use crate::page::Plus;
 
 /// Steps to the verdict.
+#[inline(never)]
 pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
     ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
     indication: u8,

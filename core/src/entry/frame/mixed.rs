@@ -52,6 +52,7 @@ impl Mixed {
     }
 
     /// Takes one byte.
+    #[inline(never)]
     pub fn push(&mut self, byte: u8) -> Option<Part> {
         if !self.in_frame {
             self.in_frame = byte == 0;
