@@ -17,3 +17,9 @@ pub mod reference;
 pub mod synthetic;
 pub mod told;
 pub mod vectors;
+
+/// The examples of the chapters for instrument makers and logger builders are run as those of this package.
+#[cfg(doctest)]
+#[doc = include_str!("../../core/README.md")]
+#[doc = include_str!("../../examples/logger/README.md")]
+mod chapters {}
