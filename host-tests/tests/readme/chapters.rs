@@ -13,6 +13,7 @@
 //! into the chapter, whole.
 
 use std::fs;
+use std::path::Path;
 
 use crate::played::Player;
 
@@ -99,6 +100,35 @@ fn the_chapter_of_the_instrument_maker_is_answered_as_shown() {
 #[test]
 fn the_chapter_of_the_logger_builder_is_answered_as_shown() {
     held("examples/logger/README.md");
+}
+
+/// All that core and console can say, as their sources spell it.
+fn said(folder: &Path, all: &mut String) {
+    for entry in fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path()) {
+        if entry.is_dir() {
+            said(&entry, all);
+        } else if entry.extension().is_some_and(|extension| extension == "rs") {
+            all.push_str(&fs::read_to_string(entry).unwrap());
+        }
+    }
+}
+
+#[test]
+fn every_reason_that_the_technician_is_told_to_act_on_is_one_that_is_given() {
+    let mut all = String::new();
+    ["core/src", "console/src"].iter().for_each(|folder| said(&Path::new(ROOT).join(folder), &mut all));
+    let chapter = fs::read_to_string(format!("{ROOT}console/README.md")).unwrap();
+    let (_, table) = chapter.split_once("| it says | what to do |\n| --- | --- |\n").unwrap();
+    let rows = table.lines().map_while(|line| line.strip_prefix("| ")?.split(" | ").next());
+    let mut count = 0;
+    for reason in rows.flat_map(|row| row.split("; ")) {
+        count += 1;
+        // Figures stand in for others.
+        for part in reason.split(|c: char| c.is_ascii_digit() || c == '.').map(str::trim) {
+            assert!(all.contains(part), "nothing says '{part}'");
+        }
+    }
+    assert!(count > 12, "{count}");
 }
 
 #[test]
