@@ -169,6 +169,7 @@ impl From<DecibelsError> for CurveError {
 /// # Ok::<(), CurveError>(())
 /// ```
 #[derive(Clone, PartialEq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Dac<const N: usize = 16> {
     reference: ScreenPercent,
     points: Vec<CurvePoint, N>,

@@ -53,6 +53,7 @@ impl core::error::Error for RangeError {}
 /// assert!(THICKNESS.check(f32::NAN).is_err());
 /// ```
 #[derive(Clone, Copy, PartialEq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Range {
     /// The quantity, in the trade's word.
     pub quantity: &'static str,

@@ -105,6 +105,7 @@ impl From<DecibelsError> for GainAccuracyError {
 /// assert!(GainAccuracy::of(&perfect[..6]).is_err());
 /// ```
 #[derive(Clone, PartialEq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct GainAccuracy {
     mean: f32,
     errors: Vec<f32, MAX_READINGS>,

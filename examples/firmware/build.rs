@@ -15,6 +15,8 @@ fn main() {
     let root = env!("CARGO_MANIFEST_DIR");
     println!("cargo::rustc-link-search={root}");
     println!("cargo::rerun-if-changed=memory.x");
+    // Where the words of a log are kept, which the board does not hold.
+    println!("cargo::rustc-link-arg-bin=traced=-Tdefmt.x");
     println!("cargo::rerun-if-env-changed=HALFSKIP_SHEETS");
     let folders = env::var_os("HALFSKIP_SHEETS").unwrap_or_else(|| OsString::from("../criteria"));
     let mut files: Vec<PathBuf> = Vec::new();

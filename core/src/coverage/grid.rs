@@ -22,6 +22,7 @@ pub enum Zone {
 
 /// The raster over a joint's volume.
 #[derive(Clone, PartialEq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Grid {
     section: Section,
     part: Part,

@@ -10,6 +10,7 @@ use core::fmt;
 /// assert_eq!(Fixed(2.25, 1).to_string(), "2.3");
 /// ```
 #[derive(Clone, Copy, PartialEq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Fixed(
     /// The number.
     pub f32,

@@ -133,6 +133,14 @@ pub struct Pooled<'a> {
     second: Option<&'a Slot>,
 }
 
+// Its names are those of the examination: the number says which reading it is.
+#[cfg(feature = "defmt")]
+impl defmt::Format for Pooled<'_> {
+    fn format(&self, f: defmt::Formatter<'_>) {
+        defmt::write!(f, "reading {=u32}", self.number());
+    }
+}
+
 impl<'a> Pooled<'a> {
     pub(super) const fn new(first: &'a Slot, second: Option<&'a Slot>) -> Self {
         Self { first, second }

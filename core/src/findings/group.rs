@@ -40,6 +40,7 @@ impl Extent {
 
 /// Indications that count as one.
 #[derive(Clone, PartialEq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Grouped {
     /// Their places, the asked one first.
     pub members: Vec<u8, MEMBERS>,

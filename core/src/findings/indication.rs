@@ -7,6 +7,7 @@ use crate::sizing::length::Length;
 
 /// What one indication is.
 #[derive(Clone)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct IndicationFinding<'a> {
     /// Its place in the list of indications.
     pub indication: u8,

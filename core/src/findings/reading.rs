@@ -31,6 +31,7 @@ pub struct LevelFound {
 
 /// What one reading says.
 #[derive(Clone, Copy)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct ReadingFinding<'a> {
     /// The reading.
     pub reading: Pooled<'a>,

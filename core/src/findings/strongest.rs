@@ -6,6 +6,7 @@ use crate::level::{Bound, Level};
 
 /// The strongest level, and what stands in the way of calling it that.
 #[derive(Clone, Copy)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Strongest<'a> {
     /// The reading that gave it.
     pub finding: ReadingFinding<'a>,

@@ -29,6 +29,7 @@ pub enum HeightMethod {
 
 /// One height, by one probe from one side.
 #[derive(Clone, Copy)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct HeightObservation<'a> {
     /// How it was come by.
     pub method: HeightMethod,

@@ -97,6 +97,7 @@ impl fmt::Display for Blocked {
 
 /// A group's decision.
 #[derive(Clone, PartialEq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct GroupVerdict {
     /// The group.
     pub group: Grouped,
@@ -106,6 +107,7 @@ pub struct GroupVerdict {
 
 /// What the sheet says of an indication.
 #[derive(Clone, PartialEq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct VerdictFinding {
     /// The verdict passed on; none is undetermined.
     pub verdict: Option<criteria::Verdict>,

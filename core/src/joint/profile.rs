@@ -54,6 +54,7 @@ pub(super) const PROFILE: usize = 2 * (2 + CHORDS as usize);
 
 /// A side's prepared face: points at y = half width, top down, each with the kind of the piece that starts there.
 #[derive(Clone, PartialEq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub(super) struct Profile {
     points: heapless::Vec<(Point, FaceKind), PROFILE>,
     land: Option<(f32, f32)>,

@@ -11,6 +11,7 @@ pub const CAP_CORNERS: usize = 9;
 /// Only these two are ever known, so the shape between is a parabola: height · (1 − (2 y / width)²). Common practice, no
 /// source.
 #[derive(Clone, Copy, PartialEq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub(super) struct Reinforcement {
     half_width: f32,
     height: f32,

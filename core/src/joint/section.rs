@@ -34,6 +34,7 @@ pub const BODY_CORNERS: usize = 2 * PROFILE;
 /// assert_eq!(section.half_width(Side::B, 20.0), Some(1.5));
 /// ```
 #[derive(Clone, PartialEq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Section {
     side_a: Profile,
     side_b: Profile,

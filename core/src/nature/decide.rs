@@ -57,6 +57,7 @@ pub enum Root {
 ///
 /// It is shown as one line, "planar, breaking the far face, near the centreline: supported by 5, against 1".
 #[derive(Clone, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Nature {
     /// Planar or volumetric; none when the evidence is thin or divided.
     pub shape: Option<Shape>,

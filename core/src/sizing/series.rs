@@ -81,6 +81,7 @@ impl core::error::Error for SeriesFull {}
 /// assert_eq!(series.samples().len(), 2);
 /// ```
 #[derive(Clone, PartialEq, Debug, Default)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Series<const N: usize = SAMPLES> {
     samples: Vec<Sample, N>,
 }

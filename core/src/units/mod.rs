@@ -44,6 +44,7 @@ pub trait Quantity: Copy {
 
 /// A second unit: one of it is `numerator / 10^power` of the quantity's own unit, exactly.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Alternative {
     /// Its symbol.
     pub unit: &'static str,

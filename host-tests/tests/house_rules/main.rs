@@ -4,6 +4,7 @@
 //! out. Each rule checks that it found something to look at.
 
 mod layers;
+mod logged;
 mod named;
 
 mod numbers;
