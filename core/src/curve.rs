@@ -13,6 +13,7 @@
 //!
 //! Points may be entered in any order: they are kept sorted by path, and the order of entry changes no result.
 
+use core::cmp::Ordering;
 use core::fmt;
 
 use heapless::Vec;
@@ -22,7 +23,6 @@ use crate::decimal::fixed;
 use crate::error::RangeError;
 use crate::limits::PATH;
 use crate::line::Line;
-use crate::math;
 use crate::units::{Decibels, Millimetres, ScreenPercent};
 
 /// One recorded reference echo.
@@ -235,15 +235,18 @@ impl<const N: usize> Dac<N> {
             }
             [first, .., last] => (first, last),
         };
-        let mut below = first;
+        // Paths are above 0, and such numbers stand in the order of their bits.
+        let at = |point: &CurvePoint| point.path.get().to_bits();
+        let mut below = None;
         for above in &self.points {
-            if above.path == path {
-                return Ok(ReferenceGain { gain: above.gain, how: How::Between });
+            match (at(above).cmp(&s.to_bits()), below) {
+                (Ordering::Less, _) => below = Some(above),
+                (Ordering::Equal, _) => return Ok(ReferenceGain { gain: above.gain, how: How::Between }),
+                (Ordering::Greater, Some(below)) => {
+                    return Ok(ReferenceGain { gain: between(below, above, s)?, how: How::Between });
+                }
+                (Ordering::Greater, None) => break,
             }
-            if above.path > path && below.path < path {
-                return Ok(ReferenceGain { gain: between(below, above, s)?, how: How::Between });
-            }
-            below = above;
         }
         let end = if path < first.path { first } else { last };
         match beyond {
@@ -286,8 +289,8 @@ fn between(below: &CurvePoint, above: &CurvePoint, s: f32) -> Result<Decibels, R
     let share = (s - below.path.get()) / (above.path.get() - below.path.get());
     let gain = from + (to - from) * share;
     // Rounding may pass the far point by one unit; held to it, the curve stays monotone where its points are.
-    let (low, high) = (math::smaller(from, to), math::larger(from, to));
-    Decibels::new(math::larger(low, math::smaller(high, gain)))
+    let passed = if to >= from { gain > to } else { gain < to };
+    Decibels::new(if passed { to } else { gain })
 }
 
 #[cfg(test)]

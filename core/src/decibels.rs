@@ -96,11 +96,12 @@ pub fn decibels_to_ratio(level: Decibels) -> f32 {
 /// # Errors
 /// [`DecibelsError::NoHeight`] when either height is zero, [`DecibelsError::Range`] beyond ±300 dB.
 pub fn above(height: ScreenPercent, reference: ScreenPercent) -> Result<Decibels, DecibelsError> {
-    if height.get() > 0.0 && reference.get() > 0.0 {
-        ratio_to_decibels(height.get() / reference.get())
-    } else {
-        Err(DecibelsError::NoHeight)
+    let (height, reference) = (height.get(), reference.get());
+    // A height is not negative, so that only +0 has no bit set.
+    if height.to_bits() == 0 || reference.to_bits() == 0 {
+        return Err(DecibelsError::NoHeight);
     }
+    ratio_to_decibels(height / reference)
 }
 
 /// The height an echo takes when the gain is changed, `h · 10^(L / 20)`.

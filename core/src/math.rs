@@ -3,6 +3,13 @@
 //! Angles enter and leave in degrees: radians exist nowhere else. Trigonometry of a fixed set-up runs in `f64` and is
 //! rounded once, because `f32` degrees turned into `f32` radians would already cost the accuracy that is promised
 //! (error of a result at most 1e-6 of its largest term).
+//!
+//! What every reading needs, a logarithm and two roots, has kernels of whole numbers: most of the small boards compute
+//! floats in software.
+
+mod log;
+#[cfg(any(test, not(target_arch = "x86_64")))]
+mod root;
 
 const DEGREE: f64 = core::f64::consts::PI / 180.0;
 
@@ -61,8 +68,15 @@ pub const RADIANS_PER_DEGREE: f32 = DEGREE as f32;
 /// Square root; `None` of a negative number.
 #[must_use]
 pub fn sqrt(value: f32) -> Option<f32> {
-    (value >= 0.0).then(|| libm::sqrtf(value))
+    (value >= 0.0).then(|| root(value))
 }
+
+/// The root of the processor where every build has it: the nearest number either way.
+#[cfg(target_arch = "x86_64")]
+use libm::sqrtf as root;
+
+#[cfg(not(target_arch = "x86_64"))]
+use root::sqrt as root;
 
 /// Square root in `f64`, for fits; `None` of a negative number.
 #[must_use]
@@ -73,7 +87,7 @@ pub fn sqrt_f64(value: f64) -> Option<f64> {
 /// Decimal logarithm; `None` unless the value is positive.
 #[must_use]
 pub fn log10(value: f32) -> Option<f32> {
-    (value > 0.0).then(|| libm::log10f(value))
+    (value > 0.0).then(|| log::log10(value))
 }
 
 /// Ten to the power of `exponent`.

@@ -113,15 +113,17 @@ pub(crate) const AT_A_FACE: f32 = 4e-7;
 /// z = u − (n − 1) t on odd legs, n t − u on even ones.
 pub(crate) fn leg_at(unfolded: f32, thickness: f32) -> (u32, f32) {
     let legs = unfolded / thickness;
-    let nearest = math::floor(legs + 0.5);
+    let whole = legs as i32;
+    let below = whole as f32;
+    let upper_half = legs - below >= 0.5;
+    let nearest = if upper_half { below + 1.0 } else { below };
     let at_face = nearest >= 1.0 && (legs - nearest).abs() <= AT_A_FACE * nearest;
-    let number = if at_face { nearest } else { math::larger(math::ceil(legs), 1.0) };
-    let leg = number as u32;
+    let leg = if at_face && !upper_half { whole } else { whole.wrapping_add(1) }.cast_unsigned();
     let depth = match (leg % 2 == 1, at_face) {
         (true, true) => thickness,
         (false, true) => 0.0,
-        (true, false) => unfolded - (number - 1.0) * thickness,
-        (false, false) => number * thickness - unfolded,
+        (true, false) => unfolded - below * thickness,
+        (false, false) => (below + 1.0) * thickness - unfolded,
     };
     (leg, depth)
 }

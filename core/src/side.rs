@@ -32,6 +32,16 @@ impl Side {
         }
     }
 
+    /// g times a value.
+    #[inline]
+    #[must_use]
+    pub(crate) const fn signed(self, value: f32) -> f32 {
+        match self {
+            Self::A => value,
+            Self::B => -value,
+        }
+    }
+
     /// g: +1 on side A, −1 on side B.
     #[must_use]
     pub const fn sign(self) -> f32 {

@@ -99,9 +99,15 @@ impl Position {
         self.side.sign() * y.get() + self.standoff - self.index
     }
 
+    /// What a distance comes to square across the weld: distance cos s_k.
+    fn square(&self, distance: f32) -> f32 {
+        // The sine is +0 exactly where the cosine is 1.
+        if self.skew_sin.to_bits() == 0 { distance } else { distance * self.skew_cos }
+    }
+
     /// y = g (−p + e + distance cos s_k).
     fn across(&self, distance: f32) -> Result<Millimetres, RangeError> {
-        Millimetres::new(self.side.sign() * (self.index - self.standoff + distance * self.skew_cos))
+        Millimetres::new(self.side.signed(self.index - self.standoff + self.square(distance)))
     }
 
     /// x = x_probe + distance sin s_k.
@@ -146,12 +152,14 @@ pub struct Place {
 
 impl Place {
     /// Expanded uncertainty (k = 2) of y.
+    #[inline]
     #[must_use]
     pub fn u_y(&self, budget: &Budget) -> f32 {
         budget.expanded(&self.y_partials)
     }
 
     /// Expanded uncertainty (k = 2) of z.
+    #[inline]
     #[must_use]
     pub fn u_z(&self, budget: &Budget) -> f32 {
         budget.expanded(&self.z_partials)
@@ -189,13 +197,14 @@ pub fn locate(
     let end = unfold(axis, plate, path)?;
     let odd = end.leg % 2 == 1;
     let g = position.side.sign();
+    let across = |distance| position.side.signed(position.square(distance));
     let y_partials = Partials {
-        angle: g * end.unfolded * position.skew_cos * RADIANS_PER_DEGREE,
-        path: g * axis.sin() * position.skew_cos,
+        angle: across(end.unfolded) * RADIANS_PER_DEGREE,
+        path: across(axis.sin()),
         standoff: -g,
         index: g,
         thickness: 0.0,
-        velocity: g * end.distance * position.skew_cos,
+        velocity: across(end.distance),
     };
     let z_on_odd_leg = Partials {
         angle: -end.distance * RADIANS_PER_DEGREE,
@@ -215,9 +224,10 @@ pub fn locate(
         leg: end.leg,
         x: position.along(end.distance)?,
         y: position.across(end.distance)?,
-        z: Millimetres::new(z)?,
-        unfolded: Millimetres::new(end.unfolded)?,
-        distance: Millimetres::new(end.distance)?,
+        // No depth leaves the plate but by rounding; s cos a and s sin a are above 0 and at most s.
+        z: Millimetres::computed(z),
+        unfolded: Millimetres::computed(end.unfolded),
+        distance: Millimetres::computed(end.distance),
         y_partials,
         z_partials,
     })

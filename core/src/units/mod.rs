@@ -91,6 +91,13 @@ macro_rules! quantity {
                 }
             }
 
+            /// A number that its formula keeps in [`Self::RANGE`], and off negative zero.
+            #[allow(dead_code, reason = "not every quantity is computed so")]
+            #[must_use]
+            pub(crate) const fn computed(value: f32) -> Self {
+                Self(value)
+            }
+
             /// The number of the unit.
             #[must_use]
             pub const fn get(self) -> f32 {
