@@ -19,6 +19,7 @@
 //! curve  transfer                              gain lines
 //! timebase  anglecheck  linearity  gainaccuracy   calibration
 //! locate  level                                a reading's place and strength, with uncertainty
+//! columns                                      the same for many readings at once
 //! sizing/  views                               height, length, both sides
 //! plan/  coverage/  expected/                  before the probe touches steel
 //! rating  criteria/                            ratings, sheets and verdicts
@@ -59,6 +60,7 @@ extern crate std;
 pub mod anglecheck;
 pub mod attenuation;
 pub mod beam;
+pub mod columns;
 pub mod coverage;
 pub mod criteria;
 pub mod curve;

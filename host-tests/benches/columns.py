@@ -56,9 +56,10 @@ def main():
         ["cargo", "bench", "-q", "-p", "halfskip-host-tests", "--bench", "columns"],
         check=True, capture_output=True, text=True,
     ).stdout.split()
-    own, own_total = float(told[1]), float(told[2])
+    own, alone, own_total = (float(word) for word in told[1:])
     print(f"{READINGS} readings: place, its uncertainty, level; one thread, best of five")
     print(f"  halfskip       {own:7.3f} s   {own / READINGS * 1e9:5.1f} ns a reading")
+    print(f"  one by one     {alone:7.3f} s   {alone / READINGS * 1e9:5.1f} ns a reading")
     print(f"  numpy {np.__version__:<8} {best:7.3f} s   {best / READINGS * 1e9:5.1f} ns a reading")
     print(f"  numpy / halfskip {best / own:.2f}")
     print(f"  sums of all figures {own_total:.0f} and {total:.0f}, apart by {abs(own_total - total) / abs(total):.1e}")

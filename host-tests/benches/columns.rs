@@ -1,13 +1,14 @@
 //! Ten million readings in columns - place, uncertainty, level - by the library, for `columns.py` to set beside numpy.
 //!
-//! Prints one line: `halfskip SECONDS CHECKSUM`, the best of five runs, one thread. The columns are those of the script:
+//! Prints one line: `halfskip SECONDS ONE-BY-ONE CHECKSUM`, the best of five runs, one thread. The columns are those of the script:
 //! both start from the same 32-bit generator.
 
 use std::time::Instant;
 
+use halfskip::columns::{Common, Evaluated, Readings};
 use halfskip::curve::{Beyond, Dac, DacPoint};
-use halfskip::level::{EchoHeight, Screen, level};
-use halfskip::locate::{Budget, Position, Side, locate};
+use halfskip::level::Screen;
+use halfskip::locate::{Budget, Face, Side};
 use halfskip::path::{Axis, Plate};
 use halfskip::units::{Decibels, Degrees, Millimetres, ScreenPercent};
 
@@ -26,28 +27,6 @@ fn column(seed: u32, low: f32, high: f32) -> Vec<f32> {
         .collect()
 }
 
-struct Bench {
-    axis: Axis,
-    plate: Plate,
-    dac: Dac,
-    screen: Screen,
-    budget: Budget,
-}
-
-impl Bench {
-    fn one(&self, standoff: f32, path: f32, height: f32, gain: f32) -> Option<[f32; 5]> {
-        let zero = Millimetres::constant(0.0);
-        let path = Millimetres::new(path).ok()?;
-        let position = Position::new(Side::A, zero, Millimetres::new(standoff).ok()?, zero).ok()?;
-        let place = locate(&self.axis, &self.plate, &position, path).ok()?;
-        let reference = self.dac.gain_at(path, Beyond::Refuse).ok()?;
-        let echo = EchoHeight::Shown(ScreenPercent::new(height).ok()?);
-        let none = Decibels::constant(0.0);
-        let found = level(echo, Decibels::new(gain).ok()?, &reference, none, &self.screen).ok()?;
-        Some([place.y.get(), place.z.get(), place.u_y(&self.budget), place.u_z(&self.budget), found.db.get()])
-    }
-}
-
 fn main() {
     // `cargo test` builds benches and runs them with this argument; ten million readings are no test.
     if std::env::args().any(|argument| argument == "--test") {
@@ -59,25 +38,43 @@ fn main() {
         let (path, gain) = (Millimetres::new(path).expect("a path"), Decibels::new(gain).expect("a gain"));
         dac.insert(DacPoint { path, height: ScreenPercent::constant(80.0), gain }).expect("a point");
     }
-    let bench = Bench {
+    let common = Common {
         axis: Axis::new(Degrees::constant(60.0)).expect("an angle"),
         plate: Plate::new(Millimetres::constant(20.0)).expect("a plate"),
-        dac,
+        side: Side::A,
+        face: Face::Near,
+        index: Millimetres::constant(0.0),
+        dac: &dac,
+        beyond: Beyond::Refuse,
+        transfer: Decibels::constant(0.0),
         screen,
         budget: Budget::default(),
     };
     let [standoff, path, height, gain] =
         [column(1, 20.0, 100.0), column(2, 21.0, 120.0), column(3, 10.0, 90.0), column(4, 40.0, 60.0)];
-    let mut found = vec![[0.0f32; 5]; READINGS];
+    let readings = Readings { standoff: &standoff, path: &path, height: &height, gain: &gain };
+    let mut found = vec![None; READINGS];
+    let best = best_of_five(|| common.evaluate(&readings, &mut found).expect("columns of one length"));
+    let mut alone = vec![None; READINGS];
+    let one_by_one = best_of_five(|| {
+        for (row, out) in alone.iter_mut().enumerate() {
+            *out = common.one(standoff[row], path[row], height[row], gain[row]).ok();
+        }
+    });
+    assert!(found == alone, "columns give what readings give one by one");
+    let figures =
+        |found: &Evaluated| [found.y.get(), found.z.get(), found.u_y, found.u_z, found.level.db.get()];
+    let sum: f64 = found.iter().flatten().flat_map(figures).map(f64::from).sum();
+    println!("halfskip {best:.4} {one_by_one:.4} {sum:.3}");
+}
+
+fn best_of_five(mut work: impl FnMut()) -> f64 {
     let mut best = f64::INFINITY;
     for _ in 0..5 {
         let start = Instant::now();
-        for (place, out) in found.iter_mut().enumerate() {
-            *out = bench.one(standoff[place], path[place], height[place], gain[place]).unwrap_or([0.0; 5]);
-        }
+        work();
         let seconds = start.elapsed().as_secs_f64();
         best = if seconds < best { seconds } else { best };
     }
-    let sum: f64 = found.iter().flatten().map(|figure| f64::from(*figure)).sum();
-    println!("halfskip {best:.4} {sum:.3}");
+    best
 }

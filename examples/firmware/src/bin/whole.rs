@@ -6,14 +6,17 @@
 
 use core::hint::black_box;
 
+use halfskip::columns::{Common, Readings};
 use halfskip::coverage::{Grid, Holes, survey};
 use halfskip::criteria::{self, Row, Sheet};
 use halfskip::curve::{Beyond, Dac, DacPoint};
 use halfskip::entry::frame::{Frame, FrameReader, MAX_FRAME, encode};
 use halfskip::examination::{Examination, Facts};
 use halfskip::findings::{self, LengthRule};
-use halfskip::level::{Bound, Level};
+use halfskip::level::{Bound, Level, Screen};
+use halfskip::locate::{Budget, Face, Side};
 use halfskip::nature::{Thresholds, nature_by};
+use halfskip::path::{Axis, Plate};
 use halfskip::plan::Limits;
 use halfskip::sizing::length::{at_level, by_drop, by_end_peaks};
 use halfskip::sizing::series::{Sample, Series};
@@ -105,6 +108,28 @@ fn sheet(port: &mut Serial, facts: &Facts<'_>, indication: u8) -> Option<()> {
     Some(())
 }
 
+fn in_columns(port: &mut Serial, dac: &Dac<3>) -> Option<()> {
+    let common = Common {
+        axis: Axis::new(any(port)?).ok()?,
+        plate: Plate::new(any(port)?).ok()?,
+        side: Side::B,
+        face: Face::Far,
+        index: any(port)?,
+        dac,
+        beyond: Beyond::Hold,
+        transfer: any(port)?,
+        screen: Screen::DEFAULT,
+        budget: Budget::DEFAULT,
+    };
+    let column = [(); 19].map(|()| f32::from(port.receive()));
+    let readings = Readings { standoff: &column, path: &column, height: &column, gain: &column };
+    let mut found = [None; 19];
+    let _ = black_box(common.evaluate(&readings, &mut found));
+    black_box(found);
+    black_box(common.one(column[0], column[1], column[2], column[3])).ok()?;
+    Some(())
+}
+
 fn curves(port: &mut Serial) -> Option<()> {
     let mut dac: Dac<3> = Dac::new(any::<ScreenPercent>(port)?);
     while port.receive() > 0 {
@@ -112,6 +137,7 @@ fn curves(port: &mut Serial) -> Option<()> {
         let _ = black_box(dac.insert(point));
     }
     black_box(dac.gain_at(any(port)?, Beyond::Slope)).ok()?;
+    in_columns(port, &dac)?;
     black_box(dac.slope());
     dac.points().for_each(|point| _ = black_box(point));
     black_box(Limits::default());
