@@ -7,6 +7,7 @@
 //! | `console` | `$ command` and `> line` are typed, in one folder a chapter; what follows has to be the answer |
 //! | `rust` | compiled and run, as an example of this package's documentation |
 //! | `sh` | run by `bash .ci/chapters`, since it needs what a plain `cargo test` has not |
+//! | `text answer` | what the `sh` block before it has to say, held there too |
 //! | `toml`, `text` | read |
 //!
 //! A line `...` in an answer stands for lines left out. With `HALFSKIP_BLESS=1` an answer that is not as shown is written
