@@ -20,6 +20,7 @@ use crate::units::{Decibels, Millimetres, ScreenPercent};
 
 /// What the readings of one scan have in common.
 #[derive(Clone, Copy, PartialEq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Common<'a, const N: usize = 16> {
     /// The beam's axis.
     pub axis: Axis,
@@ -45,6 +46,7 @@ pub struct Common<'a, const N: usize = 16> {
 
 /// Readings in columns of one length: row i of each belongs to one reading.
 #[derive(Clone, Copy, PartialEq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Readings<'a> {
     /// Index point to centreline, mm, 0 to 10 000.
     pub standoff: &'a [f32],
