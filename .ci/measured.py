@@ -11,6 +11,8 @@ BUDGETS = {
     "flash: evaluation library": (24 * 1024, None),
     "flash: console": (128 * 1024, None),
     "RAM: console": (24 * 1024, 24 * 1024),
+    "flash: main console": (128 * 1024, None),
+    "RAM: main console": (24 * 1024, 24 * 1024),
     "instructions: one reading": (1500, 12000),
 }
 # Growth beyond this is told before it adds up.

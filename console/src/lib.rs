@@ -1,5 +1,9 @@
 //! The shell of halfskip: bytes become lines, lines become entries and questions, and those become answers.
 //!
+//! What an image answers beyond facts, places, sizes and verdicts is chosen by features: `planning`, `plots`,
+//! `character` and `reasons`, together `answers`. A question left out is refused with a line that says so, and without
+//! `character` no verdict rests on the shape: where a sheet asks for it, the verdict is undetermined.
+//!
 //! The heart does no input and no output and needs neither `std` nor an allocator, so a device and a desk answer
 //! alike. The feature `host` adds the program around it: terminal, job files and exit status.
 //!
@@ -10,6 +14,10 @@
 //! assert!(matches!(parse::line(line, LengthUnit::Mm), Ok(Some(Line::Fact(_)))));
 //! ```
 #![no_std]
+#![cfg_attr(
+    not(feature = "answers"),
+    allow(dead_code, reason = "what serves only questions that are left out is left out by the linker")
+)]
 
 #[cfg(any(test, feature = "host", feature = "sheet"))]
 extern crate std;

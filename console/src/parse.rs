@@ -11,9 +11,16 @@ mod texts;
 pub(crate) use choices::{Choice, Curve, Place, Seen, YesNo};
 pub(crate) use fields::{Fields, at};
 
-use halfskip::decimal::Entered;
-use halfskip::entry::{Entry, LengthUnit, Name, Side};
-use halfskip::units::{Decibels, Degrees, Millimetres};
+#[cfg(feature = "character")]
+pub use crate::verbs::character::Given;
+#[cfg(feature = "planning")]
+pub use crate::verbs::planning::Planning;
+#[cfg(feature = "plots")]
+pub use crate::verbs::plots::Plots;
+#[cfg(feature = "reasons")]
+pub use crate::verbs::reasons::Reasons;
+
+use halfskip::entry::{Entry, LengthUnit, Name};
 
 use crate::keys::{Form, Verb};
 use crate::nearest::nearest;
@@ -40,44 +47,12 @@ pub enum Line {
 pub enum Question {
     /// `beam NAME`: the probe's near field, beam angles and refraction.
     Beam(Name),
-    /// `plan [legs=2] [pulse-rate=.. pulses=..]`: the scan plan.
-    Plan {
-        /// The last leg that may be used.
-        legs: u32,
-        /// Pulses a second of the instrument.
-        pulse_rate: Option<u32>,
-        /// Pulses wanted on each step.
-        pulses: Option<u32>,
-    },
-    /// `coverage [legs=2]`: how much of the weld the probes in force can cross, and what the readings crossed.
-    Coverage {
-        /// The last leg that may be used.
-        legs: u32,
-    },
-    /// `expect NAME side=a [legs=2]`: where geometry will echo.
-    Expect {
-        /// The probe.
-        probe: Name,
-        /// The side that it stands on.
-        side: Side,
-        /// The last leg that may be used.
-        legs: u32,
-    },
-    /// `section [probe=NAME side=a [standoff=..] [legs=2]]`: the cross-section drawn, with one beam.
-    Section {
-        /// The probe and the side that it stands on.
-        beam: Option<(Name, Side)>,
-        /// Where it stands.
-        standoff: Option<Entered<Millimetres>>,
-        /// The last leg drawn.
-        legs: u32,
-    },
-    /// `along`: the indications along the weld, drawn.
-    Along,
-    /// `curve NAME`: the probe's reference curve with its readings, drawn.
-    Curve(Name),
-    /// `dynamic ID`: the echo-dynamic curves, drawn.
-    Dynamic(Name),
+    /// Before the probe touches steel.
+    #[cfg(feature = "planning")]
+    Planning(Planning),
+    /// What is recorded, drawn.
+    #[cfg(feature = "plots")]
+    Plots(Plots),
     /// `locate`: every reading's place.
     Locate,
     /// `size ID`: length and height.
@@ -85,13 +60,13 @@ pub enum Question {
     /// `sides ID`: both sides compared.
     Sides(Name),
     /// `nature ID [evaluation=..] [planar=..] [compared=..] [difference=..] [apart=..]`: character, with its evidence.
+    #[cfg(feature = "character")]
     Nature(Name, Given),
     /// `rate ID`: the verdict of the sheet.
     Rate(Name),
-    /// `margin ID`: how far from the nearest limit.
-    Margin(Name),
-    /// `why ID`: the whole derivation.
-    Why(Name),
+    /// How a verdict came about.
+    #[cfg(feature = "reasons")]
+    Reasons(Reasons),
     /// `findings`: what the examination says now.
     Findings,
     /// `list`: the entries.
@@ -100,21 +75,6 @@ pub enum Question {
     Status,
     /// `help [verb]`: the verbs, or one of them.
     Help(Option<&'static str>),
-}
-
-/// The thresholds that `nature ID` was given; the others are the core's defaults.
-#[derive(Clone, PartialEq, Eq, Debug, Default)]
-pub struct Given {
-    /// Stage 1: classified from this level up.
-    pub evaluation: Option<Entered<Decibels>>,
-    /// Stage 2: planar from this level up.
-    pub planar: Option<Entered<Decibels>>,
-    /// Stage 3: directions are compared from this level up.
-    pub compared: Option<Entered<Decibels>>,
-    /// Stage 3: the difference that a plane makes.
-    pub difference: Option<Entered<Decibels>>,
-    /// Stage 3: the least angle between two directions.
-    pub apart: Option<Entered<Degrees>>,
 }
 
 /// Reads one line, with or without its end; a blank line or a comment alone is nothing.
@@ -176,6 +136,9 @@ fn verb(first: Word<'_>) -> Result<&'static Verb, Fault<'_>> {
         Word::Keyed { at, key, .. } => (at, key),
     };
     verbs::find(word).filter(|_| matches!(first, Word::Plain(Value { quoted: false, .. }))).ok_or_else(|| {
+        if let Some(word) = verbs::left_out(word) {
+            return Fault { at, kind: RefusalKind::LeftOut(word) };
+        }
         let nearest = nearest(word, verbs::all().map(|verb| verb.word));
         Fault { at, kind: RefusalKind::UnknownVerb { word, nearest } }
     })

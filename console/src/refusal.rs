@@ -46,6 +46,8 @@ pub enum RefusalKind<'a> {
         /// The nearest verb.
         nearest: Option<&'static str>,
     },
+    /// The verb is a question of a feature that this console was built without.
+    LeftOut(&'static str),
     /// The word behind the verb chooses no form of it.
     UnknownForm {
         /// The verb.

@@ -1,12 +1,20 @@
 //! Every verb: what it takes, how its words become a fact or a question, and how a fact is written again.
 
 pub(crate) mod calibration;
+#[cfg(feature = "character")]
+pub(crate) mod character;
 pub(crate) mod checks;
 pub(crate) mod joint;
 pub(crate) mod material;
+#[cfg(feature = "planning")]
+pub(crate) mod planning;
+#[cfg(feature = "plots")]
+pub(crate) mod plots;
 pub(crate) mod probe;
 mod questions;
 pub(crate) mod reading;
+#[cfg(feature = "reasons")]
+pub(crate) mod reasons;
 pub(crate) mod record;
 pub(crate) mod report;
 
@@ -25,7 +33,30 @@ static VERBS: &[&[Verb]] = &[
     checks::VERBS,
     reading::VERBS,
     record::VERBS,
-    questions::VERBS,
+    questions::OF_PROBES,
+    #[cfg(feature = "planning")]
+    planning::VERBS,
+    #[cfg(feature = "plots")]
+    plots::VERBS,
+    questions::OF_INDICATIONS,
+    #[cfg(feature = "character")]
+    character::VERBS,
+    questions::OF_VERDICTS,
+    #[cfg(feature = "reasons")]
+    reasons::VERBS,
+    questions::OF_THE_WHOLE,
+];
+
+/// Questions of the features that this console was built without.
+const LEFT_OUT: &[&[&str]] = &[
+    #[cfg(not(feature = "planning"))]
+    &["plan", "coverage", "expect", "section"],
+    #[cfg(not(feature = "plots"))]
+    &["curve", "along", "dynamic"],
+    #[cfg(not(feature = "character"))]
+    &["nature"],
+    #[cfg(not(feature = "reasons"))]
+    &["margin", "why"],
 ];
 
 /// All verbs, in the order that `help` lists them.
@@ -43,6 +74,11 @@ pub fn all() -> impl Iterator<Item = &'static Verb> + Clone {
 pub fn find(word: &str) -> Option<&'static Verb> {
     // A job is readings almost throughout, and they are looked up before the others.
     reading::VERBS.iter().chain(all()).find(|verb| verb.word == word)
+}
+
+/// The verb of a word that a console with all features would know.
+pub(crate) fn left_out(word: &str) -> Option<&'static str> {
+    LEFT_OUT.iter().flat_map(|words| words.iter()).find(|known| **known == word).copied()
 }
 
 const PROBE: Key = Key::needed("NAME", Kind::Name, "the probe");

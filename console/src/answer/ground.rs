@@ -4,7 +4,6 @@ use halfskip::criteria::{Group, Sheet};
 use halfskip::entry::{Entry, Name};
 use halfskip::examination::{Examination, Facts, Room};
 use halfskip::findings::{self, Extent, LengthRule, VerdictFinding};
-use halfskip::nature::plane;
 use heapless::Vec;
 
 /// What answers are made from: the facts, the entries behind them, the sheet in force.
@@ -61,6 +60,19 @@ impl<'a, const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>
         let planar = plane(&self.facts, indication);
         Some(findings::verdict(&self.facts, sheet, indication, extents, planar))
     }
+}
+
+/// The shape that a sheet is asked with: a plane by the evidence, or nothing.
+#[cfg(feature = "character")]
+fn plane(facts: &Facts<'_>, indication: u8) -> Option<bool> {
+    halfskip::nature::plane(facts, indication)
+}
+
+/// Without the evidence the shape is not settled, and what a sheet makes of that is never better than its word on a plane
+/// or a body.
+#[cfg(not(feature = "character"))]
+const fn plane(_: &Facts<'_>, _: u8) -> Option<bool> {
+    None
 }
 
 /// The entries of an examination of any capacity.

@@ -30,6 +30,7 @@ impl fmt::Display for RefusalKind<'_> {
                 suggestion(f, nearest)?;
                 if nearest.is_none() { f.write_str("; help lists them") } else { Ok(()) }
             }
+            Self::LeftOut(verb) => write!(f, "{verb} is not part of this console"),
             Self::UnknownForm { verb, word, nearest } => {
                 if word.is_empty() {
                     write!(f, "{} is not complete", verb.word)?;

@@ -12,7 +12,7 @@ use halfskip::plan::{Limits, Scan};
 use halfskip::side::Side;
 use halfskip::units::Millimetres;
 
-use super::Ground;
+use crate::answer::Ground;
 use crate::page::{Page, WIDTH};
 use canvas::{Canvas, Mark, Window};
 

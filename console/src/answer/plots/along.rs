@@ -5,8 +5,8 @@ use core::fmt;
 use halfskip::findings::{extent, point};
 use halfskip::side::Side;
 
-use super::Ground;
 use super::chart::{Axis, Chart, Mark};
+use crate::answer::Ground;
 use crate::page::Page;
 
 /// An indication as it is drawn, mm.

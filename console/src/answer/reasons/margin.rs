@@ -12,9 +12,9 @@ use halfskip::findings::{evaluate, strongest};
 use halfskip::level::{Bound, level_uncertainty};
 use halfskip::units::Decibels;
 
-use super::Ground;
-use super::indication::{Because, Word};
-use super::rate::Said;
+use crate::answer::Ground;
+use crate::answer::indication::{Because, Word};
+use crate::answer::rate::Said;
 use crate::page::Page;
 
 /// Answers `margin ID`.
@@ -24,7 +24,7 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
     name: &str,
     page: &mut Page<'_>,
 ) -> fmt::Result {
-    let Some(indication) = super::indication(ground, name, page)? else { return Ok(()) };
+    let Some(indication) = crate::answer::indication(ground, name, page)? else { return Ok(()) };
     let verdict = ground.judged(indication);
     page.heading(format_args!("Indication {name}: {}", Word(verdict.as_ref())))?;
     page.item("because", format_args!("{}", Because(&ground.facts, verdict.as_ref())))?;

@@ -20,8 +20,8 @@ use halfskip::findings::{
 };
 use steps::Steps;
 
-use super::Ground;
-use super::indication::seen;
+use crate::answer::Ground;
+use crate::answer::indication::seen;
 use crate::page::{Page, percent};
 
 /// Answers `why ID`.
@@ -31,7 +31,7 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
     name: &str,
     page: &mut Page<'_>,
 ) -> fmt::Result {
-    let Some(indication) = super::indication(ground, name, page)? else { return Ok(()) };
+    let Some(indication) = crate::answer::indication(ground, name, page)? else { return Ok(()) };
     page.heading(format_args!("Indication {name}, from the readings to the verdict"))?;
     page.heading(format_args!(
         "s path, a angle, t thickness, n leg, u unfolded depth, d surface distance, z depth, p stand-off, e index \
@@ -97,7 +97,7 @@ fn one(facts: &Facts<'_>, found: &ReadingFinding<'_>, steps: &mut Steps<'_, '_>)
     steps.page.heading(format_args!(
         "Entry {}: probe {probe}, side {}, x {}, stand-off {}, {}, {}, gain {} dB",
         reading.number(),
-        super::locate::side(reading),
+        crate::answer::locate::side(reading),
         lengths.typed(reading.x().get()),
         lengths.typed(reading.standoff().get()),
         Seen(lengths, reading.travel()),

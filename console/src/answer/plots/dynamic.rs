@@ -9,9 +9,9 @@ use halfskip::level::{Bound, Level};
 use halfskip::side::{Face, Side};
 use heapless::Vec;
 
-use super::Ground;
 use super::chart::{Axis, COLUMNS, Chart, Mark};
-use super::locate::side;
+use crate::answer::Ground;
+use crate::answer::locate::side;
 use crate::page::Page;
 
 /// What one movement is of.
@@ -26,7 +26,7 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
     name: &str,
     page: &mut Page<'_>,
 ) -> fmt::Result {
-    let Some(indication) = super::indication(ground, name, page)? else { return Ok(()) };
+    let Some(indication) = crate::answer::indication(ground, name, page)? else { return Ok(()) };
     let mut runs: Vec<Run, RUNS> = Vec::new();
     for run in ground.facts.readings_of(indication).filter_map(run) {
         if !runs.contains(&run) && runs.push(run).is_err() {

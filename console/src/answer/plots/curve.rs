@@ -8,8 +8,8 @@ use halfskip::level::{Bound, Level};
 use halfskip::side::Side;
 use halfskip::units::Millimetres;
 
-use super::Ground;
 use super::chart::{Axis, Chart, Mark};
+use crate::answer::Ground;
 use crate::page::{Page, level};
 
 /// Answers `curve`.

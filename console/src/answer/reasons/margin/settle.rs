@@ -10,7 +10,7 @@ use halfskip::findings::{
 };
 use halfskip::units::{Decibels, Millimetres};
 
-use super::Ground;
+use crate::answer::Ground;
 use crate::page::Page;
 
 const LABEL: &str = "to settle it";
