@@ -7,6 +7,8 @@ mod tally;
 use std::env;
 use std::fs;
 use std::io::{BufRead, BufReader, Read, Write};
+use std::os::unix::fs::PermissionsExt;
+use std::os::unix::process::CommandExt;
 use std::path::Path;
 use std::process::{Child, Command, Output, Stdio};
 
@@ -94,6 +96,35 @@ fn two_programs_never_share_a_job() {
     assert_eq!(fs::read_to_string(&path).unwrap(), "add 1\n");
     assert_eq!(finished(started("", &job_of(&path)), b"add 5\n").0, 0);
     assert_eq!(fs::read_to_string(&path).unwrap(), "add 1\nadd 5\n");
+}
+
+/// A file that others may read, and only its owner may write; the program then runs as somebody else.
+#[test]
+fn a_job_that_may_only_be_read_is_named_and_stays_as_it_is() {
+    let folder = env::temp_dir().join(format!("halfskip-read-only-{}", std::process::id()));
+    fs::create_dir_all(&folder).unwrap();
+    fs::set_permissions(&folder, fs::Permissions::from_mode(0o755)).unwrap();
+    let (program, job) = (folder.join("halfskip"), folder.join("weld.job"));
+    fs::copy(env!("CARGO_BIN_EXE_halfskip"), &program).unwrap();
+    let kept = "units mm\nmaterial steel\n";
+    fs::write(&job, kept).unwrap();
+    fs::set_permissions(&job, fs::Permissions::from_mode(0o444)).unwrap();
+    let run = |arguments: &[&str]| {
+        let mut command = Command::new(&program);
+        command.args(arguments).arg(&job).stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::piped());
+        if rustix::process::geteuid().is_root() {
+            command.uid(65_534).gid(65_534);
+        }
+        finished(command.spawn().unwrap(), b"units in\n")
+    };
+    let (status, answered, said) = run(&["--job"]);
+    let name = job.display();
+    assert_eq!((status, answered.as_str()), (2, ""));
+    assert_eq!(said, format!("halfskip: {name}: cannot be opened: Permission denied\n"));
+    assert_eq!(fs::read_to_string(&job).unwrap(), kept);
+    // It still is evidence that can be read.
+    assert_eq!(run(&["run", "--format=csv"]).0, 0);
+    fs::remove_dir_all(&folder).unwrap();
 }
 
 fn finished_quietly(mut child: Child, input: &[u8]) -> i32 {

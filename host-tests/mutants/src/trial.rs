@@ -1,0 +1,173 @@
+//! Trying mutants: each test that reaches one is run until one fails.
+
+use std::collections::{BTreeMap, BTreeSet, HashSet};
+use std::error::Error;
+use std::fs::{self, OpenOptions};
+use std::io::Write;
+use std::num::NonZero;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Stdio};
+use std::sync::atomic::{AtomicUsize, Ordering};
+use std::thread;
+use std::time::{Duration, Instant};
+
+use crate::list::Mutant;
+
+/// Tests of the text of the project, not of what it does.
+const OF_TEXT: [&str; 3] = ["house_rules", "readme", "report"];
+/// The longest test that is used.
+const LONGEST: Duration = Duration::from_secs(8);
+
+/// A test, what it takes, and the mutants it reaches.
+pub struct Test {
+    program: PathBuf,
+    folder: PathBuf,
+    name: String,
+    takes: Duration,
+    reaches: HashSet<u32>,
+}
+
+impl Test {
+    fn command(&self) -> Command {
+        let mut command = Command::new(&self.program);
+        command.current_dir(&self.folder).args(["--exact", &self.name, "--test-threads=1"]);
+        command.stdin(Stdio::null()).stdout(Stdio::null()).stderr(Stdio::null());
+        command
+    }
+
+    /// Runs it with a mutant; `None` when it did not end.
+    fn passes(&self, id: u32) -> std::io::Result<Option<bool>> {
+        let limit = Duration::from_secs(3) + self.takes * 20;
+        let began = Instant::now();
+        let mut child = self.command().env("HALFSKIP_MUTANT", id.to_string()).spawn()?;
+        let mut pause = Duration::from_micros(500);
+        loop {
+            if let Some(status) = child.try_wait()? {
+                return Ok(Some(status.success()));
+            }
+            if began.elapsed() > limit {
+                child.kill()?;
+                child.wait()?;
+                return Ok(None);
+            }
+            std::thread::sleep(pause);
+            pause = (pause * 2).min(Duration::from_millis(20));
+        }
+    }
+}
+
+/// Every test of the programs that passes without a mutant in time, with what it reaches.
+pub fn tests(programs: &[(PathBuf, PathBuf)], scratch: &Path) -> Result<Vec<Test>, Box<dyn Error>> {
+    let reached = scratch.join("reached");
+    let mut tests = Vec::new();
+    for (program, folder) in programs {
+        let stem = program.file_stem().and_then(|stem| stem.to_str()).unwrap_or_default();
+        if OF_TEXT.iter().any(|text| stem.starts_with(text)) {
+            continue;
+        }
+        let listed = Command::new(program).current_dir(folder).arg("--list").output()?;
+        for line in String::from_utf8(listed.stdout)?.lines() {
+            let Some(name) = line.strip_suffix(": test") else { continue };
+            let mut test = Test {
+                program: program.clone(),
+                folder: folder.clone(),
+                name: name.to_owned(),
+                takes: LONGEST / 20,
+                reaches: HashSet::new(),
+            };
+            let _ = fs::remove_file(&reached);
+            let status = test.command().env("HALFSKIP_REACHED", &reached).status()?;
+            let began = Instant::now();
+            if !status.success() || test.passes(0)? != Some(true) {
+                eprintln!("left out: {stem} {name}");
+                continue;
+            }
+            test.takes = began.elapsed();
+            let bytes = fs::read(&reached).unwrap_or_default();
+            test.reaches = bytes.as_chunks().0.iter().map(|four| u32::from_le_bytes(*four)).collect();
+            tests.push(test);
+        }
+    }
+    // Short tests of little code first: they fail for what they name.
+    tests.sort_by_key(|test| test.takes.as_micros() * (200 + test.reaches.len() as u128));
+    Ok(tests)
+}
+
+/// What the tests that reach a mutant make of it.
+fn tried(id: u32, tests: &[Test]) -> std::io::Result<&'static str> {
+    let mut result = "unreached";
+    for test in tests.iter().filter(|test| test.reaches.contains(&id)) {
+        match test.passes(id)? {
+            Some(true) => result = "missed",
+            Some(false) => return Ok("caught"),
+            None => return Ok("endless"),
+        }
+    }
+    Ok(result)
+}
+
+/// Prints how many branches of each part are taken by a test, and lists those that are not.
+pub fn branches(places: &BTreeMap<u32, String>, tests: &[Test], folder: &Path) -> std::io::Result<()> {
+    let taken: HashSet<u32> = tests.iter().flat_map(|test| test.reaches.iter().copied()).collect();
+    let mut parts: BTreeMap<&str, (usize, usize)> = BTreeMap::new();
+    let mut missing = String::new();
+    for (id, place) in places {
+        let part = place.trim_start_matches("core/src/").split(['/', '.']).next().unwrap_or_default();
+        let (of, all) = parts.entry(part).or_default();
+        *all += 1;
+        if taken.contains(id) {
+            *of += 1;
+        } else {
+            missing += place;
+            missing.push('\n');
+        }
+    }
+    for (part, (of, all)) in parts {
+        println!("{part}\t{of} of {all} branches taken");
+    }
+    fs::write(folder.join("branches.tsv"), missing)
+}
+
+/// Tries the live mutants that have no result yet, in a shuffled order, and prints the sum.
+pub fn try_all(
+    mutants: &[Mutant],
+    live: &BTreeSet<u32>,
+    tests: &[Test],
+    folder: &Path,
+    limit: Duration,
+) -> Result<(), Box<dyn Error>> {
+    let path = folder.join("results.tsv");
+    let known: HashSet<String> = fs::read_to_string(&path)
+        .unwrap_or_default()
+        .lines()
+        .filter_map(|line| line.split('\t').next_back().map(str::to_owned))
+        .collect();
+    let results = OpenOptions::new().create(true).append(true).open(&path)?;
+    let mut order: Vec<&Mutant> = mutants.iter().filter(|mutant| live.contains(&mutant.id)).collect();
+    order.sort_by_key(|mutant| mutant.id.wrapping_mul(0x9E37_79B1).rotate_left(16).wrapping_mul(0x85EB_CA6B));
+    order.retain(|mutant| !known.contains(&mutant.name));
+    let began = Instant::now();
+    let next = AtomicUsize::new(0);
+    thread::scope(|scope| {
+        for _ in 0..thread::available_parallelism().map_or(1, NonZero::get) {
+            scope.spawn(|| {
+                while began.elapsed() < limit
+                    && let Some(mutant) = order.get(next.fetch_add(1, Ordering::Relaxed))
+                {
+                    let result = tried(mutant.id, tests).expect("a test program runs");
+                    (&results)
+                        .write_all(format!("{result}\t{}\n", mutant.name).as_bytes())
+                        .expect("a line of results");
+                }
+            });
+        }
+    });
+    let mut sums: BTreeMap<String, usize> = BTreeMap::new();
+    for line in fs::read_to_string(&path)?.lines() {
+        *sums.entry(line.split('\t').next().unwrap_or_default().to_owned()).or_default() += 1;
+    }
+    for (result, count) in sums {
+        println!("{result}\t{count}");
+    }
+    Ok(())
+}
