@@ -1,5 +1,5 @@
 """The deepest stack that a function of an image can need, from the frame sizes that the compiler wrote and the calls in
-its code: stack-bound.py IMAGE FUNCTION...
+its code: stack_bound.py IMAGE FUNCTION...
 
 The image is built with `-Z emit-stack-sizes`. Calls through a pointer cannot be followed: every function on the way that
 makes one is named, and so is recursion; either makes the bound no bound, and the exit status 1.
@@ -42,7 +42,29 @@ def frames(image):
 
 FUNCTION = re.compile(r"^([0-9a-f]+) <(.*)>:$")
 CALL = re.compile(r"\s(bl|b|b\.n|b\.w|b[a-z]{2}|b[a-z]{2}\.[nw]|cbz|cbnz)\s+(?:r\d+, )?([0-9a-f]+) <(.*?)(\+0x[0-9a-f]+)?>$")
-INDIRECT = re.compile(r"\s(blx|bx)\s+(?!lr)r\d+$")
+INDIRECT = re.compile(r"\s(blx\s+(r\d+|sl|fp|ip|lr)|bx\s+(r\d+|sl|fp|ip))$")
+PUSH = re.compile(r"\spush(?:\.w)?\s+\{(.*)\}$")
+LOWER = re.compile(r"\ssub(?:\.w)?\s+sp, (?:sp, )?#(\d+)$")
+
+
+def registers(listed):
+    return sum(1 if not first[2] else int(first[2]) - int(first[1]) + 1
+               for first in (re.match(r"\w?(\d+)?\w*(?:-\w(\d+))?$", one.strip()) for one in listed.split(",")))
+
+
+def assembled(image, sizes):
+    """Frame sizes of the few functions that the compiler wrote none for, since they are assembly: what they push and take."""
+    found, here = {}, None
+    if len(sizes) < 100:
+        sys.exit(f"{image} is built without the sizes of its stack frames")
+    for line in output("arm-none-eabi-objdump", "-d", "--no-show-raw-insn", image).splitlines():
+        if function := FUNCTION.match(line):
+            here = int(function[1], 16)
+        elif here not in sizes and (pushed := PUSH.search(line)):
+            found[here] = found.get(here, 0) + 4 * registers(pushed[1])
+        elif here not in sizes and (lowered := LOWER.search(line)):
+            found[here] = found.get(here, 0) + int(lowered[1])
+    return found
 
 
 def calls(image):
@@ -66,6 +88,7 @@ def calls(image):
 
 def main(image, wanted):
     sizes = frames(image)
+    sizes |= assembled(image, sizes)
     callees, names, pointers = calls(image)
     deepest, trouble = {}, set()
 
@@ -97,4 +120,5 @@ def main(image, wanted):
             sys.exit(1)
 
 
-main(sys.argv[1], sys.argv[2:])
+if __name__ == "__main__":
+    main(sys.argv[1], sys.argv[2:])
