@@ -8,7 +8,7 @@ use core::hint::black_box;
 
 use halfskip::columns::{Common, Readings};
 use halfskip::coverage::{Grid, Holes, survey};
-use halfskip::criteria::{self, Row, Sheet};
+use halfskip::criteria::{self, Row, Sheet, read_frame};
 use halfskip::curve::{Beyond, Dac, DacPoint};
 use halfskip::entry::frame::{Frame, FrameReader, MAX_FRAME, encode};
 use halfskip::examination::{Examination, Facts};
@@ -94,6 +94,8 @@ fn sheet(port: &mut Serial, facts: &Facts<'_>, indication: u8) -> Option<()> {
     let mut bytes = [0; 400];
     bytes.iter_mut().for_each(|byte| *byte = port.receive());
     let rows = black_box(postcard::from_bytes::<Sheet<5>>(&bytes)).ok()?;
+    let mut place: Option<Sheet<7>> = None;
+    let _ = black_box(read_frame(&bytes, black_box(&mut place)));
     let mut again = heapless::Vec::<Row, 6>::new();
     for row in rows.rows() {
         again.push(row.clone()).ok()?;
