@@ -21,6 +21,7 @@ use halfskip::sizing::height::Height;
 use halfskip::store::{Policy, Store};
 use halfskip::units::{Decibels, DecibelsPerMillimetre, Degrees, Millimetres};
 use halfskip_host_tests::drawn::Drawn;
+use halfskip_host_tests::job::job;
 use halfskip_host_tests::nor::Nor;
 
 fn mm(value: f32) -> Millimetres {
@@ -263,4 +264,16 @@ fn a_store_gives_its_memory_back_with_all_that_is_in_it() {
     store.append(&entry).unwrap();
     let mut store = Store::open(store.into_flash(), Policy::Stop).unwrap();
     assert_eq!(store.entries().next(), Some(Ok((1, entry))));
+}
+
+#[test]
+fn entries_but_readings_are_all_entries_in_order_without_the_readings() {
+    let shell =
+        job("material steel\nprobe p60 angle=60 frequency=4 element=8x9\nreading 1 probe=p60 side=a x=0 \
+        standoff=30 path=40 height=60 gain=40\nobserve 1 tip=seen\nvoid 3 reason=\"twice\"");
+    let examination = shell.examination();
+    let numbers: Vec<_> = examination.entries_but_readings().map(|(number, ..)| number).collect();
+    assert_eq!(numbers, [1, 2, 4, 5]);
+    let others = examination.entries().filter(|(.., entry)| !matches!(entry, Entry::Reading(_)));
+    assert!(others.eq(examination.entries_but_readings()));
 }

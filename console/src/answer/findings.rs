@@ -46,7 +46,7 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
 /// The report's head, as far as it is recorded.
 fn head(entries: &dyn Entries, page: &mut Page<'_>) -> fmt::Result {
     let mut result = Ok(());
-    entries.each(&mut |_, voided, entry| {
+    entries.each_but_readings(&mut |_, voided, entry| {
         if voided || result.is_err() {
             return;
         }

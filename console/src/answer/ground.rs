@@ -80,6 +80,9 @@ pub(crate) trait Entries {
     /// Tells every entry in order: number, whether voided, entry.
     fn each(&self, tell: &mut dyn FnMut(u32, bool, &Entry));
 
+    /// The same of every entry that is no reading: a full examination has thousands of those.
+    fn each_but_readings(&self, tell: &mut dyn FnMut(u32, bool, &Entry));
+
     /// What is used of each capacity.
     fn room(&self) -> [Room; 4];
 }
@@ -89,6 +92,12 @@ impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const
 {
     fn each(&self, tell: &mut dyn FnMut(u32, bool, &Entry)) {
         for (number, voided, entry) in self.entries() {
+            tell(number, voided, &entry);
+        }
+    }
+
+    fn each_but_readings(&self, tell: &mut dyn FnMut(u32, bool, &Entry)) {
+        for (number, voided, entry) in self.entries_but_readings() {
             tell(number, voided, &entry);
         }
     }

@@ -208,7 +208,7 @@ pub(super) fn height(
 /// What the examiner saw and no number holds.
 pub(super) fn seen(entries: &dyn Entries, name: &str, page: &mut Page<'_>) -> fmt::Result {
     let mut result = Ok(());
-    entries.each(&mut |number, voided, entry| {
+    entries.each_but_readings(&mut |number, voided, entry| {
         if let Entry::Observe(seen) = entry
             && seen.indication == name
             && !voided

@@ -39,7 +39,7 @@ fn line(entries: &dyn Entries, page: &mut Page<'_>, number: u32, voided: bool, e
 /// The entry that took another out, and its reason.
 fn voided_by(entries: &dyn Entries, number: u32) -> Option<(u32, Text)> {
     let mut found = None;
-    entries.each(&mut |by, _, entry| {
+    entries.each_but_readings(&mut |by, _, entry| {
         if let Entry::Void { number: taken_out, reason } = entry
             && *taken_out == number
         {

@@ -38,7 +38,8 @@ impl Job {
     #[must_use]
     pub fn of(name: String, shell: &HostShell) -> Self {
         let examination = shell.examination();
-        let in_force = || examination.entries().filter(|(_, voided, _)| !voided).map(|(.., entry)| entry);
+        let entries = || examination.entries_but_readings();
+        let in_force = || entries().filter(|(_, voided, _)| !voided).map(|(.., entry)| entry);
         let all = |wanted: fn(Entry) -> Option<String>| {
             let found: Vec<String> = in_force().filter_map(wanted).collect();
             (!found.is_empty()).then(|| found.join("; "))

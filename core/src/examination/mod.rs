@@ -272,6 +272,11 @@ impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const
         })
     }
 
+    /// Every entry that is no reading, in order: number, whether voided, entry.
+    pub fn entries_but_readings(&self) -> impl Iterator<Item = (u32, bool, Entry)> + '_ {
+        self.log.iter()
+    }
+
     /// What is used of each capacity.
     #[must_use]
     pub fn room(&self) -> [Room; 4] {

@@ -1,0 +1,169 @@
+//! What a job costs as it grows: its text taken line by line, answers, voids, frames through `ingest`, coverage; and
+//! each answer of a full examination.
+//!
+//! `cargo bench -p halfskip-host-tests --bench growth`. Best of three; the exponent is that from the smallest size to
+//! the largest: 1 is in proportion.
+
+use std::fmt::Write as _;
+use std::hint::black_box;
+use std::time::{Duration, Instant};
+
+use halfskip::entry::frame::{MAX_FRAME, encode_numbered};
+use halfskip_console::host::desk::Desk;
+use halfskip_console::host::link::ingest;
+use halfskip_console::host::{Lines, Outcome};
+use halfskip_host_tests::frames::fact;
+
+const SETTINGS: [&str; 6] = [
+    "material steel",
+    "joint butt thickness=20 prep=single-v bevel=30 gap=3 land=2 cap=24 haz=5",
+    "probe p60 angle=60 frequency=4 element=8x9 front=11",
+    "dac p60 path=20 height=80 gain=34",
+    "dac p60 path=60 height=80 gain=42",
+    "dac p60 path=130 height=80 gain=50",
+];
+const READINGS: [usize; 4] = [8_192, 16_384, 32_768, 65_536];
+const INDICATIONS: [usize; 4] = [32, 64, 128, 256];
+const FULL: (usize, usize) = (65_536, 256);
+
+fn main() {
+    // `cargo test` builds benches and runs them with this argument.
+    if std::env::args().any(|argument| argument == "--test") {
+        return;
+    }
+    println!("{:<44}{:>9}{:>9}{:>9}{:>9}  exponent", "", "1x", "2x", "4x", "8x");
+    row("lines split, 8 192 to 65 536 readings", READINGS, |count| {
+        let text = lines(count, 256).join("\n");
+        timed(|| text.lines().filter(|line| !line.is_empty()).count())
+    });
+    row("lines taken", READINGS, |count| {
+        let lines = lines(count, 256);
+        timed(|| desk(&lines))
+    });
+    row("half as many voids taken", READINGS, |count| {
+        let voids: Vec<_> = (0..count / 2).map(|at| format!("void {} reason=\"twice\"", at + 7)).collect();
+        (0..3).map(|_| taken(&mut desk(&lines(count, 256)), &voids)).min().unwrap_or_default()
+    });
+    row("findings, of 256 indications", READINGS, |count| answer(&mut desk(&lines(count, 256)), "findings"));
+    row("findings, 32 to 256 indications of 16 384", INDICATIONS, |count| {
+        answer(&mut desk(&lines(16_384, count)), "findings")
+    });
+    row("findings, 32 to 256 indications of 64 each", INDICATIONS, |count| {
+        answer(&mut desk(&lines(64 * count, count)), "findings")
+    });
+    row("why, one indication of 256", READINGS, |count| answer(&mut desk(&lines(count, 256)), "why 3"));
+    row("list", READINGS, |count| answer(&mut desk(&lines(count, 256)), "list"));
+    row("frames split at their ends", READINGS, |count| {
+        let bytes = frames(count);
+        timed(|| bytes.split(|byte| *byte == 0).filter(|frame| !frame.is_empty()).count())
+    });
+    row("frames through ingest", READINGS, |count| {
+        let bytes = frames(count);
+        timed(|| {
+            let mut out = Vec::new();
+            let done = ingest::file("frames".to_string(), bytes.as_slice(), &mut out, &mut std::io::sink());
+            assert!(done.is_ok());
+            out
+        })
+    });
+    row("coverage, 1 to 8 probes", [1, 2, 4, 8], |count| {
+        let mut lines: Vec<_> = SETTINGS[..2].iter().map(ToString::to_string).collect();
+        for probe in 0..count {
+            let (name, angle) = (format!("p{probe}"), 45.0 + 3.0 * probe as f64);
+            lines.push(format!("probe {name} angle={angle} frequency=4 element=8x9 front=11"));
+        }
+        answer(&mut desk(&lines), "coverage")
+    });
+    full();
+}
+
+/// Every kind of answer, everything there being full.
+fn full() {
+    let (count, indications) = FULL;
+    let mut desk = desk(&lines(count, indications));
+    println!("\n{count} readings of {indications} indications: milliseconds to an answer");
+    for question in [
+        "status",
+        "plan",
+        "coverage",
+        "section probe=p60 side=a",
+        "beam p60",
+        "sides 3",
+        "size 3",
+        "nature 3",
+        "rate 3",
+        "margin 3",
+        "why 3",
+        "list",
+        "findings",
+    ] {
+        println!("{question:<44}{:>9.2}", answer(&mut desk, question).as_secs_f64() * 1e3);
+    }
+}
+
+/// Invented readings of a 20 mm plate: each indication is seen from both sides, within a few millimetres of a place.
+fn lines(count: usize, indications: usize) -> Vec<String> {
+    let mut lines: Vec<_> = SETTINGS.iter().map(ToString::to_string).collect();
+    for i in 0..count {
+        let (id, step) = (i % indications, i / indications);
+        let side = if step.is_multiple_of(2) { 'a' } else { 'b' };
+        let standoff = 30.0 + (id * 7 % 300) as f64 / 10.0 + (step % 16) as f64 / 2.0;
+        let path = 40.0 + (id * 31 % 300) as f64 / 10.0 + (step % 16) as f64 * 0.3;
+        let (x, height, gain) = (id * 40 + step % 64, 10 + i * 13 % 80, 40 + i % 5);
+        let mut line = format!("reading {id} probe=p60 side={side} x={x} standoff={standoff:.1} ");
+        let _ = write!(line, "path={path:.1} height={height} gain={gain}");
+        lines.push(line);
+    }
+    lines
+}
+
+fn frames(count: usize) -> Vec<u8> {
+    let mut bytes = Vec::new();
+    for (number, line) in (1..).zip(lines(count, 256)) {
+        let mut frame = [0; MAX_FRAME];
+        bytes.extend_from_slice(encode_numbered(number, &fact(&line), &mut frame).expect("a frame"));
+    }
+    bytes
+}
+
+fn desk(lines: &[String]) -> Desk {
+    let mut desk = Desk::new(None);
+    taken(&mut desk, lines);
+    desk
+}
+
+/// The time in which lines are taken; none is refused.
+fn taken(desk: &mut Desk, lines: &[String]) -> Duration {
+    let began = Instant::now();
+    for line in lines {
+        let mut said = String::new();
+        let outcome = desk.line(line.as_bytes(), &mut said);
+        assert!(matches!(outcome, Outcome::Recorded), "{line}: {said}");
+    }
+    began.elapsed()
+}
+
+fn answer(desk: &mut Desk, question: &str) -> Duration {
+    timed(|| {
+        let mut said = String::new();
+        let outcome = desk.line(question.as_bytes(), &mut said);
+        assert!(matches!(outcome, Outcome::Answered), "{question}: {said}");
+        said
+    })
+}
+
+fn timed<T>(mut work: impl FnMut() -> T) -> Duration {
+    let one = |_| {
+        let began = Instant::now();
+        black_box(work());
+        began.elapsed()
+    };
+    (0..3).map(one).min().unwrap_or_default()
+}
+
+fn row(what: &str, sizes: [usize; 4], time: impl Fn(usize) -> Duration) {
+    let seconds = sizes.map(|size| time(size).as_secs_f64());
+    let exponent = (seconds[3] / seconds[0]).log2() / 3.0;
+    let cells: String = seconds.iter().map(|one| format!("{:>9.2}", one * 1e3)).collect();
+    println!("{what:<44}{cells}  {exponent:.2}");
+}
