@@ -1,0 +1,158 @@
+//! Neighbours that a sheet counts as one: the group's length is its whole length, its measure that of its strongest member.
+//! Sheets and readings are invented; levels and lengths follow from the readings by hand.
+
+use halfskip::criteria::{DEFAULT_ROWS, Sheet, Verdict};
+use halfskip::findings::{Blocked, Extent, LengthRule, VerdictFinding};
+use halfskip::nature::nature;
+use halfskip_console::host::sheet;
+use halfskip_console::sheets::OneSheet;
+use halfskip_console::shell::{Outcome, Shell};
+
+const HEAD: &str = "title = 'invented'\nsource = 'none'\nlength-by = 'drop-6'\n";
+
+/// Strong or long is rejected.
+fn by_level() -> String {
+    format!(
+        "{HEAD}measure = 'level'\ngroup = '2L'\n[[row]]\nat-least = 6\nverdict = 'reject'\n\
+         [[row]]\nlength-over = 18\nverdict = 'reject'\n[[row]]\nverdict = 'accept'\n"
+    )
+}
+
+/// A low rating is rejected.
+fn by_rating() -> String {
+    format!(
+        "{HEAD}measure = 'weighted'\ngroup = 12\n[weighted]\nper = '2dB/in'\nbeyond = '1in'\nround = 'half-up'\n\
+         round-d = 'floor'\nshorter-path = 'zero'\n[[row]]\nat-most = 3\nclass = 'X'\nverdict = 'reject'\n\
+         [[row]]\nat-least = 4\nclass = 'Y'\nverdict = 'accept'\n"
+    )
+}
+
+/// An indication about `x` at mid-wall, by 8 mm long to its 6 dB ends: 80 % at its middle, 40 % at 4 mm from it. Against a
+/// reference of 80 % at 40 dB its level is 40 dB less the gain.
+fn indication(id: u8, x: f32, gain: f32) -> Vec<String> {
+    let read = |dx: f32, height: u8| {
+        let x = x + dx;
+        format!(
+            "reading {id} probe=p side=a x={x} standoff=17.32 path=20 height={height} gain={gain} sweep=along"
+        )
+    };
+    [(-8.0, 10), (-4.0, 40), (0.0, 80), (4.0, 40), (8.0, 10)].map(|(dx, height)| read(dx, height)).to_vec()
+}
+
+/// One more reading of the first probe position, the echo above the screen.
+fn over(id: u8, x: f32, gain: f32) -> String {
+    format!("reading {id} probe=p side=a x={x} standoff=17.32 path=20 height=over gain={gain}")
+}
+
+/// What the sheet says of each indication.
+fn verdicts(sheet: &str, lines: &[Vec<String>]) -> Vec<VerdictFinding> {
+    let sheet: Sheet<DEFAULT_ROWS> = sheet::read(sheet).unwrap();
+    let mut shell = Box::new(Shell::<OneSheet<DEFAULT_ROWS>>::new(OneSheet { name: "it", sheet }));
+    let before = [
+        "material m shear=3.24 long=5.92",
+        "joint butt thickness=20 prep=square gap=2",
+        "probe p angle=60 frequency=4 element=8x9",
+        "dac p path=50 height=80 gain=40",
+        "criteria it",
+    ];
+    for line in before.into_iter().chain(lines.iter().flatten().map(String::as_str)) {
+        let mut answer = String::new();
+        assert!(matches!(shell.line(line.as_bytes(), &mut answer), Outcome::Recorded(_)), "{line}: {answer}");
+    }
+    let facts = shell.examination().facts();
+    let sheet = shell.sheet().unwrap();
+    let rule = LengthRule::of_sheet(Some(sheet));
+    let all = 0..facts.indications().len() as u8;
+    let extents: Vec<Extent> = all.clone().map(|one| Extent::measured::<64>(&facts, one, rule)).collect();
+    all.map(|one| nature(&facts, one).verdict(&facts, sheet, one, &extents)).collect()
+}
+
+const REJECT: Option<Verdict> = Some(Verdict::Reject);
+const ACCEPT: Option<Verdict> = Some(Verdict::Accept);
+
+#[test]
+fn two_short_neighbours_are_as_long_as_from_the_first_end_to_the_last() {
+    // Ends at 96, 104 and 112, 120: a gap of 8 mm joins at twice 8 mm.
+    let near = verdicts(&by_level(), &[indication(1, 100.0, 40.0), indication(2, 116.0, 40.0)]);
+    for one in &near {
+        assert_eq!(one.own.as_ref().unwrap().1.verdict, ACCEPT);
+        let group = one.group.as_ref().unwrap();
+        assert_eq!((one.verdict, group.group.members.len()), (REJECT, 2));
+        let length = group.group.end.get() - group.group.start.get();
+        assert!((length - 24.0).abs() < 0.1, "{length}");
+        assert!(one.to_string().starts_with("as a group of 2: row 2"), "{one}");
+    }
+    let apart = verdicts(&by_level(), &[indication(1, 100.0, 40.0), indication(2, 126.0, 40.0)]);
+    for one in &apart {
+        assert_eq!((one.verdict, &one.group), (ACCEPT, &None));
+    }
+}
+
+#[test]
+fn a_group_is_as_strong_as_its_strongest_member_whichever_that_is() {
+    // They touch: 16 mm in all is not too long.
+    for (first, second) in [(40.0, 33.0), (33.0, 40.0)] {
+        let found = verdicts(&by_level(), &[indication(1, 100.0, first), indication(2, 108.0, second)]);
+        for one in &found {
+            assert_eq!(one.verdict, REJECT);
+            assert!(one.group.as_ref().unwrap().decision.because.to_string().starts_with("row 1"));
+        }
+        let strong: Vec<bool> =
+            found.iter().map(|one| one.own.as_ref().unwrap().1.verdict == REJECT).collect();
+        assert_eq!(strong, [first < 40.0, second < 40.0]);
+    }
+    let weak = verdicts(&by_level(), &[indication(1, 100.0, 40.0), indication(2, 108.0, 36.0)]);
+    assert!(weak.iter().all(|one| one.verdict == ACCEPT && one.group.is_some()));
+}
+
+#[test]
+fn a_member_over_the_screen_makes_its_group_at_least_as_strong() {
+    let with = |gain: f32| {
+        let mut second = indication(2, 108.0, 40.0);
+        second.push(over(2, 108.0, gain));
+        verdicts(&by_level(), &[indication(1, 100.0, 40.0), second])
+    };
+    // At least 20 log10(100 / 80) + 40 - 35 = 6.9 dB: above the limit whatever it is.
+    assert!(with(35.0).iter().all(|one| one.verdict == REJECT));
+    // At least 1.9 dB: it may be above the limit, and is never accepted.
+    for one in with(40.0) {
+        assert_eq!((one.verdict, one.group.unwrap().decision.verdict), (None, None));
+    }
+}
+
+#[test]
+fn a_rating_is_strong_when_it_is_low() {
+    // d = a - b - c with c = 0 within an inch: 10 for a gain of 50 dB, 2 for 42 dB.
+    for (first, second) in [(50.0, 42.0), (42.0, 50.0)] {
+        let found = verdicts(&by_rating(), &[indication(1, 100.0, first), indication(2, 112.0, second)]);
+        assert!(found.iter().all(|one| one.verdict == REJECT && one.group.is_some()));
+        let own: Vec<_> = found.iter().map(|one| one.own.as_ref().unwrap().1.verdict).collect();
+        assert_eq!(own, if first > second { [ACCEPT, REJECT] } else { [REJECT, ACCEPT] });
+    }
+    let weak = verdicts(&by_rating(), &[indication(1, 100.0, 50.0), indication(2, 112.0, 52.0)]);
+    assert!(weak.iter().all(|one| one.verdict == ACCEPT && one.group.is_some()));
+}
+
+#[test]
+fn a_member_over_the_screen_makes_the_rating_of_its_group_at_most_that() {
+    let with = |gain: f32| {
+        let mut second = indication(2, 112.0, 50.0);
+        second.push(over(2, 112.0, gain));
+        verdicts(&by_rating(), &[indication(1, 100.0, 50.0), second])
+    };
+    // At most -(20 log10(100 / 80) + 40 - 43) = 1.06, rounded 1: rejected whatever it is.
+    assert!(with(43.0).iter().all(|one| one.verdict == REJECT));
+    // At most 8: it may be 3.
+    for one in with(50.0) {
+        assert_eq!((one.verdict, one.group.unwrap().decision.verdict), (None, None));
+    }
+}
+
+#[test]
+fn a_neighbour_without_a_length_keeps_an_accept_from_being_passed_on() {
+    let alone = "reading 2 probe=p side=a x=400 standoff=17.32 path=20 height=60 gain=40".to_string();
+    let found = verdicts(&by_level(), &[indication(1, 100.0, 40.0), vec![alone]]);
+    assert_eq!(found[0].verdict, None);
+    assert_eq!(found[0].blocked, Some(Blocked::NeighbourWithoutLength { indication: 1 }));
+    assert!(found[0].to_string().contains("indication number 2 in the list has no length"));
+}
