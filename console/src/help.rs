@@ -48,7 +48,7 @@ fn all(out: &mut dyn Write) -> Result {
         out,
         "A length without a unit is in the session's (units mm, units in); texts stand in quotes."
     )?;
-    writeln!(out, "help VERB shows keys, units and an example.")
+    writeln!(out, "help VERB shows keys, units and an example. Ctrl-D ends; what was recorded stays.")
 }
 
 fn one(out: &mut dyn Write, verb: &Verb) -> Result {

@@ -245,7 +245,7 @@ impl fmt::Display for Kind {
         match self {
             Self::Name => f.write_str("a name of up to 16 bytes"),
             Self::Text => f.write_str("a text in quotes, up to 120 bytes"),
-            Self::Reason => f.write_str("a reason in quotes, up to 120 bytes"),
+            Self::Reason => f.write_str("a text in quotes, up to 120 bytes"),
             Self::Number(measure) => write!(f, "a number in {measure}"),
             Self::NumberOr(measure, words) => write!(f, "a number in {measure}, or {}", Choices(words)),
             Self::Plain(range) => write!(f, "a number in {}", range.unit),

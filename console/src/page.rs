@@ -4,7 +4,7 @@
 mod figure;
 mod wrap;
 
-pub(crate) use figure::{Lengths, Plus, level, percent};
+pub(crate) use figure::{Freedom, Lengths, Plus, level, percent};
 
 use core::fmt::{self, Write};
 

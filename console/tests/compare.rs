@@ -115,7 +115,7 @@ fn for_a_person_it_says_what_differs_and_what_is_no_proof() {
         "\nOnly in the first: 2\n",
         "\nOnly in the second: 9\n",
         "Indication 1 and 1: DIFFERS",
-        "Indication 3 and 3: its uncertainty explains",
+        "Indication 3 and 3: no difference exceeds its uncertainty, where it has one",
     ] {
         assert!(said.contains(part), "{part}: {said}");
     }

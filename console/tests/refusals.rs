@@ -18,6 +18,7 @@ fn each_refusal_names_place_fault_and_what_is_expected() {
         ("raeding 1", "column 1: 'raeding' is no verb; did you mean reading?"),
         ("xyzzy", "column 1: 'xyzzy' is no verb; help lists them"),
         ("path=3", "column 1: 'path' is no verb; help lists them"),
+        ("exit", "column 1: 'exit' is no verb; Ctrl-D ends the session"),
         ("angle p60 dept=15 distance=26", "column 11: 'dept' is no key of angle; did you mean depth?"),
         ("angle p60 colour=red", "column 11: 'colour' is no key of angle; help angle lists them"),
         ("angle p60 depth=15 depth=16", "column 20: depth= stands here a second time"),
@@ -83,7 +84,7 @@ fn each_refusal_names_place_fault_and_what_is_expected() {
         ("beam \"\"", "column 7: NAME is empty; expected a name of up to 16 bytes"),
         ("void 0 reason=\"x\"", "column 6: N is '0'; expected a whole number from 1 to 4294967295"),
         ("void 7", "column 7: void is not complete; expected also reason="),
-        ("void 7 reason=\"\"", "column 16: reason is empty; expected a reason in quotes, up to 120 bytes"),
+        ("void 7 reason=\"\"", "column 16: reason is empty; expected a text in quotes, up to 120 bytes"),
         (
             "date 2026-02-29",
             "column 6: no such day in the calendar of 1900 to 9999; expected a day such as 2026-03-14",

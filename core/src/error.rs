@@ -12,6 +12,8 @@ use crate::decimal::fixed;
 /// use halfskip::units::Degrees;
 /// let error = Degrees::new(400.0).unwrap_err();
 /// assert_eq!(error.to_string(), "angle 400 deg is outside -360 to 360 deg");
+/// let error = Degrees::new(f32::NAN).unwrap_err();
+/// assert_eq!(error.to_string(), "angle is not a number; expected -360 to 360 deg");
 /// ```
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
@@ -32,6 +34,10 @@ impl fmt::Display for RangeError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let Self { quantity, unit, value, min, max } = *self;
         let gap = if unit.is_empty() { "" } else { " " };
+        if !value.is_finite() {
+            let (min, max) = (fixed(min), fixed(max));
+            return write!(f, "{quantity} is {}; expected {min} to {max}{gap}{unit}", fixed(value));
+        }
         write!(
             f,
             "{quantity} {}{gap}{unit} is outside {} to {}{gap}{unit}",

@@ -205,8 +205,12 @@ pub(super) fn height(
     )
 }
 
-/// What the examiner saw and no number holds.
-pub(super) fn seen(entries: &dyn Entries, name: &str, page: &mut Page<'_>) -> fmt::Result {
+/// What the examiner saw and no number holds, each with the number of its entry.
+pub(super) fn seen(
+    entries: &dyn Entries,
+    name: &str,
+    tell: &mut dyn FnMut(fmt::Arguments<'_>) -> fmt::Result,
+) -> fmt::Result {
     let mut result = Ok(());
     entries.each_but_readings(&mut |number, voided, entry| {
         if let Entry::Observe(seen) = entry
@@ -214,7 +218,7 @@ pub(super) fn seen(entries: &dyn Entries, name: &str, page: &mut Page<'_>) -> fm
             && !voided
             && result.is_ok()
         {
-            result = page.item("seen", format_args!("{} (entry {number})", Seen(seen)));
+            result = tell(format_args!("{} (entry {number})", Seen(seen)));
         }
     });
     result

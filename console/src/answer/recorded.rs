@@ -5,9 +5,9 @@ use core::fmt::{self, Write};
 use halfskip::decimal::{Fixed, fixed};
 use halfskip::entry::{Entry, Name};
 use halfskip::examination::{Facts, ProbeState};
-use halfskip::findings::{evaluate, suspicion_of_probe};
+use halfskip::findings::{evaluate, suspicion, suspicion_of_probe};
 
-use crate::page::{Lengths, Page, level};
+use crate::page::{Lengths, Page, level, percent};
 
 /// What an acknowledgement needs of a fact that has gone into the record.
 pub(crate) enum Said {
@@ -15,6 +15,8 @@ pub(crate) enum Said {
     Reading,
     /// It took out the entry of this number.
     Void(u32),
+    /// A check, and whether it says a level.
+    Check(bool),
     /// Any other: its verb, and the probe that it is about.
     Other(&'static str, Option<Name>),
 }
@@ -25,6 +27,7 @@ impl Said {
         match entry {
             Entry::Reading(_) => Self::Reading,
             Entry::Void { number, .. } => Self::Void(*number),
+            Entry::Check(entry) => Self::Check(entry.height.is_some()),
             entry => Self::Other(entry.verb(), entry.probe().cloned()),
         }
     }
@@ -47,6 +50,7 @@ impl fmt::Display for Told<'_> {
         match self.said {
             Said::Reading => reading(self.facts, f),
             Said::Void(taken_out) => write!(f, "entry {taken_out} is void"),
+            Said::Check(levelled) => check(self.facts, self.number, *levelled, f),
             Said::Other(verb, probe) => other(self.facts, self.number, verb, probe.as_ref(), f),
         }
     }
@@ -63,14 +67,6 @@ fn other(
     match (verb, place.and_then(|place| facts.probes().get(place))) {
         ("timebase", Some(state)) => timebase(state, f)?,
         ("angle", Some(state)) => angle(facts, state, f)?,
-        ("check", _) => {
-            let good = facts.common().checks.iter().any(|check| check.number == number && check.good);
-            f.write_str(if good {
-                "check within its limits"
-            } else {
-                "check OUT OF ITS LIMITS; readings since the last good one are suspect"
-            })?;
-        }
         ("linearity", _) => {
             let failed = facts.common().failed_linearity.contains(&number);
             f.write_str(if failed { "linearity OUT OF ITS WINDOW" } else { "linearity within its window" })?;
@@ -82,6 +78,20 @@ fn other(
         (Some(suspicion), "timebase" | "angle") => write!(f, "; OUT OF TOLERANCE: {suspicion}"),
         _ => Ok(()),
     }
+}
+
+/// What a check was held against, and how it came out. One without a level has not checked the sensitivity.
+fn check(facts: &Facts<'_>, number: u32, levelled: bool, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+    let common = facts.common();
+    let good = common.checks.iter().any(|check| check.number == number && check.good);
+    f.write_str(if good { "check within its limits" } else { "check OUT OF ITS LIMITS" })?;
+    write!(f, " of {} of the path", percent(common.check_limits.range.get()))?;
+    if levelled {
+        write!(f, " and {} dB", fixed(common.check_limits.sensitivity.get()))?;
+    } else {
+        f.write_str("; its level was NOT checked")?;
+    }
+    f.write_str(if good { "" } else { "; readings since the last good one are suspect" })
 }
 
 /// "leg 1, y 0.4 mm, z 19.8 mm, level +3.2 dB", or why not.
@@ -98,9 +108,13 @@ fn reading(facts: &Facts<'_>, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         Err(reason) => write!(f, "no place: {reason}")?,
     }
     match found.level {
-        Ok(found) => write!(f, ", level {}", level(found.level)),
-        Err(reason) if found.place.err() == Some(reason) => f.write_str("; no level either"),
-        Err(reason) => write!(f, "; no level: {reason}"),
+        Ok(found) => write!(f, ", level {}", level(found.level))?,
+        Err(reason) if found.place.err() == Some(reason) => f.write_str("; no level either")?,
+        Err(reason) => write!(f, "; no level: {reason}")?,
+    }
+    match suspicion(facts, reading) {
+        Some(why) => write!(f, "; SUSPECT: {why}"),
+        None => Ok(()),
     }
 }
 

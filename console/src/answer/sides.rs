@@ -10,7 +10,7 @@ use halfskip::views::{Fused, fuse, quantile_95};
 
 use super::Ground;
 use super::locate::{Short, side};
-use crate::page::{Left, Page, Right};
+use crate::page::{Freedom, Left, Page, Right};
 use halfskip::decimal::Fixed;
 
 /// Sides closer than this, mm, lie at one place as far as anybody can read a ruler.
@@ -101,22 +101,22 @@ fn table(facts: &Facts<'_>, views: &[Pooled<'_>], page: &mut Page<'_>) -> fmt::R
 
 /// The chi-square test in words.
 fn judgement(point: &Point, page: &mut Page<'_>) -> fmt::Result {
-    let freedom = point.degrees_of_freedom;
-    let (chi_squared, limit) = (Fixed(point.chi_squared, 1), Fixed(quantile_95(freedom), 1));
+    let (chi_squared, freedom) = (Fixed(point.chi_squared, 1), Freedom(point.degrees_of_freedom));
+    let limit = Fixed(quantile_95(freedom.0), 1);
     match point.consistent {
         None => page.item("agreement", format_args!("one view alone agrees with nothing")),
         Some(true) => page.item(
             "agreement",
             format_args!(
-                "the views can be of one reflector: chi-squared {chi_squared} does not exceed {limit}, which \
-                 {freedom} degrees of freedom exceed in 5 % of cases. That finds no fault; it proves nothing."
+                "the views can be of one reflector: chi-squared {chi_squared} does not exceed {limit}, the 95 % \
+                 limit at {freedom}. That finds no fault; it proves nothing."
             ),
         ),
         Some(false) => page.item(
             "agreement",
             format_args!(
-                "the views DISAGREE: chi-squared {chi_squared} exceeds {limit}, which {freedom} degrees of \
-                 freedom exceed in 5 % of cases. They may be of two reflectors, or one reading is wrong."
+                "the views DISAGREE: chi-squared {chi_squared} exceeds {limit}, the 95 % limit at \
+                 {freedom}. They may be of two reflectors, or one reading is wrong."
             ),
         ),
     }

@@ -78,6 +78,11 @@ fn set(facts: &Facts<'_>, page: &mut Page<'_>) -> fmt::Result {
             fixed(common.velocity),
             percent(budget.height.get())
         ),
+    )?;
+    let limits = &common.check_limits;
+    page.item(
+        "check limits",
+        format_args!("{} of the path, {} dB", percent(limits.range.get()), fixed(limits.sensitivity.get())),
     )
 }
 
@@ -122,6 +127,7 @@ impl Lacks<'_> {
         let state = self.0;
         let lacks = [
             (state.dac().points().len() == 0, "no reference point, so no levels"),
+            (state.timebase().is_none(), "no time base, paths are taken as shown"),
             (state.angle_check().is_none(), "no hole peaked, the nominal angle is used"),
             (state.transfer().is_none(), "no transfer correction, 0 dB is used"),
         ];

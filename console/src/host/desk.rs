@@ -48,9 +48,10 @@ impl Sheets<HOST_ROWS> for SheetFiles {
         if let Some((_, text)) = self.held.filter(|(held, _)| *held == name) {
             return sheet::read(text).map_err(|error| format!("{name}:{error}"));
         }
-        let path = self.folder.join(name);
+        let (path, asked) = (self.folder.join(name), Path::new(name));
         let name = path.display();
-        let text = text(&path).map_err(|why| format!("{name}: {why}"))?;
+        // The name that was asked for is told by whoever asked.
+        let text = text(&path).map_err(|why| if path == asked { why } else { format!("{name}: {why}") })?;
         sheet::read(&text).map_err(|error| format!("{name}:{error}"))
     }
 }

@@ -8,6 +8,15 @@ use halfskip::level::{Bound, Level};
 
 const INCH: f32 = 25.4;
 
+/// Degrees of freedom, in words.
+pub(crate) struct Freedom(pub u32);
+
+impl fmt::Display for Freedom {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{} degree{} of freedom", self.0, if self.0 == 1 { "" } else { "s" })
+    }
+}
+
 /// How lengths are written: in millimetres with one decimal, in inches with three; a derivation takes one more.
 #[derive(Clone, Copy)]
 pub(crate) struct Lengths(pub LengthUnit);

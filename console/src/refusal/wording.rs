@@ -27,6 +27,9 @@ impl fmt::Display for RefusalKind<'_> {
             Self::NoKey => f.write_str("no key before '='; expected key=value without blanks"),
             Self::UnknownVerb { word, nearest } => {
                 write!(f, "{} is no verb", Excerpt(word))?;
+                if matches!(word, "exit" | "quit") {
+                    return f.write_str("; Ctrl-D ends the session");
+                }
                 suggestion(f, nearest)?;
                 if nearest.is_none() { f.write_str("; help lists them") } else { Ok(()) }
             }

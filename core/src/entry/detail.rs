@@ -49,7 +49,7 @@ pub enum ReportField {
     Blocks,
     /// Range of the time base.
     Range,
-    /// Reject and damping.
+    /// Suppression (the reject control) and damping.
     Damping,
     /// Testing level.
     TestingLevel,

@@ -80,8 +80,9 @@ impl fmt::Display for Blocked {
             Self::Suspect { number, suspicion } => write!(f, "reading {number} is suspect: {suspicion}"),
             Self::ViewsDisagree { chi_squared, degrees_of_freedom } => write!(
                 f,
-                "its views disagree (chi-squared {} at {degrees_of_freedom} degrees of freedom)",
-                Fixed(*chi_squared, 1)
+                "its views disagree (chi-squared {} at {degrees_of_freedom} degree{} of freedom)",
+                Fixed(*chi_squared, 1),
+                if *degrees_of_freedom == 1 { "" } else { "s" }
             ),
             Self::RisesAgain => {
                 f.write_str("the echo rises again beyond an end of its length, which is not all of it")

@@ -288,9 +288,9 @@ impl fmt::Display for Stage {
         write!(f, "stage {}: {}: ", self.number, self.asked)?;
         match self.outcome {
             Outcome::Passed if self.number == LAST => {
-                f.write_str("passed, undecided; a complementary examination decides")
+                f.write_str("undecided; a complementary examination decides")
             }
-            Outcome::Passed => f.write_str("passed, the next decides"),
+            Outcome::Passed => f.write_str("goes on to the next"),
             Outcome::LeftOut => f.write_str("left out, the level is too low for it"),
             Outcome::Stopped(class) => write!(f, "stopped, {class}"),
             Outcome::NotAnswerable(next) => write!(f, "not answerable; {next} would answer it"),

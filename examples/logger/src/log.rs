@@ -4,6 +4,8 @@ use core::fmt;
 
 use halfskip::decimal::{DecimalError, Entered};
 use halfskip::entry::{EnteredHeight, Entry, Face, Name, PointPeaked, ReadingEntry, Side, Sweep, Travel};
+use halfskip::error::RangeError;
+use halfskip::limits;
 use halfskip::timebase::{TimeBase, TimeBaseError};
 use halfskip::units::{Decibels, Microseconds, Millimetres, ScreenPercent};
 
@@ -28,6 +30,8 @@ pub enum NoReading {
     Echo(TimeBaseError),
     /// A figure does not fit a fact.
     Figure(DecimalError),
+    /// A figure is outside what a reading takes; a height of nothing is no echo.
+    Range(RangeError),
 }
 
 impl fmt::Display for NoReading {
@@ -38,6 +42,7 @@ impl fmt::Display for NoReading {
             Self::Wires(error) => error.fmt(f),
             Self::Echo(error) => error.fmt(f),
             Self::Figure(error) => error.fmt(f),
+            Self::Range(error) => error.fmt(f),
         }
     }
 }
@@ -54,7 +59,8 @@ macro_rules! from {
     )*};
 }
 
-from!(Missed => Missed, ScaleError => Scale, WiresError => Wires, TimeBaseError => Echo, DecimalError => Figure);
+from!(Missed => Missed, ScaleError => Scale, WiresError => Wires, TimeBaseError => Echo, DecimalError => Figure,
+    RangeError => Range);
 
 /// The highest echo inside the gate of an instrument.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -111,16 +117,23 @@ impl Logger {
         standoff: Millimetres,
         gate: Gate,
     ) -> Result<Entry, NoReading> {
-        let path = self.base.path(gate.time)?;
+        let path = Entered::nearest(self.base.path(gate.time)?, LENGTH_PLACES)?;
+        let (x, standoff) = (Entered::nearest(x, LENGTH_PLACES)?, Entered::nearest(standoff, LENGTH_PLACES)?);
+        let (height, gain) = (Entered::nearest(gate.height, TENTH)?, Entered::nearest(self.gain, TENTH)?);
+        // A frame that no desk takes as a line is not sent.
+        standoff.within(limits::STANDOFF)?;
+        path.within(limits::PATH)?;
+        height.within(limits::REFERENCE_HEIGHT)?;
+        gain.within(limits::GAIN)?;
         Ok(Entry::Reading(ReadingEntry {
             indication: indication.clone(),
             probe: self.probe.clone(),
             side: self.side,
-            x: Entered::nearest(x, LENGTH_PLACES)?,
-            standoff: Entered::nearest(standoff, LENGTH_PLACES)?,
-            travel: Travel::Path(Entered::nearest(path, LENGTH_PLACES)?),
-            height: EnteredHeight::Shown(Entered::nearest(gate.height, TENTH)?),
-            gain: Entered::nearest(self.gain, TENTH)?,
+            x,
+            standoff,
+            travel: Travel::Path(path),
+            height: EnteredHeight::Shown(height),
+            gain,
             skew: None,
             face: Face::Near,
             thickness: None,
@@ -128,5 +141,32 @@ impl Logger {
             point: PointPeaked::Echo,
             together: None,
         }))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use halfskip::units::MillimetresPerMicrosecond;
+
+    #[test]
+    fn what_a_desk_would_not_take_as_a_line_is_no_reading() {
+        let base = TimeBase {
+            velocity: MillimetresPerMicrosecond::constant(3.2),
+            delay: Microseconds::constant(2.0),
+        };
+        let name = Name::try_from("1").unwrap();
+        let logger =
+            Logger { probe: name.clone(), side: Side::A, base, gain: Decibels::constant(44.0), sweep: None };
+        let at = |standoff: f32, height: f32| {
+            let gate =
+                Gate { time: Microseconds::constant(27.0), height: ScreenPercent::new(height).unwrap() };
+            logger.reading(&name, Millimetres::constant(0.0), Millimetres::new(standoff).unwrap(), gate)
+        };
+        assert!(at(31.0, 0.1).is_ok());
+        for height in [0.0, 0.04] {
+            assert!(matches!(at(31.0, height), Err(NoReading::Range(error)) if error.quantity == "height"));
+        }
+        assert!(matches!(at(-0.5, 50.0), Err(NoReading::Range(error)) if error.quantity == "standoff"));
     }
 }

@@ -88,7 +88,7 @@ fn of_probe(
                     skips(&scan, page)?;
                     first = Some(scan);
                 }
-                of_side(side, &scan, section, page)?;
+                of_side(side, &scan, joint, section, page)?;
             }
             // A side that the joint excludes needs no word.
             Err(PlanError::OutOfReach { .. }) => {}
@@ -132,7 +132,7 @@ fn skips(scan: &Scan, page: &mut Page<'_>) -> fmt::Result {
     )
 }
 
-fn of_side(side: Side, scan: &Scan, section: &Section, page: &mut Page<'_>) -> fmt::Result {
+fn of_side(side: Side, scan: &Scan, joint: &Joint, section: &Section, page: &mut Page<'_>) -> fmt::Result {
     let (lengths, letter) = (page.lengths, side.letter());
     if scan.least() > 0.0 {
         page.item(
@@ -140,7 +140,9 @@ fn of_side(side: Side, scan: &Scan, section: &Section, page: &mut Page<'_>) -> f
             format_args!("side {letter}: stand-off {}, half the cap and the nose", lengths.of(scan.least())),
         )?;
     } else {
-        page.item("nearest", format_args!("side {letter}: flush, the probe may stand on the weld"))?;
+        let flush =
+            if joint.spec().crown.is_some() { "flush" } else { "no crown= is recorded, taken as flush" };
+        page.item("nearest", format_args!("side {letter}: {flush}, the probe may stand on the weld"))?;
     }
     table::answer(scan, section, page)
 }

@@ -41,9 +41,26 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
     ))?;
     let mut steps = Steps::new(page);
     measured(ground, indication, &mut steps)?;
-    seen(ground.entries, name, steps.page)?;
+    observed(ground, name, &mut steps)?;
     verdict::answer(ground, indication, &mut steps)?;
     steps.sources()
+}
+
+/// What was seen and no number holds.
+#[inline(never)]
+fn observed<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
+    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    name: &str,
+    steps: &mut Steps<'_, '_>,
+) -> fmt::Result {
+    let mut first = true;
+    seen(ground.entries, name, &mut |text| {
+        if first {
+            steps.page.heading(format_args!("Observed without a number"))?;
+        }
+        first = false;
+        steps.given("seen", text)
+    })
 }
 
 /// Everything before the verdict, whose lists are gone from the stack by then.

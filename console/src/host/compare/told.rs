@@ -45,7 +45,7 @@ fn pair(found: &Pair, page: &mut Page<'_>) -> fmt::Result {
     let [one, other] = &found.ids;
     let agree = match found.differs {
         Some(true) => "DIFFERS by more than its uncertainty explains",
-        Some(false) => "its uncertainty explains every difference that has one",
+        Some(false) => "no difference exceeds its uncertainty, where it has one",
         None => "no difference has an uncertainty",
     };
     page.heading(format_args!("Indication {one} and {other}: {agree}"))?;

@@ -86,7 +86,10 @@ fn column(text: &str) -> Result<Holds, String> {
     }
     let Some(key) = keys().find(|key| key.word == word) else {
         let known = keys().map(|key| key.word).chain([NAME]);
-        let near = nearest(&word, known).map_or_else(String::new, |near| format!("; did you mean {near}?"));
+        let near = nearest(&word, known).map_or_else(
+            || "; halfskip help reading lists them".to_string(),
+            |near| format!("; did you mean {near}?"),
+        );
         return Err(format!("'{word}' is no column of a reading{near}"));
     };
     let measure = match key.kind {
@@ -150,7 +153,7 @@ mod tests {
             (GOOD.replace("Side", "side [mm]"), 12, "side has no unit"),
             (GOOD.replace("probe", "side"), 17, "column side stands here twice"),
             (GOOD.replace(",time [us]", ""), 64, "the table lacks the columns path or time"),
-            ("n".into(), 1, "'n' is no column of a reading"),
+            ("n".into(), 1, "'n' is no column of a reading; halfskip help reading lists them"),
         ] {
             let refused = Header::read(&line).err().unwrap();
             assert_eq!((refused.column, refused.why.as_str()), (column, why), "{line}");

@@ -77,7 +77,7 @@ const GROUPS: &[Group] = &[
             ),
             ("Transfer correction", From::Section("Probes and calibration", transfer)),
             ("Scanning gain", From::Section("Probes and calibration", scanning)),
-            ("Reject, damping", From::Detail(ReportField::Damping)),
+            ("Suppression, damping", From::Detail(ReportField::Damping)),
             ("Linearity of the equipment", From::Section("Probes and calibration", linearity)),
             ("Checks in service", From::Section("Probes and calibration", checks)),
         ],

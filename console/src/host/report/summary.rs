@@ -4,6 +4,7 @@ use std::format;
 use std::string::{String, ToString};
 
 use halfskip::criteria::LengthBy;
+use halfskip::findings::suspicion;
 
 use super::document::{Cell, Section, Table};
 use super::ground::Ground;
@@ -18,6 +19,14 @@ pub fn section(ground: &Ground<'_>) -> Section {
             None => "No acceptance sheet is in force: nothing was held against a criterion.",
             Some(_) => "The acceptance sheet has not been held against its source.",
         });
+    }
+    let readings = ground.facts.readings();
+    match readings.filter(|reading| suspicion(&ground.facts, *reading).is_some()).count() {
+        0 => {}
+        1 => section.notice("1 reading is suspect, and with it what rests on it: see the cautions."),
+        count => section.notice(format!(
+            "{count} readings are suspect, and with them what rests on them: see the cautions."
+        )),
     }
     section.table(table(ground));
     if ground.findings.indications.is_empty() {

@@ -9,7 +9,7 @@ use halfskip::views::quantile_95;
 
 use super::steps::{Source, Steps};
 use crate::answer::indication::Shape;
-use crate::page::Page;
+use crate::page::{Freedom, Page};
 
 /// Steps to the point.
 #[inline(never)]
@@ -46,11 +46,11 @@ pub(super) fn answer(
         Some(agree) => steps.step(
             "chi^2",
             format_args!(
-                "sum of the squared misfits = {}, {} the 95 % limit {} of {} degrees of freedom: the views {}",
+                "sum of the squared misfits = {}, {} the 95 % limit {} at {}: the views {}",
                 Fixed(point.chi_squared, 2),
                 if agree { "within" } else { "beyond" },
                 Fixed(quantile_95(point.degrees_of_freedom), 2),
-                point.degrees_of_freedom,
+                Freedom(point.degrees_of_freedom),
                 if agree { "agree" } else { "DISAGREE" }
             ),
             Source::Gum,
