@@ -44,6 +44,8 @@ pub struct Checked {
     pub probe: u8,
     /// Whether it was within the limits; not when the gain line it was judged by is no more.
     pub good: bool,
+    /// Whether its level was; none where it says no level, and so nothing of the sensitivity.
+    pub level: Option<bool>,
 }
 
 /// What is in force apart from the probes.
@@ -324,26 +326,32 @@ impl<const PROBES: usize> Settings<PROBES> {
     }
 
     fn apply_check(&mut self, entry: &CheckEntry, number: u32) -> Result<(), Refusal> {
-        let good = self.judge(entry)?;
-        self.note_check(entry, number, good)
+        let (good, level) = self.judge(entry)?;
+        self.note_check(entry, number, good, level)
     }
 
     /// Notes a check that was taken once; one that can no longer be judged is not good.
     pub(super) fn judge_again(&mut self, entry: &CheckEntry, number: u32) {
-        let good = self.judge(entry).unwrap_or(false);
+        let (good, level) = self.judge(entry).unwrap_or((false, entry.height.map(|_| false)));
         // There was room for it before.
-        let _ = self.note_check(entry, number, good);
+        let _ = self.note_check(entry, number, good, level);
     }
 
-    fn note_check(&mut self, entry: &CheckEntry, number: u32, good: bool) -> Result<(), Refusal> {
+    fn note_check(
+        &mut self,
+        entry: &CheckEntry,
+        number: u32,
+        good: bool,
+        level: Option<bool>,
+    ) -> Result<(), Refusal> {
         let place = self.probes.iter().position(|state| *state.name() == entry.probe);
         let probe = place.ok_or(Refusal::UnknownProbe(entry.probe.clone()))? as u8;
         let full = Refusal::Full { what: "checks", capacity: CHECKS as u32 };
-        self.common.checks.push(Checked { number, probe, good }).map_err(|_| full)
+        self.common.checks.push(Checked { number, probe, good, level }).map_err(|_| full)
     }
 
     /// Judges a check: the shown path against the true one, and its level against the reference at that path.
-    fn judge(&self, entry: &CheckEntry) -> Result<bool, Refusal> {
+    fn judge(&self, entry: &CheckEntry) -> Result<(bool, Option<bool>), Refusal> {
         let (_, state) = self.declared(&entry.probe)?;
         let (path, shown) = (entry.path.within(limits::PATH)?, entry.shown.within(limits::PATH)?);
         let off = (shown.get() - path.get()).abs();
@@ -355,12 +363,12 @@ impl<const PROBES: usize> Settings<PROBES> {
                 let none = const { Decibels::constant(0.0) };
                 let level = level(echo, gain.quantity(), &reference, none, &self.common.screen);
                 let level = level.map_err(Refusal::Screen)?;
-                level.bound == Bound::Exact
-                    && level.db.get().abs() <= self.common.check_limits.sensitivity.get()
+                let within = level.db.get().abs() <= self.common.check_limits.sensitivity.get();
+                Some(level.bound == Bound::Exact && within)
             }
-            _ => true,
+            _ => None,
         };
-        Ok(in_range && in_level)
+        Ok((in_range && in_level != Some(false), in_level))
     }
 
     fn note_linearity(&mut self, number: u32, within: bool) -> Result<(), Refusal> {

@@ -63,6 +63,13 @@ pub fn suspicion(facts: &Facts<'_>, reading: Pooled<'_>) -> Option<Suspicion> {
     if let Some(failed) = before.into_iter().chain(after).find(|check| !check.good) {
         return Some(Suspicion::Check { number: failed.number });
     }
+    // A check of the path alone neither clears a level that failed nor bounds how far back that failure reaches.
+    let mut levelled = of_probe.filter(|check| check.level.is_some());
+    let before = levelled.clone().rfind(|check| check.number < reading.number());
+    let after = levelled.find(|check| check.number > reading.number());
+    if let Some(failed) = before.into_iter().chain(after).find(|check| check.level == Some(false)) {
+        return Some(Suspicion::Check { number: failed.number });
+    }
     if let Some(number) = facts.common().failed_linearity.first() {
         return Some(Suspicion::Linearity { number: *number });
     }
