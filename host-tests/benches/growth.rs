@@ -51,6 +51,9 @@ fn main() {
     row("findings, 32 to 256 indications of 64 each", INDICATIONS, |count| {
         answer(&mut desk(&lines(64 * count, count)), "findings")
     });
+    row("the same, read one after the other", INDICATIONS, |count| {
+        answer(&mut desk(&one_by_one(64 * count, count)), "findings")
+    });
     row("why, one indication of 256", READINGS, |count| answer(&mut desk(&lines(count, 256)), "why 3"));
     row("list", READINGS, |count| answer(&mut desk(&lines(count, 256)), "list"));
     row("frames split at their ends", READINGS, |count| {
@@ -77,11 +80,14 @@ fn main() {
     full();
 }
 
-/// Every kind of answer, everything there being full.
+/// Every kind of answer, everything there being full: the indications read in turn, and one after the other.
 fn full() {
     let (count, indications) = FULL;
-    let mut desk = desk(&lines(count, indications));
-    println!("\n{count} readings of {indications} indications: milliseconds to an answer");
+    let mut in_turn = desk(&lines(count, indications));
+    let mut one_by_one = desk(&one_by_one(count, indications));
+    println!(
+        "\n{count} readings of {indications} indications: milliseconds to an answer, read in turn and one by one"
+    );
     for question in [
         "status",
         "plan",
@@ -97,14 +103,26 @@ fn full() {
         "list",
         "findings",
     ] {
-        println!("{question:<44}{:>9.2}", answer(&mut desk, question).as_secs_f64() * 1e3);
+        let [first, second] =
+            [&mut in_turn, &mut one_by_one].map(|desk| answer(desk, question).as_secs_f64() * 1e3);
+        println!("{question:<44}{first:>9.2}{second:>9.2}");
     }
+}
+
+/// The readings of [`lines`], those of an indication one after the other, as examinations go.
+fn one_by_one(count: usize, indications: usize) -> Vec<String> {
+    let each = count / indications;
+    readings((0..count).map(|i| i % each * indications + i / each), indications)
 }
 
 /// Invented readings of a 20 mm plate: each indication is seen from both sides, within a few millimetres of a place.
 fn lines(count: usize, indications: usize) -> Vec<String> {
+    readings(0..count, indications)
+}
+
+fn readings(order: impl Iterator<Item = usize>, indications: usize) -> Vec<String> {
     let mut lines: Vec<_> = SETTINGS.iter().map(ToString::to_string).collect();
-    for i in 0..count {
+    for i in order {
         let (id, step) = (i % indications, i / indications);
         let side = if step.is_multiple_of(2) { 'a' } else { 'b' };
         let standoff = 30.0 + (id * 7 % 300) as f64 / 10.0 + (step % 16) as f64 / 2.0;

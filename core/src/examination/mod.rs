@@ -24,7 +24,7 @@ pub use settings::{CheckLimits, Checked, Common, Settings};
 use crate::decimal::Entered;
 use crate::entry::{Entry, Name, ReadingEntry};
 use log::Log;
-use pool::Pool;
+use pool::{Pool, Span};
 
 /// One capacity, and what is used of it.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -68,6 +68,8 @@ pub struct Examination<
     log: Log<LOG>,
     pool: Pool<READINGS>,
     indications: heapless::Vec<Name, INDICATIONS>,
+    /// Where the readings of each indication lie, so that what is asked of one passes over those of few others.
+    spans: heapless::Vec<Span, INDICATIONS>,
     settings: Settings<PROBES>,
     last: u32,
 }
@@ -91,6 +93,7 @@ impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const
             log: Log::new(),
             pool: Pool::new(),
             indications: heapless::Vec::new(),
+            spans: heapless::Vec::new(),
             settings: Settings::new(),
             last: 0,
         }
@@ -149,6 +152,7 @@ impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const
         if !goes_on || self.pool.is_full() {
             self.pool.clear();
             self.indications.clear();
+            self.spans.clear();
         }
         self.record_reading(number, reading)?;
         self.last = number;
@@ -171,10 +175,16 @@ impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const
         if known.is_none() && self.indications.is_full() {
             return Err(Refusal::Full { what: "indications", capacity: INDICATIONS as u32 });
         }
+        let before = self.pool.used();
         self.pool.push(number, slot as u8, probe.0 as u8, reading)?;
-        if known.is_none() {
-            // There is room: it was looked for above.
-            let _ = self.indications.push(reading.indication.clone());
+        let after = self.pool.used();
+        match self.spans.get_mut(slot) {
+            Some(span) => span.stretch(after),
+            None => {
+                // There is room: it was looked for above.
+                let _ = self.indications.push(reading.indication.clone());
+                let _ = self.spans.push(Span::of(before, after));
+            }
         }
         Ok(())
     }
@@ -297,6 +307,7 @@ impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const
             self.settings.probes(),
             self.pool.slots(),
             &self.indications,
+            &self.spans,
             self.log.bytes(),
         )
     }

@@ -80,6 +80,30 @@ impl<const READINGS: usize> Pool<READINGS> {
     }
 }
 
+/// Where the readings of one indication begin and end among the slots; those of others may lie between.
+#[derive(Clone, Copy)]
+pub(super) struct Span {
+    from: u32,
+    to: u32,
+}
+
+impl Span {
+    /// Of the slots that were used before a reading and after it.
+    pub fn of(before: usize, after: usize) -> Self {
+        Self { from: before as u32, to: after as u32 }
+    }
+
+    /// Takes in one more reading, which ends there.
+    pub fn stretch(&mut self, after: usize) {
+        self.to = after as u32;
+    }
+
+    /// The slots within.
+    pub fn within(self, slots: &[Slot]) -> &[Slot] {
+        slots.get(self.from as usize..self.to as usize).unwrap_or_default()
+    }
+}
+
 /// Readings one after the other.
 #[derive(Clone)]
 pub(super) struct Readings<'a> {
