@@ -19,7 +19,10 @@ use halfskip::plan::Barrier;
 use halfskip::probe::Element;
 use halfskip::sizing::height::Height;
 use halfskip::store::{Policy, Store};
+use halfskip::timebase::repeat;
 use halfskip::units::{Decibels, DecibelsPerMillimetre, Degrees, Millimetres};
+use halfskip_console::sheets::NoSheets;
+use halfskip_console::shell::{Outcome, Shell};
 use halfskip_host_tests::drawn::Drawn;
 use halfskip_host_tests::job::job;
 use halfskip_host_tests::nor::Nor;
@@ -276,4 +279,28 @@ fn entries_but_readings_are_all_entries_in_order_without_the_readings() {
     assert_eq!(numbers, [1, 2, 4, 5]);
     let others = examination.entries().filter(|(.., entry)| !matches!(entry, Entry::Reading(_)));
     assert!(others.eq(examination.entries_but_readings()));
+}
+
+#[test]
+fn a_reference_echo_is_above_the_noise_and_at_most_the_top_of_the_screen() {
+    let points = |height: &str| {
+        let lines = format!(
+            "material steel\nprobe p60 angle=60 frequency=4 element=8x9\nscreen noise=5 max=90\n\
+             dac p60 path=30 height={height} gain=40"
+        );
+        let mut shell = Box::new(Shell::<NoSheets>::new(NoSheets));
+        lines.lines().map(|line| shell.line(line.as_bytes(), &mut String::new())).last()
+    };
+    assert_eq!(points("5"), Some(Outcome::Refused { column: None }));
+    assert_eq!(points("5.1"), Some(Outcome::Recorded(4)));
+    assert_eq!(points("90"), Some(Outcome::Recorded(4)));
+    assert_eq!(points("90.1"), Some(Outcome::Refused { column: None }));
+}
+
+#[test]
+fn a_repeat_echo_names_the_radius_that_cannot_be() {
+    let error = repeat(mm(25.0), mm(-1.0), 1).unwrap_err();
+    assert_eq!((error.quantity, error.value, error.min), ("other radius", -1.0, 0.0));
+    // s_n = R1 + n (R1 + R2)
+    assert_eq!(repeat(mm(25.0), mm(0.0), 2), Ok(mm(75.0)));
 }
