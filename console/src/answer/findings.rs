@@ -35,7 +35,7 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
         shape(facts, *place_in_list, page)?;
         length("length", rule, &found.length, page)?;
         height(found.height.as_ref(), found.point.as_ref(), page)?;
-        seen(ground.entries, name, &mut |text| page.item("seen", text))?;
+        seen(ground.entries, name, |text| page.item("seen", text))?;
     }
     if order.is_empty() {
         page.heading(format_args!("No indication is recorded."))?;

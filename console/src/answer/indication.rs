@@ -209,7 +209,7 @@ pub(super) fn height(
 pub(super) fn seen(
     entries: &dyn Entries,
     name: &str,
-    tell: &mut dyn FnMut(fmt::Arguments<'_>) -> fmt::Result,
+    mut tell: impl FnMut(fmt::Arguments<'_>) -> fmt::Result,
 ) -> fmt::Result {
     let mut result = Ok(());
     entries.each_but_readings(&mut |number, voided, entry| {
