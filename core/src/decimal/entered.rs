@@ -24,7 +24,7 @@ pub struct Entered<Q> {
 }
 
 /// Bit 6 of the packed decimal: the number is in the quantity's alternative unit.
-const ALTERNATIVE: u32 = 0x40;
+pub(super) const ALTERNATIVE: u32 = 0x40;
 
 impl<Q: Quantity> Entered<Q> {
     /// A decimal in the quantity's own unit.

@@ -3,9 +3,9 @@
 //! Low bits first: places after the point (2 bits, 0 to 3), alternative unit (1), sign (1, where a quantity can be
 //! negative), mantissa (the rest).
 
-/// Bias of the packed exponent.
-const BIAS: u32 = 15;
-const EXPONENT: u32 = 0x1f;
+use super::Decimal;
+use super::entered::ALTERNATIVE;
+
 const PLACES: u32 = 3;
 
 /// How many bits a quantity is given, and whether one of them is its sign.
@@ -32,19 +32,27 @@ impl Short {
 
     /// The short form of a packed number; none when it takes more digits or places than there is room for.
     pub const fn of(self, packed: u32) -> Option<u32> {
-        let Some(places) = BIAS.checked_sub(packed & EXPONENT) else { return None };
-        let (alternative, negative, mantissa) = ((packed >> 6) & 1, (packed >> 5) & 1, packed >> 7);
-        if places > PLACES || negative > self.sign || mantissa >> (self.width - 3 - self.sign) > 0 {
+        let Decimal { mantissa, exponent, negative } = Decimal::unpack_own(packed);
+        let (places, negative) = (exponent.unsigned_abs() as u32, negative as u32);
+        if exponent > 0
+            || places > PLACES
+            || negative > self.sign
+            || mantissa >> (self.width - 3 - self.sign) > 0
+        {
             return None;
         }
+        let alternative = (packed & ALTERNATIVE != 0) as u32;
         Some((mantissa << (3 + self.sign)) | (negative << 3) | (alternative << 2) | places)
     }
 
     /// The packed number of a short form.
     pub const fn packed(self, code: u32) -> u32 {
-        let (places, alternative) = (code & PLACES, (code >> 2) & 1);
-        let negative = (code >> 3) & self.sign;
-        ((code >> (3 + self.sign)) << 7) | (alternative << 6) | (negative << 5) | (BIAS - places)
+        let number = Decimal {
+            mantissa: code >> (3 + self.sign),
+            exponent: -((code & PLACES) as i8),
+            negative: (code >> 3) & self.sign != 0,
+        };
+        number.pack() | if code & (1 << 2) == 0 { 0 } else { ALTERNATIVE }
     }
 }
 
