@@ -5,6 +5,7 @@ pub mod bound;
 pub mod circles;
 pub mod drawn;
 pub mod figures;
+pub mod folders;
 pub mod frames;
 pub mod fuzzed;
 pub mod hunt;

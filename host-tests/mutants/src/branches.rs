@@ -7,9 +7,9 @@ use proc_macro2::Span;
 use quote::quote;
 use syn::spanned::Spanned;
 use syn::visit_mut::{self, VisitMut};
-use syn::{Arm, Block, Expr, Pat, Stmt, Type};
+use syn::{Arm, Block, Expr, Stmt};
 
-use crate::rewrite::is_test;
+use crate::rewrite::{is_test, leave_out};
 
 /// Probes are numbered from here, beyond the mutants; `mutant.rs` has room for as many of both.
 pub const FIRST: u32 = 1 << 14;
@@ -45,18 +45,7 @@ impl VisitMut for Branches<'_> {
         }
     }
 
-    fn visit_item_mod_mut(&mut self, item: &mut syn::ItemMod) {
-        if !is_test(&item.attrs) {
-            visit_mut::visit_item_mod_mut(self, item);
-        }
-    }
-
-    fn visit_item_const_mut(&mut self, _: &mut syn::ItemConst) {}
-    fn visit_item_static_mut(&mut self, _: &mut syn::ItemStatic) {}
-    fn visit_impl_item_const_mut(&mut self, _: &mut syn::ImplItemConst) {}
-    fn visit_expr_const_mut(&mut self, _: &mut syn::ExprConst) {}
-    fn visit_type_mut(&mut self, _: &mut Type) {}
-    fn visit_pat_mut(&mut self, _: &mut Pat) {}
+    leave_out!();
 
     fn visit_arm_mut(&mut self, arm: &mut Arm) {
         visit_mut::visit_arm_mut(self, arm);

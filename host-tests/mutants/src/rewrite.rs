@@ -7,10 +7,31 @@ use proc_macro2::{Span, TokenStream};
 use quote::quote;
 use syn::spanned::Spanned;
 use syn::visit_mut::{self, VisitMut};
-use syn::{Arm, BinOp, Block, Expr, Pat, Stmt, Type};
+use syn::{Arm, BinOp, Block, Expr, Stmt};
 
 use crate::branches::Branches;
 use crate::list::{Mutant, Place};
+
+/// What neither mutants nor probes are written into: unit tests, and what is worked out at compile time, which cannot be
+/// switched.
+macro_rules! leave_out {
+    () => {
+        fn visit_item_mod_mut(&mut self, item: &mut syn::ItemMod) {
+            if !$crate::rewrite::is_test(&item.attrs) {
+                syn::visit_mut::visit_item_mod_mut(self, item);
+            }
+        }
+
+        fn visit_item_const_mut(&mut self, _: &mut syn::ItemConst) {}
+        fn visit_item_static_mut(&mut self, _: &mut syn::ItemStatic) {}
+        fn visit_impl_item_const_mut(&mut self, _: &mut syn::ImplItemConst) {}
+        fn visit_trait_item_const_mut(&mut self, _: &mut syn::TraitItemConst) {}
+        fn visit_expr_const_mut(&mut self, _: &mut syn::ExprConst) {}
+        fn visit_type_mut(&mut self, _: &mut syn::Type) {}
+        fn visit_pat_mut(&mut self, _: &mut syn::Pat) {}
+    };
+}
+pub(crate) use leave_out;
 
 /// The file with its mutants and the probes of its branches, and the identifiers of the mutants written into it.
 pub fn rewrite(
@@ -96,20 +117,7 @@ impl VisitMut for Writer<'_> {
         }
     }
 
-    fn visit_item_mod_mut(&mut self, item: &mut syn::ItemMod) {
-        if !is_test(&item.attrs) {
-            visit_mut::visit_item_mod_mut(self, item);
-        }
-    }
-
-    // What is worked out at compile time cannot be switched.
-    fn visit_item_const_mut(&mut self, _: &mut syn::ItemConst) {}
-    fn visit_item_static_mut(&mut self, _: &mut syn::ItemStatic) {}
-    fn visit_impl_item_const_mut(&mut self, _: &mut syn::ImplItemConst) {}
-    fn visit_trait_item_const_mut(&mut self, _: &mut syn::TraitItemConst) {}
-    fn visit_expr_const_mut(&mut self, _: &mut syn::ExprConst) {}
-    fn visit_type_mut(&mut self, _: &mut Type) {}
-    fn visit_pat_mut(&mut self, _: &mut Pat) {}
+    leave_out!();
 
     fn visit_arm_mut(&mut self, arm: &mut Arm) {
         let deleted = self.at("MatchArm", arm.span());

@@ -17,6 +17,7 @@ use halfskip_console::sheets::Sheets;
 use halfskip_console::shell::{Outcome, Shell};
 use halfskip_host_tests::drawn::Drawn;
 use halfskip_host_tests::figures;
+use halfskip_host_tests::folders::Folders;
 use halfskip_host_tests::fuzzed;
 use halfskip_host_tests::hunt::{Case, Fault, SHEETS};
 use halfskip_host_tests::synthetic::{Kind, SetUp, draw, job};
@@ -28,18 +29,24 @@ fn root() -> PathBuf {
 }
 
 /// The sheets of the hunt, and those in files.
-struct AnySheet;
+struct AnySheet(Folders);
+
+impl AnySheet {
+    fn new() -> Self {
+        Self(Folders(
+            ["examples/criteria", "host-tests/transcripts"].map(|folder| root().join(folder)).to_vec(),
+        ))
+    }
+}
 
 impl Sheets<DEFAULT_ROWS> for AnySheet {
     type Error = String;
 
     fn sheet(&mut self, name: &str) -> Result<Sheet<DEFAULT_ROWS>, String> {
-        let known = SHEETS.iter().find(|(known, _)| *known == name).map(|(_, text)| (*text).to_string());
-        let text = known.or_else(|| {
-            let folders = ["examples/criteria", "host-tests/transcripts"];
-            folders.iter().find_map(|folder| fs::read_to_string(root().join(folder).join(name)).ok())
-        });
-        sheet::read(&text.ok_or("no such sheet")?).map_err(|error| error.to_string())
+        match SHEETS.iter().find(|(known, _)| *known == name) {
+            Some((_, text)) => sheet::read(text).map_err(|error| error.to_string()),
+            None => self.0.sheet(name),
+        }
     }
 }
 
@@ -64,7 +71,7 @@ const ASKED_OF_A_PROBE: [&str; 5] =
 
 /// The digests of one examination: of its figures, of what its lines were answered, of what was asked of it.
 fn digests<'a>(lines: impl Iterator<Item = &'a str>) -> String {
-    let mut shell: Box<Roomy> = Box::new(Shell::new(AnySheet));
+    let mut shell: Box<Roomy> = Box::new(Shell::new(AnySheet::new()));
     let (mut figures, mut lines_told, mut told) = (String::new(), String::new(), String::new());
     for line in lines {
         let _: Outcome = shell.line(line.as_bytes(), &mut lines_told);
