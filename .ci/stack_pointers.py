@@ -51,16 +51,27 @@ def section(image, name):
     return ((int(found[1], 16) + 4 * at, word) for at, (word,) in enumerate(words))
 
 
+def addresses(image):
+    """Where the linker wrote an address: elsewhere a number can look like one by chance."""
+    listed = output("arm-none-eabi-readelf", "-rW", image)
+    return {int(found[1], 16) for found in re.finditer(r"^([0-9a-f]{8})\s+[0-9a-f]{8}\s+R_ARM_ABS32\s", listed, re.MULTILINE)}
+
+
 class Image:
     def __init__(self, image):
+        written = addresses(image)
+        if not written:
+            sys.exit(f"{image} is linked without --emit-relocs")
         self.sizes = frames(image)
         self.sizes |= assembled(image, self.sizes)
         self.callees, self.names, self.pointers = calls(image)
-        self.in_constants = {word - 1 for _, word in section(image, ".rodata") if word - 1 in self.names and word & 1}
+        self.in_constants = {
+            word - 1 for at, word in section(image, ".rodata") if at in written and word - 1 in self.names and word & 1}
         self.in_code = {}
         order = sorted(self.names)
         for at, word in section(image, ".text"):
-            self.mention(order[max(bisect.bisect_right(order, at) - 1, 0)], word)
+            if at in written:
+                self.mention(order[max(bisect.bisect_right(order, at) - 1, 0)], word)
         here, halves = None, {}
         for line in output("arm-none-eabi-objdump", "-d", "--no-show-raw-insn", image).splitlines():
             if found := FUNCTION.match(line):
