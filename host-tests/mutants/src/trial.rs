@@ -7,6 +7,7 @@ use std::io::Write;
 use std::num::NonZero;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
+use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread;
 use std::time::{Duration, Instant};
@@ -93,13 +94,40 @@ pub fn tests(programs: &[(PathBuf, PathBuf)], scratch: &Path) -> Result<Vec<Test
     Ok(tests)
 }
 
+/// The tests that failed for mutants of a file, the last one first: the likeliest to fail for its next one.
+#[derive(Default)]
+struct Catchers(Mutex<BTreeMap<String, Vec<usize>>>);
+
+impl Catchers {
+    /// How many are asked before all others.
+    const ASKED: usize = 12;
+
+    fn of(&self, file: &str) -> Vec<usize> {
+        let known = self.0.lock().expect("no thread fails while it holds this");
+        known.get(file).map_or_else(Vec::new, |tests| tests.iter().take(Self::ASKED).copied().collect())
+    }
+
+    fn caught(&self, file: &str, test: usize) {
+        let mut known = self.0.lock().expect("no thread fails while it holds this");
+        let tests = known.entry(file.to_owned()).or_default();
+        tests.retain(|one| *one != test);
+        tests.insert(0, test);
+    }
+}
+
 /// What the tests that reach a mutant make of it.
-fn tried(id: u32, tests: &[Test]) -> std::io::Result<&'static str> {
+fn tried(mutant: &Mutant, tests: &[Test], catchers: &Catchers) -> std::io::Result<&'static str> {
+    let first = catchers.of(&mutant.file);
+    let others = (0..tests.len()).filter(|at| !first.contains(at));
     let mut result = "unreached";
-    for test in tests.iter().filter(|test| test.reaches.contains(&id)) {
-        match test.passes(id)? {
+    for at in first.iter().copied().chain(others) {
+        let Some(test) = tests.get(at).filter(|test| test.reaches.contains(&mutant.id)) else { continue };
+        match test.passes(mutant.id)? {
             Some(true) => result = "missed",
-            Some(false) => return Ok("caught"),
+            Some(false) => {
+                catchers.caught(&mutant.file, at);
+                return Ok("caught");
+            }
             None => return Ok("endless"),
         }
     }
@@ -148,13 +176,14 @@ pub fn try_all(
     order.retain(|mutant| !known.contains(&mutant.name));
     let began = Instant::now();
     let next = AtomicUsize::new(0);
+    let catchers = Catchers::default();
     thread::scope(|scope| {
         for _ in 0..thread::available_parallelism().map_or(1, NonZero::get) {
             scope.spawn(|| {
                 while began.elapsed() < limit
                     && let Some(mutant) = order.get(next.fetch_add(1, Ordering::Relaxed))
                 {
-                    let result = tried(mutant.id, tests).expect("a test program runs");
+                    let result = tried(mutant, tests, &catchers).expect("a test program runs");
                     (&results)
                         .write_all(format!("{result}\t{}\n", mutant.name).as_bytes())
                         .expect("a line of results");
