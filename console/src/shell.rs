@@ -30,7 +30,7 @@ pub enum Outcome {
 /// An examination, the sheet in force, and the answers to lines.
 ///
 /// The capacities are those of a device by default: 4 probes, 16 indications, 512 readings, 3 KiB for all other
-/// entries, 128 samples of one sweep along the weld, 24 rows of a sheet.
+/// entries, 128 samples of one sweep along the weld, 24 rows of a sheet, no [links](Examination) between readings.
 ///
 /// ```
 /// use halfskip_console::sheets::NoSheets;
@@ -52,8 +52,9 @@ pub struct Shell<
     const LOG: usize = 3072,
     const SERIES: usize = 128,
     const ROWS: usize = 24,
+    const LINKS: usize = 0,
 > {
-    examination: Examination<PROBES, INDICATIONS, READINGS, LOG>,
+    examination: Examination<PROBES, INDICATIONS, READINGS, LOG, LINKS>,
     sheet: Option<Sheet<ROWS>>,
     sheets: S,
     utf8: bool,
@@ -67,7 +68,8 @@ impl<
     const LOG: usize,
     const SERIES: usize,
     const ROWS: usize,
-> Shell<S, PROBES, INDICATIONS, READINGS, LOG, SERIES, ROWS>
+    const LINKS: usize,
+> Shell<S, PROBES, INDICATIONS, READINGS, LOG, SERIES, ROWS, LINKS>
 {
     /// An examination without entries, and where its sheets will come from.
     pub const fn new(sheets: S) -> Self {
@@ -191,7 +193,7 @@ impl<
     }
 
     /// The examination so far.
-    pub const fn examination(&self) -> &Examination<PROBES, INDICATIONS, READINGS, LOG> {
+    pub const fn examination(&self) -> &Examination<PROBES, INDICATIONS, READINGS, LOG, LINKS> {
         &self.examination
     }
 

@@ -4,7 +4,7 @@ use core::fmt;
 
 use halfskip::criteria::Sheet;
 use halfskip::entry::Entry;
-use halfskip::findings::{STANDING, cautions, indication, strongest};
+use halfskip::findings::{Doubts, STANDING, cautions_with, indication, strongest};
 use halfskip::level::Bound;
 use heapless::Vec;
 
@@ -24,6 +24,7 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
     let extents = ground.extents();
     let rule = ground.length_rule();
     let order = order(ground);
+    let mut doubts = Vec::new();
     for place_in_list in &order {
         let name = ground.name(*place_in_list);
         let found = indication::<SERIES>(facts, *place_in_list, rule);
@@ -36,11 +37,12 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
         length("length", rule, &found.length, page)?;
         height(found.height.as_ref(), found.point.as_ref(), page)?;
         seen(ground.entries, name, |text| page.item("seen", text))?;
+        let _ = doubts.push((*place_in_list, Doubts::of(found.point.as_ref(), found.height.as_ref())));
     }
     if order.is_empty() {
         page.heading(format_args!("No indication is recorded."))?;
     }
-    tell_cautions(ground, page)
+    tell_cautions(ground, &doubts, page)
 }
 
 /// The report's head, as far as it is recorded.
@@ -115,11 +117,16 @@ fn order<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
 /// What the reader must be told beside the figures.
 fn tell_cautions<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
     ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    doubts: &Vec<(u8, Doubts), INDICATIONS>,
     page: &mut Page<'_>,
 ) -> fmt::Result {
     page.heading(format_args!("Cautions"))?;
+    let of = |indication| {
+        let found = doubts.iter().find(|(about, _)| *about == indication);
+        found.map_or(Doubts::default(), |(_, doubts)| *doubts)
+    };
     let mut result = Ok(());
-    cautions(&ground.facts, ground.sheet.map(Sheet::is_checked), |caution| {
+    cautions_with(&ground.facts, ground.sheet.map(Sheet::is_checked), of, |caution| {
         if result.is_ok() {
             result = page.marked("- ", format_args!("{}", caution.told(&ground.facts)));
         }

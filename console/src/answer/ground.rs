@@ -87,8 +87,13 @@ pub(crate) trait Entries {
     fn room(&self) -> [Room; 4];
 }
 
-impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const LOG: usize> Entries
-    for Examination<PROBES, INDICATIONS, READINGS, LOG>
+impl<
+    const PROBES: usize,
+    const INDICATIONS: usize,
+    const READINGS: usize,
+    const LOG: usize,
+    const LINKS: usize,
+> Entries for Examination<PROBES, INDICATIONS, READINGS, LOG, LINKS>
 {
     fn each(&self, tell: &mut dyn FnMut(u32, bool, &Entry)) {
         for (number, voided, entry) in self.entries() {

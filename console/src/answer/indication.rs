@@ -8,9 +8,8 @@ use halfskip::entry::{Entry, Name, ObserveEntry};
 use halfskip::examination::{Facts, Pooled};
 use halfskip::findings::{
     Basis, Blocked, HeightFinding, LengthRule, Match, NoLength, Point, ReadingFinding, Strongest,
-    Undetermined, VerdictFinding, evaluate, geometry,
+    Undetermined, VerdictFinding, geometry,
 };
-use halfskip::level::Bound;
 use halfskip::side::{Face, Side};
 use halfskip::sizing::length::Length;
 
@@ -43,7 +42,7 @@ pub(super) fn strength(
     match strongest {
         Ok(found) => {
             page.item("level", format_args!("{}, {}", level(found.level), Source(facts, found.finding)))?;
-            if let Some(number) = left_the_screen(facts, found) {
+            if let Some(number) = left_the_screen(found) {
                 page.item("", format_args!("entry {number} left the screen and may be stronger"))?;
             }
             match found.without_level {
@@ -60,15 +59,12 @@ pub(super) fn strength(
 }
 
 /// The reading that makes an exact strongest level only "at least".
-fn left_the_screen(facts: &Facts<'_>, found: &Strongest<'_>) -> Option<u32> {
+fn left_the_screen(found: &Strongest<'_>) -> Option<u32> {
     let own = found.finding.level.ok()?.level.bound;
     if own == found.level.bound {
         return None;
     }
-    let over = facts.readings_of(found.finding.reading.indication()).find(|reading| {
-        evaluate(facts, *reading).level.is_ok_and(|found| found.level.bound == Bound::AtLeast)
-    });
-    over.map(Pooled::number)
+    found.over.map(Pooled::number)
 }
 
 /// Where it lies.

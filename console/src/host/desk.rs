@@ -20,9 +20,11 @@ use crate::shell::{self, Shell};
 
 /// Samples of one sweep along the weld.
 pub const SERIES: usize = 65_536;
+/// Readings as an instrument shows them; half as many of numbers of any length.
+const READINGS: usize = 131_072;
 /// A shell of the host program's capacities: 16 probes, 256 indications, 65 536 readings of numbers of any length (twice
-/// as many as an instrument shows them), 1 MiB for all other entries.
-pub type HostShell = Shell<SheetFiles, 16, 256, 131_072, 1_048_576, SERIES, HOST_ROWS>;
+/// as many as an instrument shows them), 1 MiB for all other entries, each reading linked to the next of its indication.
+pub type HostShell = Shell<SheetFiles, 16, 256, READINGS, 1_048_576, SERIES, HOST_ROWS, READINGS>;
 
 /// Sheets as TOML files; a relative name is looked for in one folder.
 #[derive(Clone, Debug)]

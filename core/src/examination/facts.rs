@@ -1,7 +1,7 @@
 //! What the findings look at: the settings in force and the readings, borrowed.
 
 use super::log::entries;
-use super::pool::{self, Readings, Span};
+use super::pool::{self, Readings, ReadingsOf, Span};
 use super::pooled::Slot;
 use super::settings::Common;
 use super::{Observed, Pooled, ProbeState};
@@ -14,6 +14,7 @@ pub struct Facts<'a> {
     common: &'a Common,
     probes: &'a [ProbeState],
     readings: &'a [Slot],
+    links: &'a [u32],
     indications: &'a [Name],
     spans: &'a [Span],
     log: &'a [u8],
@@ -24,11 +25,12 @@ impl<'a> Facts<'a> {
         common: &'a Common,
         probes: &'a [ProbeState],
         readings: &'a [Slot],
+        links: &'a [u32],
         indications: &'a [Name],
         spans: &'a [Span],
         log: &'a [u8],
     ) -> Self {
-        Self { common, probes, readings, indications, spans, log }
+        Self { common, probes, readings, links, indications, spans, log }
     }
 
     /// What is in force apart from the probes.
@@ -82,9 +84,8 @@ impl<'a> Facts<'a> {
 
     /// The readings in force of one indication.
     pub fn readings_of(&self, indication: u8) -> impl Iterator<Item = Pooled<'a>> + Clone + use<'a> {
-        let span = self.spans.get(usize::from(indication));
-        let within = span.map(|span| span.within(self.readings)).unwrap_or_default();
-        Readings::new(within).filter(move |reading| !reading.is_void() && reading.indication() == indication)
+        let span = self.spans.get(usize::from(indication)).copied();
+        ReadingsOf::new(self.readings, self.links, span, indication)
     }
 
     /// What the examiner saw of an indication: every `observe` line in force, a later one over an earlier.

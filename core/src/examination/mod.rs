@@ -47,6 +47,9 @@ pub struct Room {
 /// places after the point, or, the point aside, an x beyond 1 048 575, a stand-off or thickness beyond 131 071 and
 /// 32 767, a path or time beyond 262 143, a height beyond 2 047, a gain beyond 16 383, a skew beyond 1 023.
 ///
+/// `LINKS` is how many readings know where the next one of the same indication is: none on a device, which walks past the
+/// others; as many as `READINGS` where indications may be many and read in turn. No finding depends on it.
+///
 /// ```
 /// use halfskip::entry::{Entry, Text};
 /// use halfskip::examination::Examination;
@@ -64,9 +67,10 @@ pub struct Examination<
     const INDICATIONS: usize = 16,
     const READINGS: usize = 512,
     const LOG: usize = 3072,
+    const LINKS: usize = 0,
 > {
     log: Log<LOG>,
-    pool: Pool<READINGS>,
+    pool: Pool<READINGS, LINKS>,
     indications: heapless::Vec<Name, INDICATIONS>,
     /// Where the readings of each indication lie, so that what is asked of one passes over those of few others.
     spans: heapless::Vec<Span, INDICATIONS>,
@@ -74,16 +78,26 @@ pub struct Examination<
     last: u32,
 }
 
-impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const LOG: usize> Default
-    for Examination<PROBES, INDICATIONS, READINGS, LOG>
+impl<
+    const PROBES: usize,
+    const INDICATIONS: usize,
+    const READINGS: usize,
+    const LOG: usize,
+    const LINKS: usize,
+> Default for Examination<PROBES, INDICATIONS, READINGS, LOG, LINKS>
 {
     fn default() -> Self {
         Self::new()
     }
 }
 
-impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const LOG: usize>
-    Examination<PROBES, INDICATIONS, READINGS, LOG>
+impl<
+    const PROBES: usize,
+    const INDICATIONS: usize,
+    const READINGS: usize,
+    const LOG: usize,
+    const LINKS: usize,
+> Examination<PROBES, INDICATIONS, READINGS, LOG, LINKS>
 {
     /// An examination without entries.
     #[must_use]
@@ -176,7 +190,8 @@ impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const
             return Err(Refusal::Full { what: "indications", capacity: INDICATIONS as u32 });
         }
         let before = self.pool.used();
-        self.pool.push(number, slot as u8, probe.0 as u8, reading)?;
+        let span = self.spans.get(slot).copied();
+        self.pool.push(number, slot as u8, probe.0 as u8, reading, span)?;
         let after = self.pool.used();
         match self.spans.get_mut(slot) {
             Some(span) => span.stretch(after),
@@ -306,6 +321,7 @@ impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const
             self.settings.common(),
             self.settings.probes(),
             self.pool.slots(),
+            self.pool.links(),
             &self.indications,
             &self.spans,
             self.log.bytes(),

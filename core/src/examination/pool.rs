@@ -11,31 +11,38 @@ use crate::entry::ReadingEntry;
 
 /// Room for at most `READINGS` readings, in the order of their numbers; one with long numbers takes the room of two.
 #[derive(Clone)]
-pub(super) struct Pool<const READINGS: usize> {
+pub(super) struct Pool<const READINGS: usize, const LINKS: usize> {
     slots: Vec<Slot, READINGS>,
+    /// Behind each of the first slots: where the next reading of the same indication may be, at the earliest.
+    links: Vec<u32, LINKS>,
 }
 
-impl<const READINGS: usize> Pool<READINGS> {
+impl<const READINGS: usize, const LINKS: usize> Pool<READINGS, LINKS> {
     pub const fn new() -> Self {
-        Self { slots: Vec::new() }
+        Self { slots: Vec::new(), links: Vec::new() }
     }
 
+    /// Keeps a reading, behind those of its indication that lie in `span`.
     pub fn push(
         &mut self,
         number: u32,
         indication: u8,
         probe: u8,
         reading: &ReadingEntry,
+        span: Option<Span>,
     ) -> Result<(), Refusal> {
         let full = Refusal::Full { what: "readings", capacity: READINGS as u32 };
         let (first, second) = Slot::pack(number, indication, probe, reading);
         if READINGS.saturating_sub(self.slots.len()) < 1 + usize::from(second.is_some()) {
             return Err(full);
         }
-        // There is room for both.
-        let _ = self.slots.push(first);
-        if let Some(second) = second {
-            let _ = self.slots.push(second);
+        if let Some(link) = span.and_then(|span| self.links.get_mut(span.last()?)) {
+            *link = self.slots.len() as u32;
+        }
+        // There is room for both; what finds no room among the links is walked to.
+        for slot in [Some(first), second].into_iter().flatten() {
+            let _ = self.slots.push(slot);
+            let _ = self.links.push(self.slots.len() as u32);
         }
         Ok(())
     }
@@ -47,6 +54,7 @@ impl<const READINGS: usize> Pool<READINGS> {
 
     pub fn clear(&mut self) {
         self.slots.clear();
+        self.links.clear();
     }
 
     /// How much room is used.
@@ -60,6 +68,10 @@ impl<const READINGS: usize> Pool<READINGS> {
 
     pub fn slots(&self) -> &[Slot] {
         &self.slots
+    }
+
+    pub fn links(&self) -> &[u32] {
+        &self.links
     }
 
     /// The place of a reading's first slot.
@@ -98,11 +110,52 @@ impl Span {
         self.to = after as u32;
     }
 
-    /// The slots within.
-    pub fn within(self, slots: &[Slot]) -> &[Slot] {
-        slots.get(self.from as usize..self.to as usize).unwrap_or_default()
+    /// The last slot within.
+    fn last(self) -> Option<usize> {
+        (self.to as usize).checked_sub(1)
     }
 }
+
+/// The readings of one indication, one after the other: by the links as far as there are any, else past all others.
+#[derive(Clone)]
+pub(super) struct ReadingsOf<'a> {
+    slots: &'a [Slot],
+    links: &'a [u32],
+    at: u32,
+    indication: u8,
+}
+
+impl<'a> ReadingsOf<'a> {
+    /// Those within a span; none without one.
+    pub fn new(slots: &'a [Slot], links: &'a [u32], span: Option<Span>, indication: u8) -> Self {
+        let span = span.unwrap_or(Span { from: 0, to: 0 });
+        let slots = slots.get(..span.to as usize).unwrap_or_default();
+        Self { slots, links, at: span.from, indication }
+    }
+}
+
+impl<'a> Iterator for ReadingsOf<'a> {
+    type Item = Pooled<'a>;
+
+    fn next(&mut self) -> Option<Pooled<'a>> {
+        loop {
+            let mut last = self.at as usize;
+            let first = self.slots.get(last)?;
+            let mut second = None;
+            if first.is_long() {
+                last = last.saturating_add(1);
+                second = self.slots.get(last);
+            }
+            self.at = self.links.get(last).copied().unwrap_or(last.saturating_add(1) as u32);
+            let reading = Pooled::new(first, second);
+            if reading.indication() == self.indication && !reading.is_void() {
+                return Some(reading);
+            }
+        }
+    }
+}
+
+impl FusedIterator for ReadingsOf<'_> {}
 
 /// Readings one after the other.
 #[derive(Clone)]

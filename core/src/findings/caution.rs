@@ -5,14 +5,15 @@ use core::fmt;
 mod of_probe;
 mod of_reading;
 
-use super::{Suspicion, height, point, suspicion};
+use super::tip::height_by;
+use super::{HeightFinding, Point, Suspicion, point, suspicion};
 use crate::curve::How;
 use crate::decimal::{Fixed, fixed};
 use crate::examination::Facts;
 use crate::side::Face;
 use crate::units::Millimetres;
 use of_probe::of_probe;
-use of_reading::of_reading;
+use of_reading::{Metal, of_reading};
 
 /// The cautions that stand under every answer.
 pub const STANDING: [&str; 4] = [
@@ -271,8 +272,43 @@ impl Told<'_> {
     }
 }
 
+/// What speaks against the findings of one indication.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Doubts {
+    /// Its views disagree.
+    pub views_disagree: bool,
+    /// Its height comes out below zero.
+    pub height_below_zero: bool,
+}
+
+impl Doubts {
+    /// Those that point and height of an indication leave.
+    #[must_use]
+    pub fn of(point: Option<&Point>, height: Option<&HeightFinding>) -> Self {
+        Self {
+            views_disagree: point.is_some_and(|point| point.consistent == Some(false)),
+            height_below_zero: height.is_some_and(|found| found.height < 0.0),
+        }
+    }
+}
+
 /// Tells every caution that the facts call for. `sheet_checked` is none without a sheet in force.
-pub fn cautions(facts: &Facts<'_>, sheet_checked: Option<bool>, mut tell: impl FnMut(Caution)) {
+pub fn cautions(facts: &Facts<'_>, sheet_checked: Option<bool>, tell: impl FnMut(Caution)) {
+    let doubts = |indication| {
+        let point = point(facts, indication);
+        Doubts::of(point.as_ref(), height_by(facts, indication, point.as_ref()).as_ref())
+    };
+    cautions_with(facts, sheet_checked, doubts, tell);
+}
+
+/// The same by the doubts about each indication where they are known already.
+pub fn cautions_with(
+    facts: &Facts<'_>,
+    sheet_checked: Option<bool>,
+    doubts: impl Fn(u8) -> Doubts,
+    mut tell: impl FnMut(Caution),
+) {
     match sheet_checked {
         None => tell(Caution::NoSheet),
         Some(false) => tell(Caution::SheetNotChecked),
@@ -289,6 +325,7 @@ pub fn cautions(facts: &Facts<'_>, sheet_checked: Option<bool>, mut tell: impl F
     }
     // Readings in a row that share a reason are told once.
     let mut run: Option<(u32, u32, u32, Suspicion)> = None;
+    let metal = facts.common().joint.as_ref().map(|(_, joint)| Metal::of(joint));
     for reading in facts.readings() {
         let found = suspicion(facts, reading);
         run = match (run, found) {
@@ -300,14 +337,15 @@ pub fn cautions(facts: &Facts<'_>, sheet_checked: Option<bool>, mut tell: impl F
                 now.map(|suspicion| (reading.number(), reading.number(), 1, suspicion))
             }
         };
-        of_reading(facts, reading, &mut tell);
+        of_reading(facts, metal, reading, &mut tell);
     }
     tell_run(run, &mut tell);
     for indication in facts.seen() {
-        if point(facts, indication).is_some_and(|point| point.consistent == Some(false)) {
+        let Doubts { views_disagree, height_below_zero } = doubts(indication);
+        if views_disagree {
             tell(Caution::ViewsDisagree { indication });
         }
-        if height(facts, indication).is_some_and(|found| found.height < 0.0) {
+        if height_below_zero {
             tell(Caution::HeightBelowZero { indication });
         }
     }

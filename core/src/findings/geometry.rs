@@ -1,8 +1,8 @@
 //! Whether the shape of the joint explains an indication: advice, which never takes it away.
 
 use super::reading::seen;
+use super::tip::tips;
 use super::{ReadingFinding, evaluate, point_views};
-use crate::entry::PointPeaked;
 use crate::examination::{Facts, Pooled};
 use crate::expected::{Feature, Off, Reflector, held, with_drawn};
 use crate::joint::Joint;
@@ -33,8 +33,7 @@ const SOUND: [Feature; 4] = [Feature::Bead, Feature::Cap, Feature::Backing, Feat
 #[must_use]
 pub fn geometry(facts: &Facts<'_>, indication: u8) -> Option<Match> {
     let (_, joint) = facts.common().joint.as_ref()?;
-    let tip = |point| matches!(point, PointPeaked::UpperTip | PointPeaked::LowerTip);
-    if facts.readings_of(indication).any(|reading| tip(reading.point())) {
+    if tips(facts, indication).next().is_some() {
         return None;
     }
     let views = point_views(facts, indication);

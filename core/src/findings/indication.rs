@@ -1,7 +1,8 @@
 //! Everything the examination says of one indication, apart from the sheet's verdict.
 
+use super::tip::height_by;
 use super::{HeightFinding, LengthRule, NoLength, Point, Strongest, Undetermined};
-use super::{extent, height, point, strongest};
+use super::{extent, point, strongest};
 use crate::examination::Facts;
 use crate::sizing::length::Length;
 
@@ -28,11 +29,12 @@ pub fn indication<'a, const N: usize>(
     indication: u8,
     rule: LengthRule,
 ) -> IndicationFinding<'a> {
+    let point = point(facts, indication);
     IndicationFinding {
         indication,
-        point: point(facts, indication),
+        point,
         strongest: strongest(facts, indication),
         length: extent::<N>(facts, indication, rule),
-        height: height(facts, indication),
+        height: height_by(facts, indication, point.as_ref()),
     }
 }

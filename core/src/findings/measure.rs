@@ -1,6 +1,7 @@
 //! What a sheet measures of an indication: its level, or its weighted rating.
 
-use super::{Grouped, evaluate, strongest};
+use super::reading::heard;
+use super::{Grouped, strongest};
 use crate::criteria::{Measure, Measured, Sheet};
 use crate::examination::Facts;
 use crate::level::{Bound, Level};
@@ -56,8 +57,7 @@ fn lowest_rating(
         if points > 1 {
             return Err("a probe with several reference points cannot be rated against one");
         }
-        let finding = evaluate(facts, reading);
-        let (Ok(found), Ok(path)) = (finding.level, finding.path) else { continue };
+        let (Ok(path), Ok(found)) = heard(facts, reading) else { continue };
         let b = found.reference.gain;
         let rating = Decibels::new(b.get() - found.level.db.get()).and_then(|a| rule.rate(path, a, b));
         let Ok(rating) = rating else { continue };

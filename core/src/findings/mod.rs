@@ -19,7 +19,7 @@ mod tip;
 mod undetermined;
 mod verdict;
 
-pub use caution::{Caution, STANDING, cautions};
+pub use caution::{Caution, Doubts, STANDING, cautions, cautions_with};
 pub use coverage::{NotPlanned, coverage};
 pub use extent::{LengthRule, NoLength, extent, sweep};
 pub use geometry::{Match, geometry, geometry_of_reading};

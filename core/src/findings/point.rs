@@ -3,6 +3,7 @@
 use heapless::Vec;
 
 use super::extent::Run;
+use super::reading::heard;
 use super::{ReadingFinding, evaluate};
 use crate::entry::{PointPeaked, Sweep};
 use crate::examination::{Facts, Pooled};
@@ -170,9 +171,7 @@ pub(super) fn is_peak(facts: &Facts<'_>, finding: &ReadingFinding<'_>) -> bool {
             && (sweep != Sweep::Along || run.holds(&Run::of(facts, &evaluate(facts, *other))))
     });
     let stronger = |neighbour: Option<Pooled<'_>>| {
-        neighbour.is_some_and(|other| {
-            evaluate(facts, other).level.is_ok_and(|found| found.level.db > own.level.db)
-        })
+        neighbour.is_some_and(|other| heard(facts, other).1.is_ok_and(|found| found.level.db > own.level.db))
     };
     let nearest = |ahead: f32| {
         members.clone().filter(move |other| (travel(*other, sweep) - at) * ahead > 0.0).reduce(

@@ -100,6 +100,19 @@ pub fn evaluate<'a>(facts: &Facts<'a>, reading: Pooled<'a>) -> ReadingFinding<'a
     }
 }
 
+/// Path and strength of a reading, as [`evaluate`] has them: where many are gone through for their levels alone, no place
+/// is worked out.
+pub(super) fn heard(
+    facts: &Facts<'_>,
+    reading: Pooled<'_>,
+) -> (Result<Millimetres, Undetermined>, Result<LevelFound, Undetermined>) {
+    let Some(state) = facts.probe(reading.probe()) else {
+        return (Err(Undetermined::ProbeVoid), Err(Undetermined::ProbeVoid));
+    };
+    let path = path(state, reading);
+    (path, path.and_then(|path| strength(facts, state, reading, path)))
+}
+
 /// The path as shown, or the time through the probe's time base.
 fn path(state: &ProbeState, reading: Pooled<'_>) -> Result<Millimetres, Undetermined> {
     match reading.travel() {

@@ -1,7 +1,8 @@
 //! The strongest level of an indication.
 
+use super::reading::heard;
 use super::{ReadingFinding, Undetermined, evaluate};
-use crate::examination::Facts;
+use crate::examination::{Facts, Pooled};
 use crate::level::{Bound, Level};
 
 /// The strongest level, and what stands in the way of calling it that.
@@ -12,6 +13,8 @@ pub struct Strongest<'a> {
     pub finding: ReadingFinding<'a>,
     /// The level; `AtLeast` also when another reading is only known to be at least as strong as something.
     pub level: Level,
+    /// The first reading that left the screen, if one did.
+    pub over: Option<Pooled<'a>>,
     /// A reading that has no level, and why: the strongest may be that one.
     pub without_level: Option<(u32, Undetermined)>,
 }
@@ -27,16 +30,17 @@ pub fn strongest<'a>(
     facts: &Facts<'a>,
     indication: u8,
 ) -> Result<Strongest<'a>, Option<(u32, Undetermined)>> {
-    let mut best: Option<(ReadingFinding<'a>, Level)> = None;
+    let mut best: Option<(Pooled<'a>, Level)> = None;
     let mut without_level = None;
-    let mut saturated = false;
+    let mut over = None;
     for reading in facts.readings_of(indication) {
-        let finding = evaluate(facts, reading);
-        match finding.level {
+        match heard(facts, reading).1 {
             Ok(found) => {
-                saturated |= found.level.bound == Bound::AtLeast;
+                if found.level.bound == Bound::AtLeast {
+                    over = over.or(Some(reading));
+                }
                 if best.as_ref().is_none_or(|(_, held)| stronger(&found.level, held)) {
-                    best = Some((finding, found.level));
+                    best = Some((reading, found.level));
                 }
             }
             Err(reason) => {
@@ -44,11 +48,11 @@ pub fn strongest<'a>(
             }
         }
     }
-    let (finding, mut level) = best.ok_or(without_level)?;
-    if saturated {
+    let (reading, mut level) = best.ok_or(without_level)?;
+    if over.is_some() {
         level.bound = Bound::AtLeast;
     }
-    Ok(Strongest { finding, level, without_level })
+    Ok(Strongest { finding: evaluate(facts, reading), level, over, without_level })
 }
 
 /// Seen beats not seen; among equals the higher value wins, and the earlier reading keeps a tie.

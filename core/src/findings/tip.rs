@@ -81,6 +81,16 @@ pub fn height_observations<'a>(
     found
 }
 
+/// The tips of an indication.
+pub(super) fn tips<'a>(
+    facts: &Facts<'a>,
+    indication: u8,
+) -> impl Iterator<Item = Pooled<'a>> + Clone + use<'a> {
+    facts
+        .readings_of(indication)
+        .filter(|reading| matches!(reading.point(), PointPeaked::UpperTip | PointPeaked::LowerTip))
+}
+
 /// Every height, put into its list: one that long is not moved about on the stack of a device.
 #[inline(never)]
 fn observe<'a>(
@@ -90,9 +100,7 @@ fn observe<'a>(
     found: &mut Vec<HeightObservation<'a>, HEIGHTS>,
 ) {
     let corner_at = point.and_then(|point| point.corner_at);
-    let tips = facts
-        .readings_of(indication)
-        .filter(|reading| matches!(reading.point(), PointPeaked::UpperTip | PointPeaked::LowerTip));
+    let tips = tips(facts, indication);
     // A tip that was not seen has no place, and the flank of a series is no tip.
     let placed = |reading| {
         let finding = evaluate(facts, reading);
@@ -147,10 +155,17 @@ fn plate(facts: &Facts<'_>, tip: Pooled<'_>) -> Option<Plate> {
 
 /// The height of an indication; none without tips that give one.
 #[must_use]
-#[inline(never)]
 pub fn height(facts: &Facts<'_>, indication: u8) -> Option<HeightFinding> {
+    tips(facts, indication).next()?;
+    height_by(facts, indication, point(facts, indication).as_ref())
+}
+
+/// The same by the point that is known already.
+#[inline(never)]
+pub(super) fn height_by(facts: &Facts<'_>, indication: u8, point: Option<&Point>) -> Option<HeightFinding> {
+    tips(facts, indication).next()?;
     let mut observations = Vec::new();
-    observe(facts, indication, point(facts, indication).as_ref(), &mut observations);
+    observe(facts, indication, point, &mut observations);
     height_of(facts, &observations)
 }
 

@@ -4,6 +4,7 @@ mod checks;
 mod entered;
 mod kept;
 mod limits;
+mod linked;
 mod mirrored;
 mod order;
 mod pooled;

@@ -18,7 +18,28 @@ use crate::units::{Millimetres, MillimetresPerMicrosecond};
 /// Shear velocity of carbon steel, for the width of a beam in a material that was not told \[R4\].
 const STEEL: MillimetresPerMicrosecond = MillimetresPerMicrosecond::constant(3.24);
 
-pub(super) fn of_reading(facts: &Facts<'_>, reading: Pooled<'_>, tell: &mut impl FnMut(Caution)) {
+/// How far weld and heat-affected zone reach to each side, mm; worked out once for all readings.
+#[derive(Clone, Copy)]
+pub(super) struct Metal {
+    a: f32,
+    b: f32,
+}
+
+impl Metal {
+    /// That of a joint.
+    pub fn of(joint: &Joint) -> Self {
+        let section = joint.section();
+        let reach = |side| section.heat_affected_extent(side).unwrap_or(section.weld_extent(side));
+        Self { a: reach(Side::A), b: reach(Side::B) }
+    }
+}
+
+pub(super) fn of_reading(
+    facts: &Facts<'_>,
+    metal: Option<Metal>,
+    reading: Pooled<'_>,
+    tell: &mut impl FnMut(Caution),
+) {
     let number = reading.number();
     let finding = evaluate(facts, reading);
     if let Ok(found) = finding.level
@@ -44,7 +65,7 @@ pub(super) fn of_reading(facts: &Facts<'_>, reading: Pooled<'_>, tell: &mut impl
     {
         tell(Caution::OffAxis { number, ray, axis: seen.axis.angle().get() });
     }
-    if far_from_weld(joint, &seen) {
+    if metal.is_some_and(|metal| far_from_weld(joint, metal, &seen)) {
         tell(Caution::FarFromWeld { number, y: seen.place.y.get() });
     }
     if reading.thickness().is_none()
@@ -69,10 +90,9 @@ fn off_axis(facts: &Facts<'_>, probe: &Probe, seen: &Seen) -> Option<f32> {
 
 /// Whether a reading plots farther from weld and heat-affected zone than the plate is thick, its uncertainty included.
 /// Common practice, no source.
-fn far_from_weld(joint: &Joint, seen: &Seen) -> bool {
-    let (section, y) = (joint.section(), seen.place.y.get());
-    let side = if y < 0.0 { Side::A } else { Side::B };
-    let metal = section.heat_affected_extent(side).unwrap_or(section.weld_extent(side));
+fn far_from_weld(joint: &Joint, metal: Metal, seen: &Seen) -> bool {
+    let y = seen.place.y.get();
+    let metal = if y < 0.0 { metal.a } else { metal.b };
     y.abs() - seen.place.u_y(&seen.budget) > metal + joint.thickness().get()
 }
 
