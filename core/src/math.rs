@@ -1,15 +1,22 @@
-//! The only file that calls `libm`, so that every target computes the same bits.
+//! All mathematics beyond the four operations, our own, so that every target computes the same bits.
 //!
 //! Angles enter and leave in degrees: radians exist nowhere else. Trigonometry of a fixed set-up runs in `f64` and is
 //! rounded once, because `f32` degrees turned into `f32` radians would already cost the accuracy that is promised
 //! (error of a result at most 1e-6 of its largest term).
 //!
 //! What every reading needs, a logarithm and two roots, has kernels of whole numbers: most of the small boards compute
-//! floats in software.
+//! floats in software. Everything else is as short as its accuracy allows, without tables: flash is dearer than time.
+//! Only the roots of a desk's processor come from `libm`, and this is the only file that calls it.
 
+mod arctangent;
 mod log;
+mod power;
 #[cfg(any(test, not(target_arch = "x86_64")))]
 mod root;
+#[cfg(any(test, not(target_arch = "x86_64")))]
+mod root_f64;
+mod sine;
+mod whole;
 
 const DEGREE: f64 = core::f64::consts::PI / 180.0;
 
@@ -23,43 +30,49 @@ pub fn sin_cos(degrees: f32) -> (f32, f32) {
 /// Sine and cosine of an angle in degrees, in `f64`, for fits and ratios that are rounded later.
 #[must_use]
 pub fn sin_cos_f64(degrees: f32) -> (f64, f64) {
-    libm::sincos(f64::from(degrees) * DEGREE)
+    sine::sin_cos(f64::from(degrees))
 }
 
-/// Tangent of an angle in degrees.
+/// Tangent of an angle in degrees; infinite at 90 degrees.
 #[must_use]
 pub fn tan(degrees: f32) -> f32 {
-    libm::tan(f64::from(degrees) * DEGREE) as f32
+    let (sin, cos) = sin_cos_f64(degrees);
+    (sin / cos) as f32
 }
 
 /// The angle in degrees whose sine is `sine`; `None` outside −1 to 1.
 #[must_use]
 pub fn asin(sine: f64) -> Option<f32> {
-    (-1.0..=1.0).contains(&sine).then(|| (libm::asin(sine) / DEGREE) as f32)
+    (-1.0..=1.0).contains(&sine).then(|| atan2(sine, other_side(sine)))
 }
 
 /// The angle in degrees whose cosine is `cosine`; `None` outside −1 to 1.
 #[must_use]
 pub fn acos(cosine: f64) -> Option<f32> {
-    (-1.0..=1.0).contains(&cosine).then(|| (libm::acos(cosine) / DEGREE) as f32)
+    (-1.0..=1.0).contains(&cosine).then(|| atan2(other_side(cosine), cosine))
+}
+
+/// √(1 − side²), the third side of a right triangle of hypotenuse 1.
+fn other_side(side: f64) -> f64 {
+    sqrt_f64((1.0 - side) * (1.0 + side)).unwrap_or(0.0)
 }
 
 /// The angle in degrees of a right triangle, `atan2(opposite, adjacent)`.
 #[must_use]
 pub fn atan2(opposite: f64, adjacent: f64) -> f32 {
-    (libm::atan2(opposite, adjacent) / DEGREE) as f32
+    (arctangent::atan2(opposite, adjacent) / DEGREE) as f32
 }
 
 /// The arc that a radius sweeps over the angle of a right triangle, `radius · atan2(opposite, adjacent)`, in `f64`.
 #[must_use]
 pub fn arc(radius: f64, opposite: f64, adjacent: f64) -> f64 {
-    radius * libm::atan2(opposite, adjacent)
+    radius * arctangent::atan2(opposite, adjacent)
 }
 
 /// Sine and cosine of the angle that an arc subtends at its radius, in `f64`.
 #[must_use]
 pub fn sin_cos_of_arc(arc: f64, radius: f64) -> (f64, f64) {
-    libm::sincos(arc / radius)
+    sine::sin_cos(arc / radius / DEGREE)
 }
 
 /// One degree in radians, for derivatives with respect to an angle.
@@ -73,15 +86,15 @@ pub fn sqrt(value: f32) -> Option<f32> {
 
 /// The root of the processor where every build has it: the nearest number either way.
 #[cfg(target_arch = "x86_64")]
-use libm::sqrtf as root;
+use libm::{sqrt as root_f64, sqrtf as root};
 
 #[cfg(not(target_arch = "x86_64"))]
-use root::sqrt as root;
+use {root::sqrt as root, root_f64::sqrt as root_f64};
 
 /// Square root in `f64`, for fits; `None` of a negative number.
 #[must_use]
 pub fn sqrt_f64(value: f64) -> Option<f64> {
-    (value >= 0.0).then(|| libm::sqrt(value))
+    (value >= 0.0).then(|| root_f64(value))
 }
 
 /// Decimal logarithm; `None` unless the value is positive.
@@ -93,19 +106,25 @@ pub fn log10(value: f32) -> Option<f32> {
 /// Ten to the power of `exponent`.
 #[must_use]
 pub fn exp10(exponent: f32) -> f32 {
-    libm::exp10f(exponent)
+    power::exp10(exponent)
 }
 
 /// The smallest whole number not below `value`.
 #[must_use]
 pub fn ceil(value: f32) -> f32 {
-    libm::ceilf(value)
+    -whole::floor(-value)
 }
 
 /// The largest whole number not above `value`.
 #[must_use]
 pub fn floor(value: f32) -> f32 {
-    libm::floorf(value)
+    whole::floor(value)
+}
+
+/// The polynomial of z with these coefficients, the constant one first.
+#[inline(never)]
+fn polynomial(z: f64, coefficients: &[f64]) -> f64 {
+    coefficients.iter().rev().fold(0.0, |sum, coefficient| sum * z + coefficient)
 }
 
 /// The smaller of two numbers; the first where they compare equal, so that signed zeros keep their order.

@@ -391,3 +391,6 @@ def curved():
 if __name__ == "__main__":
     for table in (flat_path, skips, snell, beam, edge_drops, rectangles, beam_edges, near_field_left, corner, heights, peaked_apart, level, decibels, true_angle, time_base, laws, chi_square, curved):
         table()
+    from mathematics import mathematics
+
+    mathematics()

@@ -23,6 +23,18 @@ const fn allowed(function: &'static str, error: f64, term: &'static str) -> Allo
 
 /// Every function that is held against the reference.
 pub const TABLE: &[Allowed] = &[
+    allowed("math::sin_cos_f64 sine", 2e-16, "the sine"),
+    allowed("math::sin_cos_f64 cosine", 2e-16, "the cosine"),
+    allowed("math::sin_cos_of_arc", 5e-16, "1 (its sine)"),
+    allowed("math::tan", 6e-8, "the tangent"),
+    allowed("math::asin", 6e-8, "the angle"),
+    allowed("math::acos", 6e-8, "the angle"),
+    allowed("math::atan2", 6e-8, "the angle"),
+    allowed("math::arc", 3e-16, "the arc"),
+    allowed("math::exp10", 6e-8, "the power"),
+    allowed("math::log10", 1e-7, "the logarithm"),
+    allowed("math::sqrt", 6e-8, "the root"),
+    allowed("math::sqrt_f64", 2e-16, "the root"),
     allowed("path::unfold depth", 2e-7, "u or n t"),
     allowed("path::unfold distance", 2e-7, "s sin a"),
     allowed("path::half_skip", 2e-7, "t tan a"),

@@ -4,6 +4,7 @@ mod amplitude;
 mod calibration;
 mod curved;
 mod geometry;
+mod mathematics;
 mod sound;
 
 use std::collections::BTreeMap;
@@ -26,6 +27,7 @@ impl Worst {
     pub fn measured() -> Self {
         let mut worst = Self::default();
         for table in [
+            mathematics::mathematics,
             geometry::flat_path,
             geometry::skips,
             geometry::corners,
