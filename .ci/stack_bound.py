@@ -55,7 +55,7 @@ def registers(listed):
 def assembled(image, sizes):
     """Frame sizes of the few functions that the compiler wrote none for, since they are assembly: what they push and take."""
     found, here = {}, None
-    if len(sizes) < 100:
+    if len(sizes) < 50:
         sys.exit(f"{image} is built without the sizes of its stack frames")
     for line in output("arm-none-eabi-objdump", "-d", "--no-show-raw-insn", image).splitlines():
         if function := FUNCTION.match(line):
