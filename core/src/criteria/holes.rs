@@ -10,19 +10,22 @@ use core::ops::ControlFlow;
 use super::error::Hole;
 use super::facts::Known;
 use super::limit::LengthLimit;
+use super::measures::{Measures, Ordered, only};
 use super::row::{Answer, Row, Shape, Zone};
 use super::span::{Span, Truth, number, thousandths};
 
 /// The first case of the sheet's own range that no row decides.
-pub(super) fn find(rows: &[Row], whole: bool) -> Option<Hole> {
+pub(super) fn find<const ROWS: usize>(rows: &[Row], whole: bool) -> Option<Hole> {
     let mut hole = None;
     let names_angles = rows.iter().any(|row| row.angle.is_some());
-    let _ = visit(rows, whole, &mut |known, first| {
+    let measures = Measures::<ROWS>::of(rows);
+    let _ = visit(rows, measures.ordered(), whole, &mut |known, measure, first| {
         // Once a row names an angle, the angles that no row names are outside the sheet's own range.
         if first.is_some() || (names_angles && known.angle.is_none()) {
             return ControlFlow::Continue(());
         }
-        hole = Some(describe(rows, known));
+        let measure = measure.case(whole).map_or(Span::ALL, Span::exact);
+        hole = Some(describe(rows, &Known { measure, ..*known }));
         ControlFlow::Break(())
     });
     hole
@@ -31,7 +34,8 @@ pub(super) fn find(rows: &[Row], whole: bool) -> Option<Hole> {
 /// The numbers of rows that are first to hold in no case.
 pub(super) fn unreachable<const ROWS: usize>(rows: &[Row], whole: bool) -> heapless::Vec<usize, ROWS> {
     let mut reached = [false; ROWS];
-    let _ = visit(rows, whole, &mut |_, first| {
+    let measures = Measures::<ROWS>::of(rows);
+    let _ = visit(rows, measures.ordered(), whole, &mut |_, _, first| {
         if let Some(reached) = first.and_then(|index| reached.get_mut(index)) {
             *reached = true;
         }
@@ -82,6 +86,11 @@ impl Cell {
         fits.unwrap_or(middle)
     }
 
+    /// A case of the cell; none where it must be a whole unit and there is none.
+    fn case(self, whole: bool) -> Option<i32> {
+        if whole { self.whole() } else { Some(self.middle()) }
+    }
+
     /// A whole unit of the cell, if it has one.
     fn whole(self) -> Option<i32> {
         if self.from == i32::MIN {
@@ -123,11 +132,11 @@ fn earlier(one: Option<i32>, other: Option<i32>) -> Option<i32> {
     one.into_iter().chain(other).min()
 }
 
-type Each<'f> = &'f mut dyn FnMut(&Known, Option<usize>) -> ControlFlow<()>;
+type Each<'f> = &'f mut dyn FnMut(&Known, Cell, Option<usize>) -> ControlFlow<()>;
 
-/// Calls `each` with every case and the index of the first row that holds in it. The last angle is one that no row
-/// names.
-fn visit(rows: &[Row], whole: bool, each: Each<'_>) -> ControlFlow<()> {
+/// Calls `each` with every case, its measures apart, and the index of the first row that holds in it. The last angle is one
+/// that no row names.
+fn visit(rows: &[Row], measures: Ordered<'_>, whole: bool, each: Each<'_>) -> ControlFlow<()> {
     let named = rows.iter().zip(0usize..).filter_map(|(row, index)| {
         let angle = thousandths(row.angle?.get());
         let seen = rows.iter().take(index).any(|row| row.angle.is_some() && row.is_for(Some(angle)));
@@ -144,7 +153,7 @@ fn visit(rows: &[Row], whole: bool, each: Each<'_>) -> ControlFlow<()> {
         let next = |after| earlier(next_edge(spans.clone(), after), next_crossing(apply.clone(), after));
         // Nothing is thinner than a thousandth.
         for cell in cells(low.max(1), next).take_while(|cell| cell.from <= high) {
-            visit_thickness(rows, whole, angle, cell.middle(), each)?;
+            visit_thickness(rows, measures, whole, angle, cell.middle(), each)?;
         }
     }
     ControlFlow::Continue(())
@@ -152,6 +161,7 @@ fn visit(rows: &[Row], whole: bool, each: Each<'_>) -> ControlFlow<()> {
 
 fn visit_thickness(
     rows: &[Row],
+    measures: Ordered<'_>,
     whole: bool,
     angle: Option<i32>,
     thickness: i32,
@@ -170,29 +180,36 @@ fn visit_thickness(
                 zone: Some(zone),
                 planar: Some(planar),
             };
-            visit_lengths(rows, whole, known, each)?;
+            visit_lengths(rows, measures, whole, known, each)?;
         }
     }
     ControlFlow::Continue(())
 }
 
-fn visit_lengths(rows: &[Row], whole: bool, mut known: Known, each: Each<'_>) -> ControlFlow<()> {
+fn visit_lengths(
+    rows: &[Row],
+    measures: Ordered<'_>,
+    whole: bool,
+    mut known: Known,
+    each: Each<'_>,
+) -> ControlFlow<()> {
     let outer = known;
-    let apply = rows.iter().filter(move |row| row.answer(&outer) != Answer::Fails);
-    let spans = apply.clone().map(|row| row.length_span(outer.thickness));
+    let apply = rows.iter().zip(0u32..).filter(move |(row, _)| row.answer(&outer) != Answer::Fails);
+    let spans = apply.map(|(row, number)| (row.length_span(outer.thickness), number));
     // A length is above zero.
-    for cell in cells(1, |after| next_edge(spans.clone(), after)) {
+    for cell in cells(1, |after| next_edge(spans.clone().map(|(span, _)| span), after)) {
         let length = Span::exact(cell.middle());
         known.length = length;
-        let apply = apply.clone().filter(|row| row.length_span(outer.thickness).holds(length) == Truth::Yes);
-        let spans = apply.map(|row| row.measure.span());
-        for cell in cells(i32::MIN, |after| next_edge(spans.clone(), after)) {
-            let measure = if whole { cell.whole() } else { Some(cell.middle()) };
-            let Some(measure) = measure else { continue };
-            known.measure = Span::exact(measure);
-            let first = rows.iter().position(|row| row.answer(&known) == Answer::Holds);
-            each(&known, first)?;
-        }
+        let held = spans.clone().filter(|(span, _)| span.holds(length) == Truth::Yes);
+        let held = held.fold(0, |set, (_, number)| set | only(number));
+        measures.each(held, |from, to, first| {
+            let cell = Cell { from, to };
+            if whole && cell.whole().is_none() {
+                ControlFlow::Continue(())
+            } else {
+                each(&known, cell, first)
+            }
+        })?;
     }
     ControlFlow::Continue(())
 }
@@ -280,10 +297,10 @@ mod tests {
     fn rows_of_whole_decibels_need_a_whole_measure() {
         let step = |low, high| Row { measure: Bounds { low, high }, ..accept() };
         let rows = [step(None, from(db(5.0))), step(from(db(6.0)), None)];
-        assert_eq!(find(&rows, true), None);
-        assert_eq!(find(&rows, false).unwrap().measure, Some(5.5));
+        assert_eq!(find::<2>(&rows, true), None);
+        assert_eq!(find::<2>(&rows, false).unwrap().measure, Some(5.5));
         let gap = [step(None, from(db(5.0))), step(from(db(7.0)), None)];
-        assert_eq!(find(&gap, true).unwrap().measure, Some(6.0));
+        assert_eq!(find::<2>(&gap, true).unwrap().measure, Some(6.0));
     }
 
     #[test]

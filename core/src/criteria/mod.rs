@@ -46,6 +46,7 @@ mod frame;
 mod holes;
 mod limit;
 mod margin;
+mod measures;
 mod row;
 mod sheet;
 mod span;

@@ -110,7 +110,7 @@ impl Head {
     }
 }
 
-/// A checked sheet of at most `ROWS` rows.
+/// A checked sheet of at most `ROWS` rows, which may be 128.
 ///
 /// A frame of one is checked again when it is read:
 ///
@@ -193,6 +193,7 @@ impl<const ROWS: usize> Sheet<ROWS> {
     /// [`SheetError`] for a sheet without rows, a missing or unprintable text, a limit out of range, a row whose
     /// limits contradict each other, or the first case that no row decides.
     pub fn check(&self) -> Result<(), SheetError> {
+        const { assert!(ROWS <= super::measures::MOST, "a set of rows has a bit for each") }
         if self.rows.is_empty() {
             return Err(SheetError::Empty);
         }
@@ -200,7 +201,7 @@ impl<const ROWS: usize> Sheet<ROWS> {
         for (row, number) in self.rows.iter().zip(1..) {
             row.check().map_err(|fault| SheetError::Row { row: number, fault })?;
         }
-        match super::holes::find(&self.rows, self.whole()) {
+        match super::holes::find::<ROWS>(&self.rows, self.whole()) {
             Some(hole) => Err(SheetError::Hole(hole)),
             None => Ok(()),
         }
