@@ -21,7 +21,12 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
     let facts = &ground.facts;
     head(ground.entries, page)?;
     sheet(ground.sheet, page)?;
-    let extents = ground.extents();
+    let mut extents = ground.extents();
+    if let Some(sheet) = ground.sheet {
+        for extent in &mut extents {
+            *extent = extent.as_member(facts, sheet);
+        }
+    }
     let rule = ground.length_rule();
     let order = order(ground);
     let mut doubts = Vec::new();

@@ -2,8 +2,10 @@
 
 use heapless::Vec;
 
+use super::measure::measured;
+use super::verdict::fault;
 use super::{LengthRule, extent};
-use crate::criteria::Group;
+use crate::criteria::{Group, Measured, Sheet};
 use crate::examination::Facts;
 use crate::units::Millimetres;
 
@@ -22,6 +24,16 @@ pub struct Extent {
     pub open: bool,
     /// Whether the echo rises again beyond an end.
     pub rises_again: bool,
+    /// What it is asked as a member of a group, where that is known already.
+    pub member: Option<Member>,
+}
+
+/// What a [`verdict`](super::verdict) asks of each member of a group: worked out once, it serves all their verdicts.
+#[derive(Clone, Copy, PartialEq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Member {
+    pub(super) measure: Measured,
+    pub(super) sound: bool,
 }
 
 impl Extent {
@@ -34,7 +46,19 @@ impl Extent {
             ends: length.map(|length| (length.start, length.end)),
             open: length.is_some_and(|length| length.is_open()),
             rises_again: length.is_some_and(|length| length.rises_again),
+            member: None,
         }
+    }
+
+    /// The same with what is asked of it as a member of a group; nothing more where it can be in none.
+    #[must_use]
+    pub fn as_member<const ROWS: usize>(self, facts: &Facts<'_>, sheet: &Sheet<ROWS>) -> Self {
+        if self.ends.is_none() || matches!(sheet.head().group, Group::None) {
+            return self;
+        }
+        let (measure, ..) = measured(facts, sheet, self.indication);
+        let sound = fault(facts, self.indication).is_none();
+        Self { member: Some(Member { measure, sound }), ..self }
     }
 }
 
@@ -71,17 +95,16 @@ pub fn grouped(rule: Group, extents: &[Extent], indication: u8) -> Option<Groupe
     let (mut start, mut end) = own.ends?;
     let mut open = own.open;
     let mut members: Vec<u8, MEMBERS> = Vec::new();
+    let mut found: Vec<(Millimetres, Millimetres), MEMBERS> = Vec::new();
     members.push(indication).ok()?;
+    found.push((start, end)).ok()?;
     loop {
         let next = extents.iter().find(|extent| {
-            !members.contains(&extent.indication)
-                && members.iter().any(|member| {
-                    let member = extents.iter().find(|other| other.indication == *member);
-                    member.is_some_and(|member| joins(rule, member, extent))
-                })
+            let ends = extent.ends.filter(|_| !members.contains(&extent.indication));
+            ends.is_some_and(|ends| found.iter().any(|member| joins(rule, *member, ends)))
         });
         let Some((next, (from, to))) = next.and_then(|next| Some((next, next.ends?))) else { break };
-        if members.push(next.indication).is_err() {
+        if members.push(next.indication).is_err() || found.push((from, to)).is_err() {
             break;
         }
         start = if from < start { from } else { start };
@@ -91,8 +114,7 @@ pub fn grouped(rule: Group, extents: &[Extent], indication: u8) -> Option<Groupe
     (members.len() > 1).then_some(Grouped { members, start, end, open })
 }
 
-fn joins(rule: Group, one: &Extent, other: &Extent) -> bool {
-    let (Some(one), Some(other)) = (one.ends, other.ends) else { return false };
+fn joins(rule: Group, one: (Millimetres, Millimetres), other: (Millimetres, Millimetres)) -> bool {
     let (first, second) = if one.0 <= other.0 { (one, other) } else { (other, one) };
     let length = |ends: (Millimetres, Millimetres)| Millimetres::new(ends.1.get() - ends.0.get());
     let gap = second.0.get() - first.1.get();
@@ -110,7 +132,7 @@ mod tests {
 
     fn extent(indication: u8, start: f32, end: f32) -> Extent {
         let ends = Some((Millimetres::constant(start), Millimetres::constant(end)));
-        Extent { indication, ends, open: false, rises_again: false }
+        Extent { indication, ends, open: false, rises_again: false, member: None }
     }
 
     #[test]

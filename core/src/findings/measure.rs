@@ -1,7 +1,7 @@
 //! What a sheet measures of an indication: its level, or its weighted rating.
 
 use super::reading::heard;
-use super::{Grouped, strongest};
+use super::{Extent, Grouped, strongest};
 use crate::criteria::{Measure, Measured, Sheet};
 use crate::examination::Facts;
 use crate::level::{Bound, Level};
@@ -80,6 +80,7 @@ pub(super) fn strongest_of<const ROWS: usize>(
     facts: &Facts<'_>,
     sheet: &Sheet<ROWS>,
     group: &Grouped,
+    extents: &[Extent],
 ) -> Measured {
     let weighted = matches!(sheet.head().measure, Measure::Weighted(_));
     // A high level is strong, a low rating is.
@@ -92,7 +93,8 @@ pub(super) fn strongest_of<const ROWS: usize>(
     let mut worst: Option<(Decibels, Bound)> = None;
     let mut saturated = false;
     for member in &group.members {
-        let (measure, ..) = measured(facts, sheet, *member);
+        let known = extents.iter().find(|extent| extent.indication == *member).and_then(|own| own.member);
+        let measure = known.map_or_else(|| measured(facts, sheet, *member).0, |member| member.measure);
         let Some((db, bound)) = strength(measure) else { return measure };
         saturated |= bound == Bound::AtLeast;
         let stronger = worst.is_none_or(|(held, held_bound)| {

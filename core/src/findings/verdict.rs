@@ -180,7 +180,7 @@ pub fn verdict<const ROWS: usize>(
     let group = grouped(sheet.head().group, extents, indication).map(|group| {
         let asked = criteria::Facts {
             length: known(group.start, group.end, group.open),
-            measure: strongest_of(facts, sheet, &group),
+            measure: strongest_of(facts, sheet, &group, extents),
             ..asked
         };
         GroupVerdict { decision: decide(sheet, &asked), group }
@@ -265,6 +265,24 @@ fn objection<const ROWS: usize>(
     indication: u8,
     extents: &[Extent],
 ) -> Option<Blocked> {
+    let own = extents.iter().find(|extent| extent.indication == indication);
+    let known_sound = own.and_then(|own| own.member).is_some_and(|member| member.sound);
+    if let Some(fault) = (!known_sound).then(|| fault(facts, indication)).flatten() {
+        return Some(fault);
+    }
+    if own.is_some_and(|own| own.rises_again) {
+        return Some(Blocked::RisesAgain);
+    }
+    let groups = !matches!(sheet.head().group, Group::None);
+    let in_force = |other: u8| facts.readings_of(other).next().is_some();
+    let mut without =
+        extents.iter().filter(|extent| extent.indication != indication && extent.ends.is_none());
+    let without = without.find(|extent| groups && in_force(extent.indication));
+    without.map(|extent| Blocked::NeighbourWithoutLength { indication: extent.indication })
+}
+
+/// The same as far as it lies in the readings of the indication itself.
+pub(super) fn fault(facts: &Facts<'_>, indication: u8) -> Option<Blocked> {
     let strongest = strongest(facts, indication).ok().map(|found| found.level);
     if strongest.is_some_and(|level| level.bound == Bound::AtMost) {
         return Some(Blocked::NeverSeen);
@@ -290,14 +308,5 @@ fn objection<const ROWS: usize>(
         let Point { chi_squared, degrees_of_freedom, .. } = point;
         return Some(Blocked::ViewsDisagree { chi_squared, degrees_of_freedom });
     }
-    let own = extents.iter().find(|extent| extent.indication == indication);
-    if own.is_some_and(|own| own.rises_again) {
-        return Some(Blocked::RisesAgain);
-    }
-    let groups = !matches!(sheet.head().group, Group::None);
-    let in_force = |other: u8| facts.readings_of(other).next().is_some();
-    let mut without =
-        extents.iter().filter(|extent| extent.indication != indication && extent.ends.is_none());
-    let without = without.find(|extent| groups && in_force(extent.indication));
-    without.map(|extent| Blocked::NeighbourWithoutLength { indication: extent.indication })
+    None
 }
