@@ -162,24 +162,34 @@ pub(super) fn is_peak(facts: &Facts<'_>, finding: &ReadingFinding<'_>) -> bool {
     let (Some(sweep), Ok(own)) = (reading.sweep(), finding.level) else { return true };
     let at = travel(reading, sweep);
     let run = Run::of(facts, finding);
-    let members = facts.readings_of(reading.indication()).filter(|other| {
+    // Across the weld an echo walks from leg to leg; along it each leg is a series of its own.
+    let in_run =
+        |other: Pooled<'_>| sweep != Sweep::Along || run.holds(&Run::of(facts, &evaluate(facts, other)));
+    let beside = facts.readings_of(reading.indication()).filter(|other| {
         other.sweep() == Some(sweep)
             && other.point() == reading.point()
             && (other.probe(), other.side(), other.face())
                 == (reading.probe(), reading.side(), reading.face())
-            // Across the weld an echo walks from leg to leg; along it each leg is a series of its own.
-            && (sweep != Sweep::Along || run.holds(&Run::of(facts, &evaluate(facts, *other))))
     });
+    let nearest = |ahead: f32| {
+        let gap = |other: Pooled<'_>| (travel(other, sweep) - at) * ahead;
+        let on_this_side = beside.clone().filter(|other| gap(*other) > 0.0);
+        // To tell the run takes a place: what lies nearest is asked alone, and as a rule belongs to it.
+        let first =
+            on_this_side.clone().reduce(|held, other| if gap(other) < gap(held) { other } else { held })?;
+        if in_run(first) {
+            return Some(first);
+        }
+        let mut held: Option<Pooled<'_>> = None;
+        for other in on_this_side {
+            if held.is_none_or(|held| gap(other) < gap(held)) && in_run(other) {
+                held = Some(other);
+            }
+        }
+        held
+    };
     let stronger = |neighbour: Option<Pooled<'_>>| {
         neighbour.is_some_and(|other| heard(facts, other).1.is_ok_and(|found| found.level.db > own.level.db))
-    };
-    let nearest = |ahead: f32| {
-        members.clone().filter(move |other| (travel(*other, sweep) - at) * ahead > 0.0).reduce(
-            move |held, other| {
-                let gap = |reading: Pooled<'_>| (travel(reading, sweep) - at) * ahead;
-                if gap(other) < gap(held) { other } else { held }
-            },
-        )
     };
     !stronger(nearest(1.0)) && !stronger(nearest(-1.0))
 }
