@@ -64,7 +64,12 @@ fn verdicts(sheet: &str, lines: &[Vec<String>]) -> Vec<VerdictFinding> {
     let rule = LengthRule::of_sheet(Some(sheet));
     let all = 0..facts.indications().len() as u8;
     let extents: Vec<Extent> = all.clone().map(|one| Extent::measured::<64>(&facts, one, rule)).collect();
-    all.map(|one| nature(&facts, one).verdict(&facts, sheet, one, &extents)).collect()
+    let found = |extents: &[Extent]| {
+        all.clone().map(|one| nature(&facts, one).verdict(&facts, sheet, one, extents)).collect::<Vec<_>>()
+    };
+    let members: Vec<Extent> = extents.iter().map(|extent| extent.as_member(&facts, sheet)).collect();
+    assert_eq!(found(&extents), found(&members), "asked once or each time");
+    found(&members)
 }
 
 const REJECT: Option<Verdict> = Some(Verdict::Reject);
