@@ -282,6 +282,25 @@ fn entries_but_readings_are_all_entries_in_order_without_the_readings() {
 }
 
 #[test]
+fn what_was_seen_of_an_indication_and_what_took_an_entry_out_are_found_among_all_entries() {
+    let shell = job("probe p60 angle=60 frequency=4 element=8x9\nreading 1 probe=p60 side=a x=0 \
+        standoff=30 path=40 height=60 gain=40\nreading 12 probe=p60 side=a x=0 standoff=30 path=40 height=60 \
+        gain=40\nobserve 1 tip=seen\nobserve 12 tip=not-seen\nobserve 1 damped=yes\nnote 1\nvoid 4 reason=\"no tip\"\n\
+        void 3 reason=\"twice\"");
+    let examination = shell.examination();
+    let of = |indication| examination.observations(indication).map(|(number, voided, _)| (number, voided));
+    assert_eq!(of("1").collect::<Vec<_>>(), [(4, true), (6, false)]);
+    assert_eq!(of("12").collect::<Vec<_>>(), [(5, false)]);
+    assert_eq!(of("2").next(), None);
+    let mut place = 0;
+    let mut taker =
+        |number| examination.voided_by(number, &mut place).map(|(by, reason)| (by, reason.to_string()));
+    assert_eq!(taker(3), Some((9, "twice".to_string())));
+    assert_eq!(taker(4), Some((8, "no tip".to_string())));
+    assert_eq!(taker(5), None);
+}
+
+#[test]
 fn a_reference_echo_is_above_the_noise_and_at_most_the_top_of_the_screen() {
     let points = |height: &str| {
         let lines = format!(

@@ -1,7 +1,7 @@
 //! What answers are made from.
 
 use halfskip::criteria::{Group, Sheet};
-use halfskip::entry::{Entry, Name};
+use halfskip::entry::{Entry, Name, ObserveEntry, Text};
 use halfskip::examination::{Examination, Facts, Room};
 use halfskip::findings::{self, Extent, LengthRule, VerdictFinding};
 use heapless::Vec;
@@ -83,6 +83,12 @@ pub(crate) trait Entries {
     /// The same of every entry that is no reading: a full examination has thousands of those.
     fn each_but_readings(&self, tell: &mut dyn FnMut(u32, bool, &Entry));
 
+    /// Tells every `observe` line of an indication.
+    fn each_observation(&self, indication: &str, tell: &mut dyn FnMut(u32, bool, &ObserveEntry));
+
+    /// The entry that took out another, and its reason; `place` is left for the next search.
+    fn voided_by(&self, number: u32, place: &mut usize) -> Option<(u32, Text)>;
+
     /// What is used of each capacity.
     fn room(&self) -> [Room; 4];
 }
@@ -105,6 +111,16 @@ impl<
         for (number, voided, entry) in self.entries_but_readings() {
             tell(number, voided, &entry);
         }
+    }
+
+    fn each_observation(&self, indication: &str, tell: &mut dyn FnMut(u32, bool, &ObserveEntry)) {
+        for (number, voided, line) in self.observations(indication) {
+            tell(number, voided, &line);
+        }
+    }
+
+    fn voided_by(&self, number: u32, place: &mut usize) -> Option<(u32, Text)> {
+        Self::voided_by(self, number, place)
     }
 
     fn room(&self) -> [Room; 4] {

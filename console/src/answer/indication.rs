@@ -4,7 +4,7 @@ use core::fmt;
 
 use halfskip::criteria;
 use halfskip::decimal::Fixed;
-use halfskip::entry::{Entry, Name, ObserveEntry};
+use halfskip::entry::{Name, ObserveEntry};
 use halfskip::examination::{Facts, Pooled};
 use halfskip::findings::{
     Basis, Blocked, HeightFinding, LengthRule, Match, NoLength, Point, ReadingFinding, Strongest,
@@ -208,12 +208,8 @@ pub(super) fn seen(
     mut tell: impl FnMut(fmt::Arguments<'_>) -> fmt::Result,
 ) -> fmt::Result {
     let mut result = Ok(());
-    entries.each_but_readings(&mut |number, voided, entry| {
-        if let Entry::Observe(seen) = entry
-            && seen.indication == name
-            && !voided
-            && result.is_ok()
-        {
+    entries.each_observation(name, &mut |number, voided, seen| {
+        if !voided && result.is_ok() {
             result = tell(format_args!("{} (entry {number})", Seen(seen)));
         }
     });

@@ -2,7 +2,7 @@
 
 use core::fmt::{self, Write};
 
-use halfskip::entry::{Entry, Text};
+use halfskip::entry::Entry;
 
 use super::Entries;
 use crate::page::{Page, Right};
@@ -12,39 +12,25 @@ use crate::write;
 #[inline(never)]
 pub(super) fn answer(entries: &dyn Entries, page: &mut Page<'_>) -> fmt::Result {
     let mut result = Ok(());
-    let mut count = 0u32;
+    let (mut count, mut place) = (0u32, 0);
     entries.each(&mut |number, voided, entry| {
         count = count.saturating_add(1);
         if result.is_ok() {
-            result = line(entries, page, number, voided, entry);
+            result = line(page, number, entry);
+            if voided && result.is_ok() {
+                result = match entries.voided_by(number, &mut place) {
+                    Some((by, reason)) => page.remark(format_args!("void by entry {by}: {reason}")),
+                    None => page.remark(format_args!("void")),
+                };
+            }
         }
     });
     result?;
     if count == 0 { page.heading(format_args!("nothing is recorded")) } else { Ok(()) }
 }
 
-fn line(entries: &dyn Entries, page: &mut Page<'_>, number: u32, voided: bool, entry: &Entry) -> fmt::Result {
+fn line(page: &mut Page<'_>, number: u32, entry: &Entry) -> fmt::Result {
     write!(page, "{}  ", Right(4, &number))?;
     write::entry(page, entry)?;
-    page.write_str("\n")?;
-    if !voided {
-        return Ok(());
-    }
-    match voided_by(entries, number) {
-        Some((by, reason)) => page.remark(format_args!("void by entry {by}: {reason}")),
-        None => page.remark(format_args!("void")),
-    }
-}
-
-/// The entry that took another out, and its reason.
-fn voided_by(entries: &dyn Entries, number: u32) -> Option<(u32, Text)> {
-    let mut found = None;
-    entries.each_but_readings(&mut |by, _, entry| {
-        if let Entry::Void { number: taken_out, reason } = entry
-            && *taken_out == number
-        {
-            found = Some((by, reason.clone()));
-        }
-    });
-    found
+    page.write_str("\n")
 }

@@ -1,11 +1,11 @@
 //! What the findings look at: the settings in force and the readings, borrowed.
 
-use super::log::entries;
+use super::log::observations;
 use super::pool::{self, Readings, ReadingsOf, Span};
 use super::pooled::Slot;
 use super::settings::Common;
 use super::{Observed, Pooled, ProbeState};
-use crate::entry::{Entry, Name};
+use crate::entry::Name;
 use crate::locate::Budget;
 
 /// A borrowed view of an examination of any capacity.
@@ -93,13 +93,8 @@ impl<'a> Facts<'a> {
     pub fn observed(&self, indication: u8) -> Observed {
         let mut observed = Observed::default();
         let Some(name) = self.indications.get(usize::from(indication)) else { return observed };
-        for (_, voided, entry) in entries(self.log) {
-            if let Entry::Observe(line) = entry
-                && !voided
-                && line.indication == *name
-            {
-                observed.add(&line);
-            }
+        for (_, _, line) in observations(self.log, name).filter(|(_, voided, _)| !voided) {
+            observed.add(&line);
         }
         observed
     }

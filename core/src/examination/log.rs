@@ -3,13 +3,16 @@
 use heapless::Vec;
 
 use super::Refusal;
-use crate::entry::Entry;
 use crate::entry::frame::MAX_FRAME;
 use crate::entry::wire;
+use crate::entry::{Entry, ObserveEntry, Text};
 
 /// The top bit of a stored number: the entry was voided.
 const VOID: u32 = 1 << 31;
 const HEAD: usize = 6;
+/// What the encodings of these two kinds begin with: their places among the kinds of entries.
+const OBSERVE_KIND: u32 = 22;
+const VOID_KIND: u32 = 24;
 
 /// A packed list of entries in at most `BYTES` bytes.
 #[derive(Clone)]
@@ -56,7 +59,27 @@ impl<const BYTES: usize> Log<BYTES> {
     }
 
     pub(super) fn get(&self, number: u32) -> Option<(Entry, bool)> {
-        self.iter().find(|(found, ..)| *found == number).map(|(_, voided, entry)| (entry, voided))
+        let (_, voided, encoded) = Records(&self.bytes).find(|(found, ..)| *found == number)?;
+        Some((postcard::from_bytes(encoded).ok()?, voided))
+    }
+
+    /// The entry that took out another, and its reason: sought from a place on that an earlier search left, then before it.
+    /// Voids in the order of what they take out are so found one behind the other.
+    pub(super) fn taker(&self, number: u32, place: &mut usize) -> Option<(u32, Text)> {
+        let mut head = [0u8; 8];
+        let length = wire::write(&(VOID_KIND, number), &mut head).ok()?;
+        let head = head.get(..length)?;
+        let (before, behind) = self.bytes.split_at_checked(*place).unwrap_or((&self.bytes, &[]));
+        for (part, end) in [(behind, self.bytes.len()), (before, before.len())] {
+            let mut records = Records(part);
+            if let Some((by, _, encoded)) = records.find(|(.., encoded)| encoded.starts_with(head))
+                && let Ok(Entry::Void { reason, .. }) = postcard::from_bytes(encoded)
+            {
+                *place = end.saturating_sub(records.0.len());
+                return Some((by, reason));
+            }
+        }
+        None
     }
 
     pub(super) fn void(&mut self, number: u32) {
@@ -76,15 +99,86 @@ impl<const BYTES: usize> Log<BYTES> {
     }
 }
 
-/// The packed entries in order: number, whether voided, entry.
-pub(super) fn entries(bytes: &[u8]) -> impl Iterator<Item = (u32, bool, Entry)> + '_ {
-    let mut rest = bytes;
-    core::iter::from_fn(move || {
-        let (length, tail) = rest.split_first_chunk::<2>()?;
+/// The packed entries as they are kept: number, whether voided, encoding.
+struct Records<'a>(&'a [u8]);
+
+impl<'a> Iterator for Records<'a> {
+    type Item = (u32, bool, &'a [u8]);
+
+    fn next(&mut self) -> Option<Self::Item> {
+        let (length, tail) = self.0.split_first_chunk::<2>()?;
         let (number, tail) = tail.split_first_chunk::<4>()?;
         let (encoded, tail) = tail.split_at_checked(usize::from(u16::from_le_bytes(*length)))?;
-        rest = tail;
+        self.0 = tail;
         let number = u32::from_le_bytes(*number);
-        Some((number & !VOID, number & VOID != 0, postcard::from_bytes(encoded).ok()?))
+        Some((number & !VOID, number & VOID != 0, encoded))
+    }
+}
+
+/// The packed entries in order: number, whether voided, entry.
+pub(super) fn entries(bytes: &[u8]) -> impl Iterator<Item = (u32, bool, Entry)> + '_ {
+    Records(bytes)
+        .map_while(|(number, voided, encoded)| Some((number, voided, postcard::from_bytes(encoded).ok()?)))
+}
+
+/// The `observe` lines of one indication in order: number, whether voided, line. No other entry is decoded.
+pub(super) fn observations<'a>(
+    bytes: &'a [u8],
+    indication: &'a str,
+) -> impl Iterator<Item = (u32, bool, ObserveEntry)> + 'a {
+    Records(bytes).filter_map(move |(number, voided, encoded)| {
+        let (kind, line) = encoded.split_first()?;
+        let (length, name) = line.split_first()?;
+        let own = u32::from(*kind) == OBSERVE_KIND
+            && usize::from(*length) == indication.len()
+            && name.starts_with(indication.as_bytes());
+        match own.then(|| postcard::from_bytes(encoded)) {
+            Some(Ok(Entry::Observe(line))) => Some((number, voided, line)),
+            _ => None,
+        }
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::entry::Name;
+
+    #[test]
+    fn what_is_looked_for_is_encoded_as_the_search_expects() {
+        let first = |entry: &Entry| {
+            let mut buffer = [0; MAX_FRAME];
+            let length = wire::write(entry, &mut buffer).unwrap();
+            let (kind, rest) = buffer[..length].split_first().unwrap();
+            (u32::from(*kind), rest.to_vec())
+        };
+        let (kind, rest) = first(&Entry::Void { number: 300, reason: Text::try_from("twice").unwrap() });
+        assert_eq!((kind, rest.starts_with(&[0xac, 0x02])), (VOID_KIND, true));
+        let indication = Name::try_from("S-1").unwrap();
+        let line = ObserveEntry {
+            indication,
+            swivel: None,
+            orbit: None,
+            tip: Some(true),
+            damped: None,
+            like_clean_length: None,
+        };
+        let (kind, rest) = first(&Entry::Observe(line));
+        assert_eq!((kind, rest.starts_with(b"\x03S-1")), (OBSERVE_KIND, true));
+    }
+
+    #[test]
+    fn a_taker_is_found_wherever_the_search_begins() {
+        let mut log = Log::<512>::new();
+        let reason = |number: u32| Text::try_from(std::format!("{number}").as_str()).unwrap();
+        for (by, number) in [(10, 3), (11, 300), (12, 2)] {
+            log.push(by, &Entry::Void { number, reason: reason(number) }).unwrap();
+        }
+        for mut place in [0, log.used()] {
+            for (by, number) in [(10, 3), (11, 300), (12, 2), (10, 3)] {
+                assert_eq!(log.taker(number, &mut place), Some((by, reason(number))));
+            }
+            assert_eq!(log.taker(30, &mut place), None);
+        }
+    }
 }

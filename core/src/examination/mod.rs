@@ -22,7 +22,7 @@ pub use refusal::Refusal;
 pub use settings::{CheckLimits, Checked, Common, Settings};
 
 use crate::decimal::Entered;
-use crate::entry::{Entry, Name, ReadingEntry};
+use crate::entry::{Entry, Name, ObserveEntry, ReadingEntry, Text};
 use log::Log;
 use pool::{Pool, Span};
 
@@ -300,6 +300,23 @@ impl<
     /// Every entry that is no reading, in order: number, whether voided, entry.
     pub fn entries_but_readings(&self) -> impl Iterator<Item = (u32, bool, Entry)> + '_ {
         self.log.iter()
+    }
+
+    /// Every `observe` line of an indication in order: number, whether voided, line.
+    pub fn observations<'a>(
+        &'a self,
+        indication: &'a str,
+    ) -> impl Iterator<Item = (u32, bool, ObserveEntry)> + 'a {
+        log::observations(self.log.bytes(), indication)
+    }
+
+    /// The entry that took out entry `number`, and its reason.
+    ///
+    /// It is sought from `place` on, which is left where it was found: where many are asked for in their order, as a list
+    /// does, none is walked to from the start. A first search begins at 0.
+    #[must_use]
+    pub fn voided_by(&self, number: u32, place: &mut usize) -> Option<(u32, Text)> {
+        self.log.taker(number, place)
     }
 
     /// What is used of each capacity.
