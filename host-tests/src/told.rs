@@ -7,7 +7,8 @@ use halfskip::criteria::Sheet;
 use halfskip::entry::{Entry, LengthUnit};
 use halfskip::examination::{Examination, Facts};
 use halfskip::findings::{
-    Blocked, Extent, LengthRule, cautions, evaluate, height_observations, indication, suspicion, verdict,
+    Blocked, Extent, LengthRule, cautions, evaluate, geometry, height_observations, indication, suspicion,
+    verdict, verdict_at,
 };
 use halfskip_console::host::sheet::{HOST_ROWS, read};
 use halfskip_console::parse::{self, Line};
@@ -78,7 +79,7 @@ pub fn demonstration() -> Sheet<HOST_ROWS> {
 /// of one indication stands together, the indications in the order of their names.
 ///
 /// # Panics
-/// Never: a text takes whatever is written.
+/// When what is worked out together differs from what is worked out alone.
 #[must_use]
 pub fn told(facts: &Facts<'_>) -> String {
     let sheet = demonstration();
@@ -91,6 +92,7 @@ pub fn told(facts: &Facts<'_>) -> String {
     let mut text = String::new();
     for place in places {
         let found = indication::<SERIES>(facts, place, rule);
+        assert_eq!(found.geometry, geometry(facts, place), "with the point and alone");
         let strongest = found.strongest.map(|strongest| {
             let first = strongest.without_level.map(|(number, why)| format!("number: {number} {why:?}"));
             (strongest.level, first)
@@ -112,6 +114,8 @@ pub fn told(facts: &Facts<'_>) -> String {
         );
         for planar in [None, Some(true), Some(false)] {
             let judged = verdict(facts, &sheet, place, &extents, planar);
+            let at_point = verdict_at(facts, &sheet, place, &extents, planar, found.point.as_ref());
+            assert_eq!(judged, at_point, "the point worked out and known");
             let group = judged.group.as_ref().map(|group| (group.group.length(), group.decision.verdict));
             let blocked = match judged.blocked {
                 Some(Blocked::NeighbourWithoutLength { indication }) => {

@@ -33,12 +33,12 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
     for place_in_list in &order {
         let name = ground.name(*place_in_list);
         let found = indication::<SERIES>(facts, *place_in_list, rule);
-        let verdict = ground.verdict(*place_in_list, &extents);
+        let verdict = ground.verdict_at(*place_in_list, &extents, found.point.as_ref());
         page.heading(format_args!("Indication {name}: {}", Word(verdict.as_ref())))?;
         page.item("because", format_args!("{}", Because(facts, verdict.as_ref())))?;
         strength(facts, &found.strongest, page)?;
         place(found.point.as_ref(), page)?;
-        shape(facts, *place_in_list, page)?;
+        shape(found.geometry, page)?;
         length("length", rule, &found.length, page)?;
         height(found.height.as_ref(), found.point.as_ref(), page)?;
         seen(ground.entries, name, |text| page.item("seen", text))?;

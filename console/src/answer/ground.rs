@@ -3,7 +3,7 @@
 use halfskip::criteria::{Group, Sheet};
 use halfskip::entry::{Entry, Name, ObserveEntry, Text};
 use halfskip::examination::{Examination, Facts, Room};
-use halfskip::findings::{self, Extent, LengthRule, VerdictFinding};
+use halfskip::findings::{self, Extent, LengthRule, Point, VerdictFinding};
 use heapless::Vec;
 
 /// What answers are made from: the facts, the entries behind them, the sheet in force.
@@ -56,9 +56,19 @@ impl<'a, const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>
 
     /// What the sheet in force says of an indication.
     pub fn verdict(&self, indication: u8, extents: &[Extent]) -> Option<VerdictFinding> {
+        self.verdict_at(indication, extents, findings::point(&self.facts, indication).as_ref())
+    }
+
+    /// The same by the point of the indication, where that is known.
+    pub fn verdict_at(
+        &self,
+        indication: u8,
+        extents: &[Extent],
+        point: Option<&Point>,
+    ) -> Option<VerdictFinding> {
         let sheet = self.sheet?;
         let planar = plane(&self.facts, indication);
-        Some(findings::verdict(&self.facts, sheet, indication, extents, planar))
+        Some(findings::verdict_at(&self.facts, sheet, indication, extents, planar, point))
     }
 }
 

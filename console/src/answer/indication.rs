@@ -8,7 +8,7 @@ use halfskip::entry::{Name, ObserveEntry};
 use halfskip::examination::{Facts, Pooled};
 use halfskip::findings::{
     Basis, Blocked, HeightFinding, LengthRule, Match, NoLength, Point, ReadingFinding, Strongest,
-    Undetermined, VerdictFinding, geometry,
+    Undetermined, VerdictFinding,
 };
 use halfskip::side::{Face, Side};
 use halfskip::sizing::length::Length;
@@ -94,8 +94,8 @@ pub(super) fn place(point: Option<&Point>, page: &mut Page<'_>) -> fmt::Result {
 }
 
 /// The part of the joint that may have made its echoes; nothing when there is none.
-pub(super) fn shape(facts: &Facts<'_>, indication: u8, page: &mut Page<'_>) -> fmt::Result {
-    let Some(found) = geometry(facts, indication) else { return Ok(()) };
+pub(super) fn shape(found: Option<Match>, page: &mut Page<'_>) -> fmt::Result {
+    let Some(found) = found else { return Ok(()) };
     page.item("shape of joint", format_args!("{}", Shape(found)))?;
     page.item("", format_args!("advice: a flaw at the same place is not ruled out"))
 }

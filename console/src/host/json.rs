@@ -253,7 +253,7 @@ fn of_indication<'a>(
         height_mm: found.height.map(|height| height.height),
         u_height_mm: found.height.map(|height| height.uncertainty),
         nature: advice(character),
-        geometry: Geometry { r#match: explained(facts, found.indication) },
+        geometry: Geometry { r#match: explained(found) },
         rating_db: judged.and_then(|judged| judged.rating).map(|(_, rating)| rating.d.get()),
         class,
         verdict: verdict_word(judged.and_then(|judged| judged.verdict)),
@@ -302,8 +302,8 @@ fn advice(character: &nature::Nature) -> Nature {
 }
 
 /// The feature of the joint that explains an indication; advice, which never takes it away.
-fn explained(facts: &Facts<'_>, indication: u8) -> Option<Explained> {
-    let found = examined::geometry(facts, indication)?;
+fn explained(found: &IndicationFinding<'_>) -> Option<Explained> {
+    let found = found.geometry?;
     Some(Explained { feature: found.feature.word(), distance: found.distance })
 }
 

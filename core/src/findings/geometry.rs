@@ -1,8 +1,9 @@
 //! Whether the shape of the joint explains an indication: advice, which never takes it away.
 
-use super::reading::seen;
+use super::point::{Candidate, Views, echoes};
+use super::reading::{heard, seen};
 use super::tip::tips;
-use super::{ReadingFinding, evaluate, point_views};
+use super::{ReadingFinding, evaluate};
 use crate::examination::{Facts, Pooled};
 use crate::expected::{Feature, Off, Reflector, held, with_drawn};
 use crate::joint::Joint;
@@ -32,17 +33,24 @@ const SOUND: [Feature; 4] = [Feature::Bead, Feature::Cap, Feature::Backing, Feat
 /// stand-off read wrong no longer hides it. An indication with a tip is not explained: it has a height of its own.
 #[must_use]
 pub fn geometry(facts: &Facts<'_>, indication: u8) -> Option<Match> {
+    facts.common().joint.as_ref()?;
+    tips(facts, indication).next().is_none().then_some(())?;
+    let mut views = Views::new();
+    echoes(facts, indication, &mut views)?;
+    geometry_by(facts, indication, &views)
+}
+
+/// The same by the best echo of each view, where these are known.
+#[inline(never)]
+pub(super) fn geometry_by(facts: &Facts<'_>, indication: u8, views: &[Candidate<'_>]) -> Option<Match> {
     let (_, joint) = facts.common().joint.as_ref()?;
-    if tips(facts, indication).next().is_some() {
-        return None;
-    }
-    let views = point_views(facts, indication);
-    let chosen = strongest_of_each(facts, &views);
+    tips(facts, indication).next().is_none().then_some(())?;
+    let chosen = strongest_of_each(facts, views);
     best(SOUND.into_iter().filter_map(|feature| {
         let views = views.iter().zip(0u32..).filter(|(_, place)| chosen & (1 << place) != 0);
         let offs = views.map(|(view, _)| {
-            let off = of_view(facts, joint, &evaluate(facts, *view), feature);
-            off.filter(|off| off.distance() <= 1.0).map(|off| (view.probe(), off))
+            let off = of_view(facts, joint, &evaluate(facts, view.reading), feature);
+            off.filter(|off| off.distance() <= 1.0).map(|off| (view.reading.probe(), off))
         });
         offs.clone().all(|off| off.is_some()).then(|| together(feature, offs.flatten())).flatten()
     }))
@@ -84,13 +92,15 @@ fn best(matches: impl Iterator<Item = Match>) -> Option<Match> {
 }
 
 /// The strongest view of each probe and side, as bits by their places; where none of them has a level, every one.
-fn strongest_of_each(facts: &Facts<'_>, views: &[Pooled<'_>]) -> u64 {
-    let level = |view: Pooled<'_>| evaluate(facts, view).level.ok().map(|found| found.level.db.get());
+fn strongest_of_each(facts: &Facts<'_>, views: &[Candidate<'_>]) -> u64 {
+    let level = |view: Pooled<'_>| heard(facts, view).1.ok().map(|found| found.level.db.get());
     let stand = |view: Pooled<'_>| (view.probe(), view.side());
     let mut strongest = 0;
     for (view, place) in views.iter().zip(0u32..64) {
-        let mut of_stand = views.iter().filter(|other| stand(**other) == stand(*view));
-        if !of_stand.any(|other| level(*other) > level(*view)) {
+        let view = view.reading;
+        let mut of_stand =
+            views.iter().map(|other| other.reading).filter(|other| stand(*other) == stand(view));
+        if !of_stand.any(|other| level(other) > level(view)) {
             strongest |= 1 << place;
         }
     }

@@ -57,7 +57,7 @@ impl Extent {
             return self;
         }
         let (measure, ..) = measured(facts, sheet, self.indication);
-        let sound = fault(facts, self.indication).is_none();
+        let sound = fault(facts, self.indication, None).is_none();
         Self { member: Some(Member { measure, sound }), ..self }
     }
 }

@@ -1,8 +1,10 @@
 //! Everything the examination says of one indication, apart from the sheet's verdict.
 
+use super::geometry::geometry_by;
+use super::point::{Views, echoes, point_by};
 use super::tip::height_by;
-use super::{HeightFinding, LengthRule, NoLength, Point, Strongest, Undetermined};
-use super::{extent, point, strongest};
+use super::{HeightFinding, LengthRule, Match, NoLength, Point, Strongest, Undetermined};
+use super::{extent, strongest};
 use crate::examination::Facts;
 use crate::sizing::length::Length;
 
@@ -14,6 +16,8 @@ pub struct IndicationFinding<'a> {
     pub indication: u8,
     /// Where it lies; none when no reading has a place.
     pub point: Option<Point>,
+    /// The feature of the joint that explains it; none when there is no such feature.
+    pub geometry: Option<Match>,
     /// How strong it is, or why nobody can tell.
     pub strongest: Result<Strongest<'a>, Option<(u32, Undetermined)>>,
     /// How long it is along the weld.
@@ -29,12 +33,24 @@ pub fn indication<'a, const N: usize>(
     indication: u8,
     rule: LengthRule,
 ) -> IndicationFinding<'a> {
-    let point = point(facts, indication);
+    let (point, geometry) = placed(facts, indication);
     IndicationFinding {
         indication,
         point,
+        geometry,
         strongest: strongest(facts, indication),
         length: extent::<N>(facts, indication, rule),
         height: height_by(facts, indication, point.as_ref()),
     }
+}
+
+/// Place and feature rest on the same views, which are sought once.
+#[inline(never)]
+fn placed(facts: &Facts<'_>, indication: u8) -> (Option<Point>, Option<Match>) {
+    let mut views = Views::new();
+    if echoes(facts, indication, &mut views).is_none() {
+        return (None, None);
+    }
+    let geometry = geometry_by(facts, indication, &views);
+    (point_by(facts, indication, &mut views), geometry)
 }

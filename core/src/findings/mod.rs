@@ -33,4 +33,4 @@ pub use strongest::{Strongest, strongest};
 pub use suspect::{Suspicion, suspicion, suspicion_of_probe};
 pub use tip::{HeightFinding, HeightMethod, HeightObservation, height, height_observations, height_of};
 pub use undetermined::Undetermined;
-pub use verdict::{Blocked, GroupVerdict, VerdictFinding, verdict};
+pub use verdict::{Blocked, GroupVerdict, VerdictFinding, verdict, verdict_at};

@@ -54,8 +54,8 @@ pub struct Point {
 
 /// A view's best reading so far; kept small, since a device holds many of them on its stack.
 #[derive(Clone, Copy)]
-struct Candidate<'a> {
-    reading: Pooled<'a>,
+pub(super) struct Candidate<'a> {
+    pub(super) reading: Pooled<'a>,
     /// Probe, side, face and leg, in this order, the highest bits first; the lowest bit: it and all others of its view lie
     /// on the flank of a series.
     key: u32,
@@ -94,7 +94,7 @@ impl<'a> Candidate<'a> {
 }
 
 /// The best reading of each view.
-type Views<'a> = Vec<Candidate<'a>, VIEWS>;
+pub(super) type Views<'a> = Vec<Candidate<'a>, VIEWS>;
 
 /// What a place is first sought from.
 const ECHOES: &[PointPeaked] = &[PointPeaked::Echo, PointPeaked::Corner];
@@ -243,24 +243,34 @@ fn list_views<'a>(facts: &Facts<'a>, indication: u8, found: &mut Vec<Pooled<'a>,
 #[inline(never)]
 pub fn point(facts: &Facts<'_>, indication: u8) -> Option<Point> {
     let mut best = Views::new();
-    views(facts, indication, ECHOES, &mut best)?;
-    if let Some(found) = fused(facts, &best) {
+    echoes(facts, indication, &mut best)?;
+    point_by(facts, indication, &mut best)
+}
+
+/// The best echo or corner of each view; `None` when there are more views than can be held.
+pub(super) fn echoes<'a>(facts: &Facts<'a>, indication: u8, best: &mut Views<'a>) -> Option<()> {
+    views(facts, indication, ECHOES, best)
+}
+
+/// The point of an indication by its [`echoes`], or by its tips where those give none; the list serves for these too.
+pub(super) fn point_by<'a>(facts: &Facts<'a>, indication: u8, best: &mut Views<'a>) -> Option<Point> {
+    if let Some(found) = fused(facts, best) {
         let corner = best.iter().find(|candidate| candidate.reading.point() == PointPeaked::Corner);
         let place = corner.and_then(|corner| evaluate(facts, corner.reading).place.ok());
         // A corner's depth is the thickness at the far face and nothing at the near one.
         let corner_at =
             place.map(|place| if place.z_partials.thickness == 0.0 { Face::Near } else { Face::Far });
-        return finish(facts, Basis::Echoes, strongest(&best)?, found, corner_at);
+        return finish(facts, Basis::Echoes, strongest(best)?, found, corner_at);
     }
-    views(facts, indication, UPPER, &mut best)?;
-    let (upper, strongest_upper) = (fused(facts, &best), strongest(&best));
-    views(facts, indication, LOWER, &mut best)?;
-    let found = match (upper, fused(facts, &best)) {
+    views(facts, indication, UPPER, best)?;
+    let (upper, strongest_upper) = (fused(facts, best), strongest(best));
+    views(facts, indication, LOWER, best)?;
+    let found = match (upper, fused(facts, best)) {
         (Some(upper), Some(lower)) => middle(&upper, &lower)?,
         (Some(one), None) | (None, Some(one)) => one,
         (None, None) => return None,
     };
-    finish(facts, Basis::Tips, strongest_upper.or(strongest(&best))?, found, None)
+    finish(facts, Basis::Tips, strongest_upper.or(strongest(best))?, found, None)
 }
 
 /// The strongest view; of two that are equally strong, the one nearer the datum.

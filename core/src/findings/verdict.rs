@@ -157,7 +157,19 @@ pub fn verdict<const ROWS: usize>(
     extents: &[Extent],
     planar: Option<bool>,
 ) -> VerdictFinding {
-    let point = point(facts, indication);
+    verdict_at(facts, sheet, indication, extents, planar, point(facts, indication).as_ref())
+}
+
+/// The same by the [`point`](fn@point) of the indication where it is known already.
+#[must_use]
+pub fn verdict_at<const ROWS: usize>(
+    facts: &Facts<'_>,
+    sheet: &Sheet<ROWS>,
+    indication: u8,
+    extents: &[Extent],
+    planar: Option<bool>,
+    point: Option<&Point>,
+) -> VerdictFinding {
     let mut finding = VerdictFinding {
         verdict: None,
         class: Class::new(),
@@ -166,7 +178,7 @@ pub fn verdict<const ROWS: usize>(
         group: None,
         blocked: None,
     };
-    let asked = match question(facts, sheet, indication, extents, point.as_ref(), planar) {
+    let asked = match question(facts, sheet, indication, extents, point, planar) {
         Ok((asked, rating)) => {
             finding.rating = rating;
             asked
@@ -193,7 +205,10 @@ pub fn verdict<const ROWS: usize>(
     if matches!(finding.verdict, Some(criteria::Verdict::Accept | criteria::Verdict::Record)) {
         let alone = [indication];
         let members = group.as_ref().map_or(alone.as_slice(), |group| &group.group.members);
-        finding.blocked = members.iter().find_map(|member| objection(facts, sheet, *member, extents));
+        finding.blocked = members.iter().find_map(|member| {
+            let point = (*member == indication).then_some(point);
+            objection(facts, sheet, *member, extents, point)
+        });
         if finding.blocked.is_some() {
             (finding.verdict, finding.class) = (None, Class::new());
         }
@@ -264,10 +279,11 @@ fn objection<const ROWS: usize>(
     sheet: &Sheet<ROWS>,
     indication: u8,
     extents: &[Extent],
+    known: Option<Option<&Point>>,
 ) -> Option<Blocked> {
     let own = extents.iter().find(|extent| extent.indication == indication);
     let known_sound = own.and_then(|own| own.member).is_some_and(|member| member.sound);
-    if let Some(fault) = (!known_sound).then(|| fault(facts, indication)).flatten() {
+    if let Some(fault) = (!known_sound).then(|| fault(facts, indication, known)).flatten() {
         return Some(fault);
     }
     if own.is_some_and(|own| own.rises_again) {
@@ -281,8 +297,8 @@ fn objection<const ROWS: usize>(
     without.map(|extent| Blocked::NeighbourWithoutLength { indication: extent.indication })
 }
 
-/// The same as far as it lies in the readings of the indication itself.
-pub(super) fn fault(facts: &Facts<'_>, indication: u8) -> Option<Blocked> {
+/// The same as far as it lies in the readings of the indication itself; its point may be known.
+pub(super) fn fault(facts: &Facts<'_>, indication: u8, known: Option<Option<&Point>>) -> Option<Blocked> {
     let strongest = strongest(facts, indication).ok().map(|found| found.level);
     if strongest.is_some_and(|level| level.bound == Bound::AtMost) {
         return Some(Blocked::NeverSeen);
@@ -304,7 +320,8 @@ pub(super) fn fault(facts: &Facts<'_>, indication: u8) -> Option<Blocked> {
             return Some(Blocked::Suspect { number, suspicion });
         }
     }
-    if let Some(point) = point(facts, indication).filter(|point| point.consistent == Some(false)) {
+    let point = known.map_or_else(|| point(facts, indication), |known| known.copied());
+    if let Some(point) = point.filter(|point| point.consistent == Some(false)) {
         let Point { chi_squared, degrees_of_freedom, .. } = point;
         return Some(Blocked::ViewsDisagree { chi_squared, degrees_of_freedom });
     }
