@@ -13,6 +13,8 @@ BUDGETS = {
     "RAM: console": (24 * 1024, 24 * 1024),
     "flash: main console": (128 * 1024, None),
     "RAM: main console": (24 * 1024, 24 * 1024),
+    "flash: recorder": (128 * 1024, None),
+    "RAM: recorder": (24 * 1024, 24 * 1024),
     "instructions: one reading": (1500, 12000),
 }
 # Growth beyond this is told before it adds up.

@@ -30,16 +30,21 @@ const WIDE: usize = 26;
 /// assert!(answer.contains("depth=LENGTH"));
 /// ```
 pub fn answer(out: &mut dyn Write, verb: Option<&str>) -> Result {
-    match verb.and_then(verbs::find) {
+    answer_among(out, verb, |_| true)
+}
+
+/// Writes the answer of a console that has only some of the verbs.
+pub(crate) fn answer_among(out: &mut dyn Write, verb: Option<&str>, has: fn(&Verb) -> bool) -> Result {
+    match verb.and_then(verbs::find).filter(|verb| has(verb)) {
         Some(verb) => one(out, verb),
-        None => all(out),
+        None => all(out, has),
     }
 }
 
-fn all(out: &mut dyn Write) -> Result {
+fn all(out: &mut dyn Write, has: fn(&Verb) -> bool) -> Result {
     for (group, title) in GROUPS {
         writeln!(out, "{title}")?;
-        for verb in verbs::all().filter(|verb| verb.group == group) {
+        for verb in verbs::all().filter(|verb| verb.group == group && has(verb)) {
             writeln!(out, "  {:INDENT$}{}", verb.word, verb.about)?;
         }
     }
@@ -60,7 +65,9 @@ fn one(out: &mut dyn Write, verb: &Verb) -> Result {
         for rule in form.rules {
             tell(out, form, *rule)?;
         }
-        writeln!(out, "  e.g. {}", form.example)?;
+        if !cfg!(feature = "terse") {
+            writeln!(out, "  e.g. {}", form.example.text())?;
+        }
     }
     Ok(())
 }
@@ -114,7 +121,8 @@ fn explain(out: &mut dyn Write, key: &Key, is_name: bool) -> Result {
         (false, true) => write!(form, "{}={}", key.word, placeholder(&key.kind))?,
         (false, false) => write!(form, "[{}={}]", key.word, placeholder(&key.kind))?,
     }
-    write!(out, "    {form:WIDE$}{}: ", key.about)?;
+    write!(out, "    {form:WIDE$}{}", key.about.text())?;
+    out.write_str(if cfg!(feature = "terse") { "" } else { ": " })?;
     match key.kind {
         Kind::Number(measure) => write!(out, "{measure}, {}", Limits(measure.range))?,
         Kind::NumberOr(measure, words) => {

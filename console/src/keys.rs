@@ -1,6 +1,9 @@
 //! What a verb takes: its name, its keys and the rules between them. One table drives parsing, suggestions and help.
 
+mod meaning;
 pub(crate) mod measures;
+
+pub use meaning::Meaning;
 
 use core::fmt;
 
@@ -59,7 +62,7 @@ pub struct Form {
     /// Rules between the keys.
     pub rules: &'static [Rule],
     /// A line that shows the form.
-    pub example: &'static str,
+    pub example: Meaning,
     pub(crate) build: Build,
 }
 
@@ -76,7 +79,7 @@ pub struct Key {
     /// What its value is.
     pub kind: Kind,
     /// What it means.
-    pub about: &'static str,
+    pub about: Meaning,
 }
 
 /// A rule between keys; each key is one bit, the first key the lowest.
@@ -139,12 +142,12 @@ pub enum Kind {
 impl Key {
     /// A key that the form needs.
     pub(crate) const fn needed(word: &'static str, kind: Kind, about: &'static str) -> Self {
-        Self { word, required: true, kind, about }
+        Self { word, required: true, kind, about: Meaning::new(about) }
     }
 
     /// A key that may be left out.
     pub(crate) const fn given(word: &'static str, kind: Kind, about: &'static str) -> Self {
-        Self { word, required: false, kind, about }
+        Self { word, required: false, kind, about: Meaning::new(about) }
     }
 }
 
@@ -163,7 +166,7 @@ impl Measure {
 impl Form {
     /// A form without a name and without keys, to fill in.
     pub(crate) const fn new(build: Build, example: &'static str) -> Self {
-        Self { fixed: None, name: None, keys: &[], rules: &[], example, build }
+        Self { fixed: None, name: None, keys: &[], rules: &[], example: Meaning::new(example), build }
     }
 
     /// Some keys, by their bits.

@@ -32,6 +32,7 @@ mod nearest;
 pub mod page;
 pub mod parse;
 pub mod port;
+pub mod recorder;
 pub mod refusal;
 #[cfg(feature = "sheet")]
 pub mod sheet;

@@ -94,19 +94,31 @@ pub enum Question {
 /// assert_eq!(line(b"  # nothing", LengthUnit::Mm), Ok(None));
 /// assert!(line(b"angle p60 depth=15deg distance=26", LengthUnit::Mm).is_err());
 /// ```
-#[inline(never)]
 pub fn line(bytes: &[u8], default: LengthUnit) -> Result<Option<Line>, Refusal<'_>> {
-    // Some editors begin a file with a byte order mark, which says nothing in UTF-8.
-    let bytes = bytes.strip_prefix("\u{feff}".as_bytes()).unwrap_or(bytes);
-    read(bytes, default).map_err(|fault| fault.located(bytes))
+    line_among(bytes, default, |_| true)
 }
 
-fn read(bytes: &[u8], default: LengthUnit) -> Result<Option<Line>, Fault<'_>> {
+/// Reads a line as [`line()`] does for a console that has only some of the verbs, and refuses the others by name.
+#[inline(never)]
+pub(crate) fn line_among(
+    bytes: &[u8],
+    default: LengthUnit,
+    has: fn(&Verb) -> bool,
+) -> Result<Option<Line>, Refusal<'_>> {
+    // Some editors begin a file with a byte order mark, which says nothing in UTF-8.
+    let bytes = bytes.strip_prefix("\u{feff}".as_bytes()).unwrap_or(bytes);
+    read(bytes, default, has).map_err(|fault| fault.located(bytes))
+}
+
+fn read(bytes: &[u8], default: LengthUnit, has: fn(&Verb) -> bool) -> Result<Option<Line>, Fault<'_>> {
     let mut words = Words::new(bytes)?;
     let Some(first) = words.next()? else {
         return Ok(None);
     };
-    let verb = verb(first)?;
+    let (at, verb) = verb(first)?;
+    if !has(verb) {
+        return Err(Fault { at, kind: RefusalKind::LeftOut(verb.word) });
+    }
     let form = form(verb, &mut words)?;
     let mut fields = Fields::new(verb, form, default);
     let mut next_key = 0;
@@ -129,13 +141,14 @@ fn read(bytes: &[u8], default: LengthUnit) -> Result<Option<Line>, Fault<'_>> {
     fields.built(form.build)
 }
 
-fn verb(first: Word<'_>) -> Result<&'static Verb, Fault<'_>> {
+fn verb(first: Word<'_>) -> Result<(usize, &'static Verb), Fault<'_>> {
     let (at, word) = match first {
         Word::Plain(Value { at, text, quoted: false }) => (at, text),
         Word::Plain(Value { at, text, .. }) => (at.saturating_sub(1), text),
         Word::Keyed { at, key, .. } => (at, key),
     };
-    verbs::find(word).filter(|_| matches!(first, Word::Plain(Value { quoted: false, .. }))).ok_or_else(|| {
+    let plain = matches!(first, Word::Plain(Value { quoted: false, .. }));
+    verbs::find(word).filter(|_| plain).map(|verb| (at, verb)).ok_or_else(|| {
         if let Some(word) = verbs::left_out(word) {
             return Fault { at, kind: RefusalKind::LeftOut(word) };
         }

@@ -1,6 +1,6 @@
 //! The shell: one line in, one answer out; facts are recorded, questions are answered from what is recorded.
 
-use core::fmt::{self, Write};
+use core::fmt::Write;
 
 use halfskip::criteria::Sheet;
 use halfskip::entry::{Entry, Text};
@@ -8,7 +8,7 @@ use halfskip::examination::Examination;
 
 use crate::answer::{self, Ground, Said};
 use crate::parse::{self, Line};
-use crate::refusal::Refusal;
+use crate::recorder::{acknowledged, misread, put, refused};
 use crate::sheets::Sheets;
 
 /// What a line did.
@@ -132,23 +132,17 @@ impl<
         if matches!(entry, Entry::Criteria(_)) {
             return self.put_in_force(entry, out);
         }
-        let said = Said::of(&entry);
-        let outcome = self.keep(entry, &said, out);
-        if let (Outcome::Recorded(_), Said::Void(taken_out)) = (outcome, said)
+        let (said, number) = match put(&mut self.examination, entry, out) {
+            Ok(kept) => kept,
+            Err(outcome) => return outcome,
+        };
+        let outcome = acknowledged(&self.examination, &said, number, out);
+        if let Said::Void(taken_out) = said
             && matches!(self.examination.entry(taken_out), Some((Entry::Criteria(_), _)))
         {
             self.fall_back(out);
         }
         outcome
-    }
-
-    fn keep(&mut self, entry: Entry, said: &Said, out: &mut dyn Write) -> Outcome {
-        let number = match self.examination.record(entry) {
-            Ok(number) => number,
-            Err(refusal) => return refused(out, format_args!("{refusal}")),
-        };
-        let _ = said.acknowledge(&self.examination.facts(), number, out);
-        Outcome::Recorded(number)
     }
 
     #[inline(never)]
@@ -159,12 +153,13 @@ impl<
         {
             return refused(out, format_args!("sheet {name}: {why}"));
         }
-        let said = Said::of(&entry);
-        let outcome = self.keep(entry, &said, out);
-        if let Outcome::Recorded(_) = outcome {
-            self.sheet = sheet;
+        match put(&mut self.examination, entry, out) {
+            Ok((said, number)) => {
+                self.sheet = sheet;
+                acknowledged(&self.examination, &said, number, out)
+            }
+            Err(outcome) => outcome,
         }
-        outcome
     }
 
     /// Loads the sheet of the last `criteria` fact in force.
@@ -210,16 +205,4 @@ impl<
             utf8: self.utf8,
         }
     }
-}
-
-#[inline(never)]
-fn misread(refusal: &Refusal<'_>, placed: bool, out: &mut dyn Write) -> Outcome {
-    let _ = if placed { writeln!(out, "{refusal}") } else { writeln!(out, "{}", refusal.kind) };
-    Outcome::Refused { column: Some(refusal.column) }
-}
-
-#[inline(never)]
-fn refused(out: &mut dyn Write, why: fmt::Arguments<'_>) -> Outcome {
-    let _ = writeln!(out, "not recorded: {why}");
-    Outcome::Refused { column: None }
 }

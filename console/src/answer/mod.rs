@@ -26,7 +26,10 @@ pub(crate) use recorded::Said;
 
 use core::fmt::{self, Write};
 
+use halfskip::examination::Examination;
+
 use crate::help;
+use crate::keys::Verb;
 use crate::page::Page;
 use crate::parse::Question;
 
@@ -56,6 +59,28 @@ pub(crate) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
         Question::List => list::answer(ground.entries, &mut page),
         Question::Status => status::answer(ground, &mut page),
         Question::Help(verb) => help::answer(&mut page, *verb),
+    }
+}
+
+/// Answers a question about the record itself, in a console that has only some of the verbs.
+#[inline(never)]
+pub(crate) fn of_the_record<
+    const PROBES: usize,
+    const INDICATIONS: usize,
+    const READINGS: usize,
+    const LOG: usize,
+>(
+    examination: &Examination<PROBES, INDICATIONS, READINGS, LOG>,
+    question: &Question,
+    has: fn(&Verb) -> bool,
+    out: &mut dyn Write,
+) -> fmt::Result {
+    let mut page = Page::new(out, examination.settings().common().units);
+    match question {
+        Question::List => list::answer(examination, &mut page),
+        Question::Status => status::of_the_record(&examination.facts(), examination, &mut page),
+        Question::Help(verb) => help::answer_among(&mut page, *verb, has),
+        _ => Ok(()),
     }
 }
 

@@ -2,14 +2,13 @@
 
 use core::fmt;
 
-use halfskip::criteria::Sheet;
 use halfskip::decimal::fixed;
 use halfskip::entry::LengthUnit;
 use halfskip::examination::{Facts, ProbeState};
 use halfskip::findings::{suspicion, suspicion_of_probe};
 
-use super::Ground;
 use super::findings::sheet;
+use super::{Entries, Ground};
 use crate::page::{Page, percent};
 
 /// Answers `status`.
@@ -18,15 +17,31 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
     ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
     page: &mut Page<'_>,
 ) -> fmt::Result {
-    let facts = &ground.facts;
+    let in_force = |page: &mut Page<'_>| sheet(ground.sheet, page);
+    told(&ground.facts, ground.entries, ground.sheet.is_some(), in_force, page)
+}
+
+/// The answer of a console that reads no sheet.
+#[inline(never)]
+pub(super) fn of_the_record(facts: &Facts<'_>, entries: &dyn Entries, page: &mut Page<'_>) -> fmt::Result {
+    told(facts, entries, false, |page| sheet::<1>(None, page), page)
+}
+
+fn told(
+    facts: &Facts<'_>,
+    entries: &dyn Entries,
+    judged: bool,
+    in_force: impl FnOnce(&mut Page<'_>) -> fmt::Result,
+    page: &mut Page<'_>,
+) -> fmt::Result {
     let mut used = Told { label: "used", count: 0 };
-    for room in ground.entries.room() {
+    for room in entries.room() {
         used.tell(page, format_args!("{} of {} {}", room.used, room.capacity, room.what))?;
     }
     set(facts, page)?;
-    sheet(ground.sheet, page)?;
+    in_force(page)?;
     let mut missing = Told { label: "missing", count: 0 };
-    lacking(facts, ground.sheet, &mut missing, page)?;
+    lacking(facts, judged, &mut missing, page)?;
     missing.end(page)?;
     let mut suspect = Told { label: "suspect", count: 0 };
     doubtful(facts, &mut suspect, page)?;
@@ -86,12 +101,7 @@ fn set(facts: &Facts<'_>, page: &mut Page<'_>) -> fmt::Result {
     )
 }
 
-fn lacking<const ROWS: usize>(
-    facts: &Facts<'_>,
-    sheet: Option<&Sheet<ROWS>>,
-    missing: &mut Told,
-    page: &mut Page<'_>,
-) -> fmt::Result {
+fn lacking(facts: &Facts<'_>, judged: bool, missing: &mut Told, page: &mut Page<'_>) -> fmt::Result {
     let common = facts.common();
     if common.joint.is_none() {
         missing.tell(page, format_args!("the joint: no reading without its own thickness has a place"))?;
@@ -99,7 +109,7 @@ fn lacking<const ROWS: usize>(
     if common.material.is_none() {
         missing.tell(page, format_args!("the material: wavelength and beam edges are not known"))?;
     }
-    if sheet.is_none() {
+    if !judged {
         missing.tell(page, format_args!("a criteria sheet: nothing is held against a criterion"))?;
     }
     if facts.probes().iter().all(|state| state.probe().is_none()) {

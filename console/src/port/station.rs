@@ -4,6 +4,7 @@ use core::fmt::Write;
 
 use halfskip::entry::Entry;
 
+use crate::recorder::Recorder;
 use crate::sheets::Sheets;
 use crate::shell::{Outcome, Shell};
 
@@ -31,6 +32,26 @@ impl<
     const SERIES: usize,
     const ROWS: usize,
 > Station for Shell<S, PROBES, INDICATIONS, READINGS, LOG, SERIES, ROWS>
+{
+    fn line(&mut self, line: &[u8], out: &mut dyn Write) -> Outcome {
+        Self::line(self, line, out)
+    }
+
+    fn record(&mut self, entry: Entry, out: &mut dyn Write) -> Outcome {
+        Self::record(self, entry, out)
+    }
+
+    fn entry(&self, number: u32) -> Option<Entry> {
+        self.examination().entry(number).map(|(entry, _)| entry)
+    }
+
+    fn last(&self) -> u32 {
+        self.examination().last()
+    }
+}
+
+impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const LOG: usize> Station
+    for Recorder<PROBES, INDICATIONS, READINGS, LOG>
 {
     fn line(&mut self, line: &[u8], out: &mut dyn Write) -> Outcome {
         Self::line(self, line, out)

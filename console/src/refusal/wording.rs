@@ -7,7 +7,7 @@ use crate::keys::Kind;
 
 impl fmt::Display for Refusal<'_> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "column {}: {}", self.column, self.kind)
+        write!(f, "column {}: {}", u32::from(self.column), self.kind)
     }
 }
 

@@ -120,26 +120,26 @@ impl<
     /// then.
     pub fn record(&mut self, entry: Entry) -> Result<u32, Refusal> {
         let number = self.next()?;
-        match entry {
-            Entry::Reading(reading) => self.record_reading(number, &reading)?,
+        match &entry {
+            Entry::Reading(reading) => self.record_reading(number, reading)?,
             Entry::Void { number: taken_out, .. } => {
-                self.check_void(taken_out)?;
+                self.check_void(*taken_out)?;
                 self.log.push(number, &entry)?;
-                self.take_out(taken_out);
+                self.take_out(*taken_out);
             }
             entry => {
-                if let Entry::Observe(observation) = &entry {
+                if let Entry::Observe(observation) = entry {
                     self.slot(&observation.indication)
                         .ok_or(Refusal::NoReadingOf(observation.indication.clone()))?;
                 }
-                self.settings.check(&entry)?;
+                self.settings.check(entry)?;
                 let kept = self.log.used();
-                self.log.push(number, &entry)?;
-                if let Err(refusal) = self.settings.apply(&entry, number) {
+                self.log.push(number, entry)?;
+                if let Err(refusal) = self.settings.apply(entry, number) {
                     self.log.back_to(kept);
                     return Err(refusal);
                 }
-                if self.settings.touches_others(&entry) || self.is_remade(&entry) {
+                if self.settings.touches_others(entry) || self.is_remade(entry) {
                     self.fold_again();
                 }
             }
@@ -223,23 +223,27 @@ impl<
     /// Folds the settings again from the entries in force.
     fn fold_again(&mut self) {
         // Reference points are kept at the reference height that holds now, whenever it was set.
-        let in_force = || self.log.iter().filter(|(_, voided, _)| !voided);
-        let reference = in_force().filter_map(|(.., entry)| match entry {
-            Entry::Screen(screen) => screen.reference,
-            _ => None,
-        });
-        self.settings.forget(reference.last().map(Entered::quantity));
-        for (number, _, entry) in in_force().filter(|(.., entry)| !matches!(entry, Entry::Check(_))) {
-            if self.is_remade(&entry) {
-                self.settings.remake(&entry, number);
+        let mut reference = None;
+        for (_, voided, entry) in self.log.iter() {
+            if let (false, Entry::Screen(screen)) = (voided, &entry) {
+                reference = screen.reference.or(reference);
             }
-            // What was taken once is taken again; a fact that rests on a voided one is left out until that returns.
-            let _ = self.settings.apply(&entry, number);
         }
+        self.settings.forget(reference.map(Entered::quantity));
         // Checks are held against all of the calibration, whatever was entered first.
-        for (number, _, entry) in in_force() {
-            if let Entry::Check(check) = entry {
-                self.settings.judge_again(&check, number);
+        for checks in [false, true] {
+            for (number, voided, entry) in self.log.iter() {
+                if voided || matches!(entry, Entry::Check(_)) != checks {
+                    continue;
+                }
+                if self.is_remade(&entry) {
+                    self.settings.remake(&entry, number);
+                }
+                match &entry {
+                    Entry::Check(check) => self.settings.judge_again(check, number),
+                    // What was taken once is taken again; a fact that rests on a voided one is left out until that returns.
+                    entry => drop(self.settings.apply(entry, number)),
+                }
             }
         }
     }
@@ -247,10 +251,16 @@ impl<
     /// Whether a probe was declared before, as one that sounds otherwise, and that entry was voided.
     fn is_remade(&self, entry: &Entry) -> bool {
         let Entry::Probe(probe) = entry else { return false };
-        self.log.iter().any(|(_, voided, other)| {
-            voided
-                && matches!(other, Entry::Probe(other) if other.name == probe.name && !other.sounds_as(probe))
-        })
+        // One at a time in one place: an iterator's adapters hold each entry twice more.
+        for (_, voided, other) in self.log.iter() {
+            if let (true, Entry::Probe(other)) = (voided, &other)
+                && other.name == probe.name
+                && !other.sounds_as(probe)
+            {
+                return true;
+            }
+        }
+        false
     }
 
     fn slot(&self, indication: &Name) -> Option<usize> {
