@@ -194,7 +194,7 @@ fn visit_lengths(
     each: Each<'_>,
 ) -> ControlFlow<()> {
     let outer = known;
-    let apply = rows.iter().zip(0u32..).filter(move |(row, _)| row.answer(&outer) != Answer::Fails);
+    let apply = rows.iter().zip(0u8..).filter(move |(row, _)| row.answer(&outer) != Answer::Fails);
     let spans = apply.map(|(row, number)| (row.length_span(outer.thickness), number));
     // A length is above zero.
     for cell in cells(1, |after| next_edge(spans.clone().map(|(span, _)| span), after)) {

@@ -3,8 +3,6 @@
 
 use core::ops::ControlFlow;
 
-use heapless::Vec;
-
 use super::row::Row;
 
 /// A set of rows, the first row in the lowest bit.
@@ -13,9 +11,10 @@ pub(super) type Set = u128;
 /// The rows that a set has room for.
 pub(super) const MOST: usize = Set::BITS as usize;
 
-/// The set of one row.
-pub(super) fn only(row: u32) -> Set {
-    Set::checked_shl(1, row).unwrap_or(0)
+/// The set of one row. A device has no such wide numbers: it does this in one place.
+#[inline(never)]
+pub(super) fn only(row: u8) -> Set {
+    Set::checked_shl(1, u32::from(row)).unwrap_or(0)
 }
 
 /// The first measure of a row, or the first behind its measures.
@@ -25,12 +24,10 @@ struct Edge {
     row: u8,
 }
 
-type Edges<const ROWS: usize> = Vec<Edge, ROWS>;
-
 /// The edges of all rows in their order.
 pub(super) struct Measures<const ROWS: usize> {
-    begins: Edges<ROWS>,
-    ends: Edges<ROWS>,
+    edges: [[Edge; 2]; ROWS],
+    used: usize,
     /// The rows without a lower limit.
     unlimited: Set,
 }
@@ -38,42 +35,45 @@ pub(super) struct Measures<const ROWS: usize> {
 /// The same of any capacity.
 #[derive(Clone, Copy)]
 pub(super) struct Ordered<'m> {
-    begins: &'m [Edge],
-    ends: &'m [Edge],
+    edges: &'m [Edge],
     unlimited: Set,
 }
 
 impl<const ROWS: usize> Measures<ROWS> {
     pub fn of(rows: &[Row]) -> Self {
-        let mut measures = Self { begins: Vec::new(), ends: Vec::new(), unlimited: 0 };
+        let mut measures = Self { edges: [[Edge { at: 0, row: 0 }; 2]; ROWS], used: 0, unlimited: 0 };
         for (row, number) in rows.iter().zip(0u8..) {
             let span = row.measure.span();
             if span.low == i32::MIN {
-                measures.unlimited |= only(u32::from(number));
+                measures.unlimited |= only(number);
             } else {
-                insert(&mut measures.begins, Edge { at: span.low, row: number });
+                measures.insert(Edge { at: span.low, row: number });
             }
             if let Some(behind) = span.high.checked_add(1) {
-                insert(&mut measures.ends, Edge { at: behind, row: number });
+                measures.insert(Edge { at: behind, row: number });
             }
         }
         measures
     }
 
-    pub fn ordered(&self) -> Ordered<'_> {
-        Ordered { begins: &self.begins, ends: &self.ends, unlimited: self.unlimited }
-    }
-}
-
-fn insert<const ROWS: usize>(edges: &mut Edges<ROWS>, edge: Edge) {
-    let mut carried = edge;
-    for held in edges.iter_mut() {
-        if carried.at < held.at {
-            core::mem::swap(held, &mut carried);
+    /// Puts an edge in its place; a row has two at most, and there are no more rows than capacity.
+    fn insert(&mut self, edge: Edge) {
+        let mut carried = edge;
+        for held in self.edges.as_flattened_mut().iter_mut().take(self.used) {
+            if carried.at < held.at {
+                core::mem::swap(held, &mut carried);
+            }
+        }
+        if let Some(free) = self.edges.as_flattened_mut().get_mut(self.used) {
+            *free = carried;
+            self.used = self.used.saturating_add(1);
         }
     }
-    // There are no more rows than capacity.
-    let _ = edges.push(carried);
+
+    pub fn ordered(&self) -> Ordered<'_> {
+        let edges = self.edges.as_flattened().get(..self.used).unwrap_or_default();
+        Ordered { edges, unlimited: self.unlimited }
+    }
 }
 
 impl Ordered<'_> {
@@ -84,23 +84,23 @@ impl Ordered<'_> {
         rows: Set,
         mut tell: impl FnMut(i32, Option<i32>, Option<usize>) -> ControlFlow<()>,
     ) -> ControlFlow<()> {
-        let of_set = |edge: &&Edge| rows & only(u32::from(edge.row)) != 0;
-        let mut begins = self.begins.iter().filter(of_set).peekable();
-        let mut ends = self.ends.iter().filter(of_set).peekable();
         let (mut from, mut holding) = (i32::MIN, rows & self.unlimited);
-        loop {
-            let next = [begins.peek(), ends.peek()].into_iter().flatten().map(|edge| edge.at).min();
-            let first = (holding != 0).then(|| holding.trailing_zeros() as usize);
-            tell(from, next, first)?;
-            let Some(at) = next else { return ControlFlow::Continue(()) };
-            while let Some(begun) = begins.next_if(|edge| edge.at == at) {
-                holding |= only(u32::from(begun.row));
+        let last = core::iter::once(None);
+        for edge in self.edges.iter().map(Some).chain(last) {
+            let row = edge.map_or(0, |edge| only(edge.row));
+            if edge.is_some() && rows & row == 0 {
+                continue;
             }
-            while let Some(ended) = ends.next_if(|edge| edge.at == at) {
-                holding &= !only(u32::from(ended.row));
+            let to = edge.map(|edge| edge.at);
+            if to != Some(from) {
+                let first = (holding != 0).then(|| holding.trailing_zeros() as usize);
+                tell(from, to, first)?;
             }
-            from = at;
+            // It begins to hold, or held until here.
+            holding ^= row;
+            from = to.unwrap_or(from);
         }
+        ControlFlow::Continue(())
     }
 }
 
