@@ -24,14 +24,16 @@ const SETTINGS: [&str; 6] = [
 ];
 const READINGS: [usize; 4] = [8_192, 16_384, 32_768, 65_536];
 const INDICATIONS: [usize; 4] = [32, 64, 128, 256];
+const SEEN: [usize; 4] = [4_096, 8_192, 16_384, 32_768];
 const FULL: (usize, usize) = (65_536, 256);
+const SECTION: &str = "section probe=p60 side=a";
 
 fn main() {
     // `cargo test` builds benches and runs them with this argument.
     if std::env::args().any(|argument| argument == "--test") {
         return;
     }
-    println!("{:<44}{:>9}{:>9}{:>9}{:>9}  exponent", "", "1x", "2x", "4x", "8x");
+    println!("{:<48}{:>9}{:>9}{:>9}{:>9}  exponent", "", "1x", "2x", "4x", "8x");
     row("lines split, 8 192 to 65 536 readings", READINGS, |count| {
         let text = lines(count, 256).join("\n");
         timed(|| text.lines().filter(|line| !line.is_empty()).count())
@@ -41,7 +43,7 @@ fn main() {
         timed(|| desk(&lines))
     });
     row("half as many voids taken", READINGS, |count| {
-        let voids: Vec<_> = (0..count / 2).map(|at| format!("void {} reason=\"twice\"", at + 7)).collect();
+        let voids = voids(count / 2);
         (0..3).map(|_| taken(&mut desk(&lines(count, 256)), &voids)).min().unwrap_or_default()
     });
     row("findings, of 256 indications", READINGS, |count| answer(&mut desk(&lines(count, 256)), "findings"));
@@ -54,8 +56,23 @@ fn main() {
     row("the same, read one after the other", INDICATIONS, |count| {
         answer(&mut desk(&one_by_one(64 * count, count)), "findings")
     });
+    row("findings by a sheet, all swept", READINGS, |count| {
+        answer(&mut judged(&swept(count, 256)), "findings")
+    });
+    row("the same, 32 to 256 indications of 64 each", INDICATIONS, |count| {
+        answer(&mut judged(&swept(64 * count, count)), "findings")
+    });
+    row("findings, 4 096 to 32 768 lines of what was seen", SEEN, |count| {
+        answer(&mut desk(&observed(count)), "findings")
+    });
+    row("section, of 256 indications", READINGS, |count| answer(&mut desk(&lines(count, 256)), SECTION));
     row("why, one indication of 256", READINGS, |count| answer(&mut desk(&lines(count, 256)), "why 3"));
     row("list", READINGS, |count| answer(&mut desk(&lines(count, 256)), "list"));
+    row("list, half of it voided", READINGS, |count| {
+        let mut desk = desk(&lines(count, 256));
+        taken(&mut desk, &voids(count / 2));
+        answer(&mut desk, "list")
+    });
     row("frames split at their ends", READINGS, |count| {
         let bytes = frames(count);
         timed(|| bytes.split(|byte| *byte == 0).filter(|frame| !frame.is_empty()).count())
@@ -80,33 +97,43 @@ fn main() {
     full();
 }
 
-/// Every kind of answer, everything there being full: the indications read in turn, and one after the other.
+/// Every kind of answer, everything there being full: the indications read in turn; one after the other; and swept, by a
+/// sheet that takes neighbours together, where all of them are neighbours.
 fn full() {
     let (count, indications) = FULL;
-    let mut in_turn = desk(&lines(count, indications));
-    let mut one_by_one = desk(&one_by_one(count, indications));
+    let mut desks = [
+        desk(&lines(count, indications)),
+        desk(&one_by_one(count, indications)),
+        judged(&swept(count, indications)),
+    ];
     println!(
-        "\n{count} readings of {indications} indications: milliseconds to an answer, read in turn and one by one"
+        "\n{count} readings of {indications} indications: milliseconds to an answer, read in turn, one by one, and swept by a \
+         sheet"
     );
     for question in [
-        "status",
-        "plan",
-        "coverage",
-        "section probe=p60 side=a",
-        "beam p60",
-        "sides 3",
-        "size 3",
-        "nature 3",
-        "rate 3",
-        "margin 3",
-        "why 3",
-        "list",
-        "findings",
+        "status", "plan", "coverage", SECTION, "along", "beam p60", "sides 3", "size 3", "nature 3",
+        "rate 3", "margin 3", "why 3", "list", "findings",
     ] {
-        let [first, second] =
-            [&mut in_turn, &mut one_by_one].map(|desk| answer(desk, question).as_secs_f64() * 1e3);
-        println!("{question:<44}{first:>9.2}{second:>9.2}");
+        let times = desks.each_mut().map(|desk| answer(desk, question).as_secs_f64() * 1e3);
+        let cells: String = times.iter().map(|time| format!("{time:>9.2}")).collect();
+        println!("{question:<48}{cells}");
     }
+}
+
+/// The same one after the other, each indication in a sweep of its own along the weld.
+fn swept(count: usize, indications: usize) -> Vec<String> {
+    let one = |line: String| if line.starts_with("reading") { line + " sweep=along" } else { line };
+    one_by_one(count, indications).into_iter().map(one).collect()
+}
+
+/// Lines of what was seen of 256 indications, in turn.
+fn observed(count: usize) -> Vec<String> {
+    let seen = (0..count).map(|i| format!("observe {} tip=not-seen damped=no", i % 256));
+    lines(4_096, 256).into_iter().chain(seen).collect()
+}
+
+fn voids(count: usize) -> Vec<String> {
+    (0..count).map(|at| format!("void {} reason=\"twice\"", at + 7)).collect()
 }
 
 /// The readings of [`lines`], those of an indication one after the other, as examinations go.
@@ -150,6 +177,14 @@ fn desk(lines: &[String]) -> Desk {
     desk
 }
 
+/// By the demonstration's sheet.
+fn judged(lines: &[String]) -> Desk {
+    let mut desk = Desk::with_sheet(("sheet", include_str!("../../examples/criteria/demonstration.toml")));
+    taken(&mut desk, &["criteria sheet".to_string()]);
+    taken(&mut desk, lines);
+    desk
+}
+
 /// The time in which lines are taken; none is refused.
 fn taken(desk: &mut Desk, lines: &[String]) -> Duration {
     let began = Instant::now();
@@ -183,5 +218,5 @@ fn row(what: &str, sizes: [usize; 4], time: impl Fn(usize) -> Duration) {
     let seconds = sizes.map(|size| time(size).as_secs_f64());
     let exponent = (seconds[3] / seconds[0]).log2() / 3.0;
     let cells: String = seconds.iter().map(|one| format!("{:>9.2}", one * 1e3)).collect();
-    println!("{what:<44}{cells}  {exponent:.2}");
+    println!("{what:<48}{cells}  {exponent:.2}");
 }
