@@ -84,6 +84,28 @@ impl Grouped {
     }
 }
 
+/// A mark for each indication.
+#[derive(Default)]
+struct Marks([u32; 8]);
+
+impl Marks {
+    fn place(indication: u8) -> (usize, u32) {
+        (usize::from(indication / 32), 1 << (indication % 32))
+    }
+
+    fn mark(&mut self, indication: u8) {
+        let (word, bit) = Self::place(indication);
+        if let Some(word) = self.0.get_mut(word) {
+            *word |= bit;
+        }
+    }
+
+    fn has(&self, indication: u8) -> bool {
+        let (word, bit) = Self::place(indication);
+        self.0.get(word).is_some_and(|word| word & bit != 0)
+    }
+}
+
 /// The group that an indication belongs to; none when it stands alone or has no length.
 ///
 /// Two indications join when the gap between them is within the sheet's rule for their own lengths; joining carries on
@@ -95,18 +117,27 @@ pub fn grouped(rule: Group, extents: &[Extent], indication: u8) -> Option<Groupe
     let (mut start, mut end) = own.ends?;
     let mut open = own.open;
     let mut members: Vec<u8, MEMBERS> = Vec::new();
-    let mut found: Vec<(Millimetres, Millimetres), MEMBERS> = Vec::new();
     members.push(indication).ok()?;
-    found.push((start, end)).ok()?;
+    let (mut taken, mut beside) = (Marks::default(), Marks::default());
+    taken.mark(indication);
+    let mut last = (start, end);
     loop {
+        // What no member before joins is held against the last one only.
+        for extent in extents {
+            let ends = extent.ends.filter(|_| !beside.has(extent.indication));
+            if ends.is_some_and(|ends| joins(rule, last, ends)) {
+                beside.mark(extent.indication);
+            }
+        }
         let next = extents.iter().find(|extent| {
-            let ends = extent.ends.filter(|_| !members.contains(&extent.indication));
-            ends.is_some_and(|ends| found.iter().any(|member| joins(rule, *member, ends)))
+            extent.ends.is_some() && beside.has(extent.indication) && !taken.has(extent.indication)
         });
         let Some((next, (from, to))) = next.and_then(|next| Some((next, next.ends?))) else { break };
-        if members.push(next.indication).is_err() || found.push((from, to)).is_err() {
+        if members.push(next.indication).is_err() {
             break;
         }
+        taken.mark(next.indication);
+        last = (from, to);
         start = if from < start { from } else { start };
         end = if to > end { to } else { end };
         open |= next.open;

@@ -4,6 +4,7 @@ use core::fmt;
 
 use halfskip::findings::{extent, point};
 use halfskip::side::Side;
+use heapless::Vec;
 
 use super::chart::{Axis, Chart, Mark};
 use crate::answer::Ground;
@@ -27,7 +28,12 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
     let section = ground.facts.common().joint.as_ref().map(|(_, joint)| joint.section());
     let half = |side| section.as_ref().map_or(0.0, |section| section.weld_extent(side));
     let mut bounds: Option<[f32; 4]> = None;
-    for found in ground.indications().filter_map(|indication| lying(ground, indication)) {
+    let mut all: Vec<(u8, Option<Lying>), INDICATIONS> = Vec::new();
+    for indication in ground.indications() {
+        // There is room for every indication.
+        let _ = all.push((indication, lying(ground, indication)));
+    }
+    for found in all.iter().filter_map(|(_, found)| found.as_ref()) {
         let [(from, _), (to, _)] = found.ends.unwrap_or([(found.x, false), (found.x, false)]);
         let [left, right, top, bottom] = bounds.unwrap_or([from, to, 0.0 - half(Side::A), half(Side::B)]);
         let (least, most) =
@@ -41,9 +47,9 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
     let number = |mm: f32| page.lengths.number(mm);
     let mut chart =
         Chart::new(Axis::across(number(left), number(right)), Axis::rising(number(top), number(bottom)));
-    for indication in ground.indications() {
-        if let Some(found) = lying(ground, indication) {
-            put(&mut chart, &found, Mark::Indication(indication), number);
+    for (indication, found) in &all {
+        if let Some(found) = found {
+            put(&mut chart, found, Mark::Indication(*indication), number);
         }
     }
     if section.is_some() {
@@ -56,7 +62,7 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
         page.lengths.word()
     ))?;
     chart.write(page, ground.utf8)?;
-    legend(ground, page)
+    legend(ground, &all, page)
 }
 
 /// Where an indication lies; none without a place.
@@ -90,6 +96,7 @@ fn put(chart: &mut Chart, found: &Lying, letter: Mark, number: impl Fn(f32) -> f
 
 fn legend<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
     ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    all: &[(u8, Option<Lying>)],
     page: &mut Page<'_>,
 ) -> fmt::Result {
     let shown = |mark: Mark| mark.character(ground.utf8);
@@ -99,21 +106,21 @@ fn legend<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
         shown(Mark::Edge),
         shown(Mark::Middle)
     ))?;
-    for indication in ground.indications() {
+    for (indication, found) in all {
         let (name, letter, lengths) =
-            (ground.name(indication), shown(Mark::Indication(indication)), page.lengths);
-        match lying(ground, indication) {
+            (ground.name(*indication), shown(Mark::Indication(*indication)), page.lengths);
+        match found {
             None => page.heading(format_args!("indication {name} has no place and is not drawn"))?,
             Some(Lying { x, y, u_y, ends: None }) => page.heading(format_args!(
                 "{letter}: indication {name}, x {}, y {}, no length",
-                lengths.of(x),
-                lengths.within(y, u_y)
+                lengths.of(*x),
+                lengths.within(*y, *u_y)
             ))?,
             Some(Lying { y, u_y, ends: Some([(from, _), (to, _)]), .. }) => page.heading(format_args!(
                 "{letter}: indication {name}, x {} to {}, y {}",
-                lengths.bare(from),
-                lengths.of(to),
-                lengths.within(y, u_y)
+                lengths.bare(*from),
+                lengths.of(*to),
+                lengths.within(*y, *u_y)
             ))?,
         }
     }
