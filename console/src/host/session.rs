@@ -78,19 +78,28 @@ impl<L: Lines> Session<L> {
         Ok(Outcome::Refused { column: None })
     }
 
-    /// Takes facts, all of them or none; their answers one after the other.
+    /// Takes facts, all of them or none; their answers one after the other. `refused` is told each one that cannot be
+    /// recorded, by its place, and why.
     ///
     /// # Errors
-    /// [`Stop`]: a line is no fact that can be recorded, or they cannot be kept.
-    pub fn take_all(&mut self, facts: &[&[u8]], answers: &mut String) -> Result<(), Stop> {
-        for fact in facts {
+    /// [`Stop`]: one was refused, or they cannot be kept.
+    pub fn take_all(
+        &mut self,
+        facts: &[&[u8]],
+        answers: &mut String,
+        mut refused: impl FnMut(usize, &str),
+    ) -> Result<(), Stop> {
+        let mut bad = 0usize;
+        for (place, fact) in facts.iter().enumerate() {
             let at = answers.len();
             if self.lines.line(fact, answers) != Outcome::Recorded {
-                let said = answers.get(at..).unwrap_or_default().trim_end();
-                let refused = format!("{}: {said}", String::from_utf8_lossy(fact));
-                self.forget(&refused)?;
-                return Err(Stop::Failed(refused));
+                refused(place, answers.get(at..).unwrap_or_default().trim_end());
+                bad = bad.saturating_add(1);
             }
+        }
+        if bad > 0 {
+            self.forget(&format!("{bad} refused"))?;
+            return Err(Stop::Told);
         }
         let Some(Err(error)) = self.job.as_mut().map(|job| job.append_all(facts)) else { return Ok(()) };
         self.forget(&error)?;

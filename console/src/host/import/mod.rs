@@ -68,15 +68,21 @@ pub fn run(asked: &Import) -> Result<Exit, Stop> {
         // A table that is refused leaves no empty job behind.
         tried(job, &table, &readings, &mut io::sink())?;
     }
-    // The session holds the job's lock while the rows are tried on a second examination.
     let mut session = Session::open(Desk::new(Some(job)), job, &mut io::stderr())?;
-    tried(job, &table, &readings, &mut io::sink())?;
     let (lines, mut answers): (Vec<&[u8]>, String) =
         (readings.iter().map(|reading| reading.line.as_bytes()).collect(), String::new());
-    session.take_all(&lines, &mut answers)?;
+    session.take_all(&lines, &mut answers, |place, why| {
+        let number = readings.get(place).map_or(0, |reading| reading.number);
+        let _ = refused(&table, number, why);
+    })?;
     say(&mut out, &answers)?;
     say(&mut out, &format!("{} in {}\n", counted(&readings, "recorded"), job.display()))?;
     done(out)
+}
+
+/// Tells a row that does not fit the job.
+fn refused(table: &str, number: u64, why: &str) -> io::Result<()> {
+    writeln!(io::stderr(), "{table}:{number}:1: {why}")
 }
 
 fn done(mut out: impl Write) -> Result<Exit, Stop> {
@@ -107,7 +113,7 @@ fn tried(job: &Path, table: &str, readings: &[Reading], out: &mut impl Write) ->
         if outcome == Outcome::Recorded {
             say(out, &format!("{}\n  {answer}", reading.line))?;
         } else {
-            let _ = writeln!(io::stderr(), "{table}:{}:1: {}", reading.number, answer.trim_end());
+            let _ = refused(table, reading.number, answer.trim_end());
             bad = true;
         }
     }
