@@ -1,6 +1,7 @@
 //! Functions too small for a check of their own elsewhere, each held to what its name says.
 
 use std::f32::consts::SQRT_2;
+use std::iter::from_fn;
 
 use halfskip::beam::EdgeDrop;
 use halfskip::coverage::{COLUMNS, Grid, ROWS, Reasons, Share};
@@ -288,10 +289,14 @@ fn what_was_seen_of_an_indication_and_what_took_an_entry_out_are_found_among_all
         gain=40\nobserve 1 tip=seen\nobserve 12 tip=not-seen\nobserve 1 damped=yes\nnote 1\nvoid 4 reason=\"no tip\"\n\
         void 3 reason=\"twice\"");
     let examination = shell.examination();
-    let of = |indication| examination.observations(indication).map(|(number, voided, _)| (number, voided));
-    assert_eq!(of("1").collect::<Vec<_>>(), [(4, true), (6, false)]);
-    assert_eq!(of("12").collect::<Vec<_>>(), [(5, false)]);
-    assert_eq!(of("2").next(), None);
+    let of = |indication| {
+        let mut place = 0;
+        let next = from_fn(|| examination.observation(indication, &mut place));
+        next.map(|(number, voided, _)| (number, voided)).collect::<Vec<_>>()
+    };
+    assert_eq!(of("1"), [(4, true), (6, false)]);
+    assert_eq!(of("12"), [(5, false)]);
+    assert_eq!(of("2"), []);
     let mut place = 0;
     let mut taker =
         |number| examination.voided_by(number, &mut place).map(|(by, reason)| (by, reason.to_string()));

@@ -93,8 +93,8 @@ pub(crate) trait Entries {
     /// The same of every entry that is no reading: a full examination has thousands of those.
     fn each_but_readings(&self, tell: &mut dyn FnMut(u32, bool, &Entry));
 
-    /// Tells every `observe` line of an indication.
-    fn each_observation(&self, indication: &str, tell: &mut dyn FnMut(u32, bool, &ObserveEntry));
+    /// The next `observe` line of an indication: number, whether voided, line; `place` is left behind it.
+    fn observation(&self, indication: &str, place: &mut usize) -> Option<(u32, bool, ObserveEntry)>;
 
     /// The entry that took out another, and its reason; `place` is left for the next search.
     fn voided_by(&self, number: u32, place: &mut usize) -> Option<(u32, Text)>;
@@ -123,10 +123,8 @@ impl<
         }
     }
 
-    fn each_observation(&self, indication: &str, tell: &mut dyn FnMut(u32, bool, &ObserveEntry)) {
-        for (number, voided, line) in self.observations(indication) {
-            tell(number, voided, &line);
-        }
+    fn observation(&self, indication: &str, place: &mut usize) -> Option<(u32, bool, ObserveEntry)> {
+        Self::observation(self, indication, place)
     }
 
     fn voided_by(&self, number: u32, place: &mut usize) -> Option<(u32, Text)> {

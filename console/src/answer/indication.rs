@@ -207,13 +207,13 @@ pub(super) fn seen(
     name: &str,
     mut tell: impl FnMut(fmt::Arguments<'_>) -> fmt::Result,
 ) -> fmt::Result {
-    let mut result = Ok(());
-    entries.each_observation(name, &mut |number, voided, seen| {
-        if !voided && result.is_ok() {
-            result = tell(format_args!("{} (entry {number})", Seen(seen)));
+    let mut place = 0;
+    while let Some((number, voided, seen)) = entries.observation(name, &mut place) {
+        if !voided {
+            tell(format_args!("{} (entry {number})", Seen(&seen)))?;
         }
-    });
-    result
+    }
+    Ok(())
 }
 
 struct Seen<'a>(&'a ObserveEntry);

@@ -126,7 +126,18 @@ pub(super) fn observations<'a>(
     bytes: &'a [u8],
     indication: &'a str,
 ) -> impl Iterator<Item = (u32, bool, ObserveEntry)> + 'a {
-    Records(bytes).filter_map(move |(number, voided, encoded)| {
+    let mut place = 0;
+    core::iter::from_fn(move || observation(bytes, indication, &mut place))
+}
+
+/// The next of them from a place on, which is left behind it.
+pub(super) fn observation(
+    bytes: &[u8],
+    indication: &str,
+    place: &mut usize,
+) -> Option<(u32, bool, ObserveEntry)> {
+    let mut records = Records(bytes.get(*place..)?);
+    let found = records.find_map(|(number, voided, encoded)| {
         let (kind, line) = encoded.split_first()?;
         let (length, name) = line.split_first()?;
         let own = u32::from(*kind) == OBSERVE_KIND
@@ -136,7 +147,9 @@ pub(super) fn observations<'a>(
             Some(Ok(Entry::Observe(line))) => Some((number, voided, line)),
             _ => None,
         }
-    })
+    });
+    *place = bytes.len().saturating_sub(records.0.len());
+    found
 }
 
 #[cfg(test)]

@@ -312,12 +312,12 @@ impl<
         self.log.iter()
     }
 
-    /// Every `observe` line of an indication in order: number, whether voided, line.
-    pub fn observations<'a>(
-        &'a self,
-        indication: &'a str,
-    ) -> impl Iterator<Item = (u32, bool, ObserveEntry)> + 'a {
-        log::observations(self.log.bytes(), indication)
+    /// The next `observe` line of an indication: number, whether voided, line.
+    ///
+    /// It is sought from `place` on, which is left behind it; a first search begins at 0.
+    #[must_use]
+    pub fn observation(&self, indication: &str, place: &mut usize) -> Option<(u32, bool, ObserveEntry)> {
+        log::observation(self.log.bytes(), indication, place)
     }
 
     /// The entry that took out entry `number`, and its reason.
