@@ -26,12 +26,12 @@ from stack_bound import FUNCTION, assembled, calls, frames, output
 WRITER = re.compile(r"^<(.*) as core::fmt::Write>::write_(str|char|fmt)$")
 TEXT = re.compile(r" as core::fmt::(Display|Debug|LowerHex|UpperHex)>::fmt$")
 HANDED = re.compile(r"^<(core::fmt::Arguments|&dyn core::fmt::Display|halfskip_console::page::(Left|Right)) as ")
-EACH = re.compile(r"\{closure#\d+\}( as core::ops::function::FnOnce<\(u32, bool, &halfskip::entry::Entry\)>>::call_once.*)?$")
+EACH = re.compile(r"\{closure#\d+\}( as core::ops::function::FnOnce<\(u32, bool, &halfskip::entry::(Entry|reading::ObserveEntry)\)>>::call_once.*)?$")
 # Callers, and what stands in the constants for them.
 TABLES = [
     (re.compile(r"^halfskip_console::parse::line$"), re.compile(r"^halfskip_console::verbs::")),
     (re.compile(r"^halfskip_console::answer::|ground::Entries>"), re.compile(r" as halfskip_console::answer::ground::Entries>::")),
-    (re.compile(r" as halfskip_console::answer::ground::Entries>::each$"), EACH),
+    (re.compile(r" as halfskip_console::answer::ground::Entries>::each\w*$"), EACH),
     # What is pointed at is never owned; the processor alone starts.
     (re.compile(r"^$"), re.compile(r"^core::ptr::drop_in_place::|^Reset$")),
 ]
