@@ -51,7 +51,7 @@ impl VisitMut for Branches<'_> {
         visit_mut::visit_arm_mut(self, arm);
         if let Some(probe) = self.probe("arm", arm.pat.span()) {
             let body = &arm.body;
-            arm.body = Box::new(syn::parse2(quote!({ #probe #body })).expect("a block"));
+            *arm.body = syn::parse2(quote!({ #probe #body })).expect("a block");
         }
     }
 

@@ -83,12 +83,15 @@ pub fn build(root: &Path, tree: &Path, mutants: &[Mutant]) -> Result<Built, Box<
     Ok(Built { live, branches, unviable, unplaced, programs })
 }
 
+/// Mutants that can be switched on, and where each branch is that has a probe.
+type Written = (BTreeSet<u32>, BTreeMap<u32, String>);
+
 fn write(
     root: &Path,
     tree: &Path,
     mutants: &[Mutant],
     left_out: &BTreeSet<u32>,
-) -> Result<(BTreeSet<u32>, BTreeMap<u32, String>), Box<dyn Error>> {
+) -> Result<Written, Box<dyn Error>> {
     let mut places = BTreeMap::new();
     let mut by_file: BTreeMap<&str, Vec<&Mutant>> = BTreeMap::new();
     for mutant in mutants {

@@ -8,7 +8,6 @@ use std::num::NonZero;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 use std::sync::Mutex;
-use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread;
 use std::time::{Duration, Instant};
 
@@ -17,13 +16,19 @@ use crate::list::Mutant;
 /// Tests of the text of the project, not of what it does.
 const OF_TEXT: [&str; 3] = ["house_rules", "readme", "report"];
 /// The longest test that is used.
-const LONGEST: Duration = Duration::from_secs(8);
+const LONGEST: Duration = Duration::from_secs(30);
+
+/// How much of the tests' time each mutant is given before the others have had as much: most are caught in the first.
+const ROUNDS: [Duration; 4] =
+    [Duration::from_secs(1), Duration::from_secs(5), Duration::from_secs(25), Duration::MAX];
 
 /// A test, what it takes, and the mutants it reaches.
 pub struct Test {
     program: PathBuf,
     folder: PathBuf,
     name: String,
+    /// How many of its cases it holds, where it has digests of many.
+    cases: Option<u32>,
     takes: Duration,
     reaches: HashSet<u32>,
 }
@@ -32,13 +37,16 @@ impl Test {
     fn command(&self) -> Command {
         let mut command = Command::new(&self.program);
         command.current_dir(&self.folder).args(["--exact", &self.name, "--test-threads=1"]);
+        if let Some(cases) = self.cases {
+            command.env("HALFSKIP_CASES", cases.to_string());
+        }
         command.stdin(Stdio::null()).stdout(Stdio::null()).stderr(Stdio::null());
         command
     }
 
     /// Runs it with a mutant; `None` when it did not end.
     fn passes(&self, id: u32) -> std::io::Result<Option<bool>> {
-        let limit = Duration::from_secs(3) + self.takes * 20;
+        let limit = Duration::from_secs(3) + self.takes * 8;
         let began = Instant::now();
         let mut child = self.command().env("HALFSKIP_MUTANT", id.to_string()).spawn()?;
         let mut pause = Duration::from_micros(500);
@@ -69,24 +77,29 @@ pub fn tests(programs: &[(PathBuf, PathBuf)], scratch: &Path) -> Result<Vec<Test
         let listed = Command::new(program).current_dir(folder).arg("--list").output()?;
         for line in String::from_utf8(listed.stdout)?.lines() {
             let Some(name) = line.strip_suffix(": test") else { continue };
-            let mut test = Test {
-                program: program.clone(),
-                folder: folder.clone(),
-                name: name.to_owned(),
-                takes: LONGEST / 20,
-                reaches: HashSet::new(),
-            };
-            let _ = fs::remove_file(&reached);
-            let status = test.command().env("HALFSKIP_REACHED", &reached).status()?;
-            let began = Instant::now();
-            if !status.success() || test.passes(0)? != Some(true) {
-                eprintln!("left out: {stem} {name}");
-                continue;
+            let cases: &[Option<u32>] =
+                if stem.starts_with("pinned") { &[Some(8), Some(24), None] } else { &[None] };
+            for cases in cases {
+                let mut test = Test {
+                    program: program.clone(),
+                    folder: folder.clone(),
+                    name: name.to_owned(),
+                    cases: *cases,
+                    takes: LONGEST / 8,
+                    reaches: HashSet::new(),
+                };
+                let _ = fs::remove_file(&reached);
+                let status = test.command().env("HALFSKIP_REACHED", &reached).status()?;
+                let began = Instant::now();
+                if !status.success() || test.passes(0)? != Some(true) {
+                    eprintln!("left out: {stem} {name}");
+                    continue;
+                }
+                test.takes = began.elapsed();
+                let bytes = fs::read(&reached).unwrap_or_default();
+                test.reaches = bytes.as_chunks().0.iter().map(|four| u32::from_le_bytes(*four)).collect();
+                tests.push(test);
             }
-            test.takes = began.elapsed();
-            let bytes = fs::read(&reached).unwrap_or_default();
-            test.reaches = bytes.as_chunks().0.iter().map(|four| u32::from_le_bytes(*four)).collect();
-            tests.push(test);
         }
     }
     // Short tests of little code first: they fail for what they name.
@@ -115,23 +128,46 @@ impl Catchers {
     }
 }
 
-/// What the tests that reach a mutant make of it.
-fn tried(mutant: &Mutant, tests: &[Test], catchers: &Catchers) -> std::io::Result<&'static str> {
-    let first = catchers.of(&mutant.file);
-    let others = (0..tests.len()).filter(|at| !first.contains(at));
-    let mut result = "unreached";
-    for at in first.iter().copied().chain(others) {
-        let Some(test) = tests.get(at).filter(|test| test.reaches.contains(&mutant.id)) else { continue };
-        match test.passes(mutant.id)? {
-            Some(true) => result = "missed",
-            Some(false) => {
-                catchers.caught(&mutant.file, at);
-                return Ok("caught");
+/// What was made of a mutant so far: the tests that have passed with it, and the time they took.
+struct Trial<'m> {
+    mutant: &'m Mutant,
+    passed: HashSet<usize>,
+    spent: Duration,
+}
+
+impl Trial<'_> {
+    /// Runs tests that reach the mutant until one fails or the time is over; `None` when it was over first.
+    fn go_on(
+        &mut self,
+        tests: &[Test],
+        catchers: &Catchers,
+        limit: Duration,
+    ) -> std::io::Result<Option<&'static str>> {
+        let (first, mut left) = (catchers.of(&self.mutant.file), false);
+        let others = (0..tests.len()).filter(|at| !first.contains(at));
+        for at in first.iter().copied().chain(others) {
+            let Some(test) = tests.get(at).filter(|test| test.reaches.contains(&self.mutant.id)) else {
+                continue;
+            };
+            if self.passed.contains(&at) {
+                continue;
             }
-            None => return Ok("endless"),
+            if self.spent + test.takes > limit {
+                left = true;
+                continue;
+            }
+            match test.passes(self.mutant.id)? {
+                Some(true) => self.passed.insert(at),
+                Some(false) => {
+                    catchers.caught(&self.mutant.file, at);
+                    return Ok(Some("caught"));
+                }
+                None => return Ok(Some("endless")),
+            };
+            self.spent += test.takes;
         }
+        Ok((!left).then_some(if self.passed.is_empty() { "unreached" } else { "missed" }))
     }
-    Ok(result)
 }
 
 /// Prints how many branches of each part are taken by a test, and lists those that are not.
@@ -162,7 +198,7 @@ pub fn try_all(
     live: &BTreeSet<u32>,
     tests: &[Test],
     folder: &Path,
-    limit: Duration,
+    within: Duration,
 ) -> Result<(), Box<dyn Error>> {
     let path = folder.join("results.tsv");
     let known: HashSet<String> = fs::read_to_string(&path)
@@ -174,23 +210,32 @@ pub fn try_all(
     let mut order: Vec<&Mutant> = mutants.iter().filter(|mutant| live.contains(&mutant.id)).collect();
     order.sort_by_key(|mutant| mutant.id.wrapping_mul(0x9E37_79B1).rotate_left(16).wrapping_mul(0x85EB_CA6B));
     order.retain(|mutant| !known.contains(&mutant.name));
+    let trial = |mutant| Trial { mutant, passed: HashSet::new(), spent: Duration::ZERO };
+    let mut open: Vec<Trial<'_>> = order.into_iter().map(trial).collect();
     let began = Instant::now();
-    let next = AtomicUsize::new(0);
     let catchers = Catchers::default();
-    thread::scope(|scope| {
-        for _ in 0..thread::available_parallelism().map_or(1, NonZero::get) {
-            scope.spawn(|| {
-                while began.elapsed() < limit
-                    && let Some(mutant) = order.get(next.fetch_add(1, Ordering::Relaxed))
-                {
-                    let result = tried(mutant, tests, &catchers).expect("a test program runs");
-                    (&results)
-                        .write_all(format!("{result}\t{}\n", mutant.name).as_bytes())
-                        .expect("a line of results");
-                }
-            });
-        }
-    });
+    for limit in ROUNDS {
+        let waiting = Mutex::new(open.into_iter());
+        let left = Mutex::new(Vec::new());
+        thread::scope(|scope| {
+            for _ in 0..thread::available_parallelism().map_or(1, NonZero::get) {
+                scope.spawn(|| {
+                    while began.elapsed() < within
+                        && let Some(mut trial) = { waiting.lock().expect("no thread fails").next() }
+                    {
+                        match trial.go_on(tests, &catchers, limit).expect("a test program runs") {
+                            Some(result) => (&results)
+                                .write_all(format!("{result}\t{}\n", trial.mutant.name).as_bytes())
+                                .expect("a line of results"),
+                            None => left.lock().expect("no thread fails").push(trial),
+                        }
+                    }
+                });
+            }
+        });
+        open = left.into_inner().expect("no thread fails");
+        eprintln!("{} mutants withstood tests of {} s", open.len(), limit.as_secs());
+    }
     let mut sums: BTreeMap<String, usize> = BTreeMap::new();
     for line in fs::read_to_string(&path)?.lines() {
         *sums.entry(line.split('\t').next().unwrap_or_default().to_owned()).or_default() += 1;

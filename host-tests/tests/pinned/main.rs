@@ -6,7 +6,6 @@
 
 mod drawn;
 
-use std::fmt::Write;
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -92,18 +91,19 @@ fn digests<'a>(lines: impl Iterator<Item = &'a str>) -> String {
 /// Holds the digests of cases against those that are kept under a name.
 fn held(name: &str, cases: impl Iterator<Item = (String, String)>) {
     let path = root().join(format!("host-tests/pinned/{name}.txt"));
-    let mut now = String::new();
-    for (case, lines) in cases {
-        writeln!(now, "{} {case}", digests(lines.lines())).unwrap();
-    }
+    let now = cases.map(|(case, lines)| format!("{} {case}", digests(lines.lines())));
     if std::env::var_os("HALFSKIP_BLESS").is_some() {
-        return fs::write(path, now).unwrap();
+        return fs::write(path, now.map(|line| line + "\n").collect::<String>()).unwrap();
     }
+    // The first cases alone, for who has no time for more.
+    let cases = std::env::var("HALFSKIP_CASES").ok().map_or(usize::MAX, |cases| cases.parse().unwrap());
     let kept = fs::read_to_string(path).unwrap();
-    for (now, kept) in now.lines().zip(kept.lines()) {
-        assert_eq!(now, kept, "figures, answers to lines, answers to questions; see the head of this file");
+    let mut kept = kept.lines().take(cases);
+    for now in now.take(cases) {
+        let told = "figures, answers to lines, answers to questions; see the head of this file";
+        assert_eq!(Some(now.as_str()), kept.next(), "{told}");
     }
-    assert_eq!(now.lines().count(), kept.lines().count());
+    assert_eq!(kept.next(), None, "a case is gone");
 }
 
 #[test]
