@@ -18,19 +18,28 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
     page: &mut Page<'_>,
 ) -> fmt::Result {
     let in_force = |page: &mut Page<'_>| sheet(ground.sheet, page);
-    told(&ground.facts, ground.entries, ground.sheet.is_some(), in_force, page)
+    let shown = Shown { judged: ground.sheet.is_some(), located: true };
+    told(&ground.facts, ground.entries, &shown, in_force, page)
 }
 
 /// The answer of a console that reads no sheet.
 #[inline(never)]
 pub(super) fn of_the_record(facts: &Facts<'_>, entries: &dyn Entries, page: &mut Page<'_>) -> fmt::Result {
-    told(facts, entries, false, |page| sheet::<1>(None, page), page)
+    told(facts, entries, &Shown { judged: false, located: false }, |page| sheet::<1>(None, page), page)
+}
+
+/// What the console around the answer has.
+struct Shown {
+    /// A sheet is in force.
+    judged: bool,
+    /// It answers `locate`.
+    located: bool,
 }
 
 fn told(
     facts: &Facts<'_>,
     entries: &dyn Entries,
-    judged: bool,
+    shown: &Shown,
     in_force: impl FnOnce(&mut Page<'_>) -> fmt::Result,
     page: &mut Page<'_>,
 ) -> fmt::Result {
@@ -41,10 +50,10 @@ fn told(
     set(facts, page)?;
     in_force(page)?;
     let mut missing = Told { label: "missing", count: 0 };
-    lacking(facts, judged, &mut missing, page)?;
+    lacking(facts, shown.judged, &mut missing, page)?;
     missing.end(page)?;
     let mut suspect = Told { label: "suspect", count: 0 };
-    doubtful(facts, &mut suspect, page)?;
+    doubtful(facts, shown.located, &mut suspect, page)?;
     suspect.end(page)
 }
 
@@ -160,7 +169,7 @@ impl fmt::Display for Lacks<'_> {
     }
 }
 
-fn doubtful(facts: &Facts<'_>, suspect: &mut Told, page: &mut Page<'_>) -> fmt::Result {
+fn doubtful(facts: &Facts<'_>, located: bool, suspect: &mut Told, page: &mut Page<'_>) -> fmt::Result {
     for (state, place) in facts.probes().iter().zip(0u8..) {
         if let Some(why) = suspicion_of_probe(facts, place) {
             suspect.tell(page, format_args!("probe {}: {why}", state.name()))?;
@@ -169,7 +178,8 @@ fn doubtful(facts: &Facts<'_>, suspect: &mut Told, page: &mut Page<'_>) -> fmt::
     let doubtful = facts.readings().filter(|reading| suspicion(facts, *reading).is_some()).count();
     if doubtful > 0 {
         let are = if doubtful == 1 { "reading is" } else { "readings are" };
-        suspect.tell(page, format_args!("{doubtful} {are} suspect; 'locate' marks them"))?;
+        let marked = if located { "; 'locate' marks them" } else { "" };
+        suspect.tell(page, format_args!("{doubtful} {are} suspect{marked}"))?;
     }
     Ok(())
 }
