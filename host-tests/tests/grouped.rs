@@ -44,10 +44,13 @@ fn over(id: u8, x: f32, gain: f32) -> String {
     format!("reading {id} probe=p side=a x={x} standoff=17.32 path=20 height=over gain={gain}")
 }
 
+/// Room for more neighbours than a group can ask.
+type Roomy = Shell<OneSheet<DEFAULT_ROWS>, 4, 128, 2_048>;
+
 /// What the sheet says of each indication.
 fn verdicts(sheet: &str, lines: &[Vec<String>]) -> Vec<VerdictFinding> {
     let sheet: Sheet<DEFAULT_ROWS> = sheet::read(sheet).unwrap();
-    let mut shell = Box::new(Shell::<OneSheet<DEFAULT_ROWS>>::new(OneSheet { name: "it", sheet }));
+    let mut shell = Box::new(Roomy::new(OneSheet { name: "it", sheet }));
     let before = [
         "material m shear=3.24 long=5.92",
         "joint butt thickness=20 prep=square gap=2",
@@ -90,6 +93,25 @@ fn two_short_neighbours_are_as_long_as_from_the_first_end_to_the_last() {
     let apart = verdicts(&by_level(), &[indication(1, 100.0, 40.0), indication(2, 126.0, 40.0)]);
     for one in &apart {
         assert_eq!((one.verdict, &one.group), (ACCEPT, &None));
+    }
+}
+
+#[test]
+fn a_group_of_more_members_than_can_be_asked_is_never_accepted() {
+    let accepts = format!(
+        "{HEAD}measure = 'level'\ngroup = '2L'\n[[row]]\nat-least = 6\nverdict = 'reject'\n[[row]]\nverdict = 'accept'\n"
+    );
+    let row = |count: u8| {
+        (0..count).map(|id| indication(id, 100.0 + 16.0 * f32::from(id), 40.0)).collect::<Vec<_>>()
+    };
+    for one in verdicts(&accepts, &row(64)) {
+        let group = one.group.as_ref().unwrap();
+        assert_eq!((one.verdict, group.group.members.len(), group.group.more), (ACCEPT, 64, false));
+    }
+    for one in verdicts(&accepts, &row(65)) {
+        let group = &one.group.as_ref().unwrap().group;
+        assert_eq!((one.verdict, group.more, group.open), (None, true, true));
+        assert_eq!(one.blocked, Some(Blocked::TooManyNeighbours { asked: 64 }));
     }
 }
 

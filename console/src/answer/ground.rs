@@ -56,7 +56,7 @@ impl<'a, const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>
 
     /// What the sheet in force says of an indication.
     pub fn verdict(&self, indication: u8, extents: &[Extent]) -> Option<VerdictFinding> {
-        self.verdict_at(indication, extents, findings::point(&self.facts, indication).as_ref())
+        self.verdict_at(indication, extents, None)
     }
 
     /// The same by the point of the indication, where that is known.

@@ -24,14 +24,14 @@ pub struct Extent {
     pub open: bool,
     /// Whether the echo rises again beyond an end.
     pub rises_again: bool,
-    /// What it is asked as a member of a group, where that is known already.
-    pub member: Option<Member>,
+    /// What it is asked as a member of a group, where that is known already; true of the facts it was asked of alone.
+    pub(super) member: Option<Member>,
 }
 
 /// What a [`verdict`](super::verdict) asks of each member of a group: worked out once, it serves all their verdicts.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct Member {
+pub(super) struct Member {
     pub(super) measure: Measured,
     pub(super) sound: bool,
 }
@@ -72,8 +72,10 @@ pub struct Grouped {
     pub start: Millimetres,
     /// End of the last.
     pub end: Millimetres,
-    /// Whether any end is open.
+    /// Whether any end is open, or there are more members.
     pub open: bool,
+    /// Whether there are more members than the list holds.
+    pub more: bool,
 }
 
 impl Grouped {
@@ -118,6 +120,7 @@ pub fn grouped(rule: Group, extents: &[Extent], indication: u8) -> Option<Groupe
     let mut open = own.open;
     let mut members: Vec<u8, MEMBERS> = Vec::new();
     members.push(indication).ok()?;
+    let mut more = false;
     let (mut taken, mut beside) = (Marks::default(), Marks::default());
     taken.mark(indication);
     let mut last = (start, end);
@@ -134,6 +137,7 @@ pub fn grouped(rule: Group, extents: &[Extent], indication: u8) -> Option<Groupe
         });
         let Some((next, (from, to))) = next.and_then(|next| Some((next, next.ends?))) else { break };
         if members.push(next.indication).is_err() {
+            (more, open) = (true, true);
             break;
         }
         taken.mark(next.indication);
@@ -142,7 +146,7 @@ pub fn grouped(rule: Group, extents: &[Extent], indication: u8) -> Option<Groupe
         end = if to > end { to } else { end };
         open |= next.open;
     }
-    (members.len() > 1).then_some(Grouped { members, start, end, open })
+    (members.len() > 1).then_some(Grouped { members, start, end, open, more })
 }
 
 fn joins(rule: Group, one: (Millimetres, Millimetres), other: (Millimetres, Millimetres)) -> bool {

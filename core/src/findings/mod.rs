@@ -23,7 +23,7 @@ pub use caution::{Caution, Doubts, STANDING, cautions, cautions_with};
 pub use coverage::{NotPlanned, coverage};
 pub use extent::{LengthRule, NoLength, extent, sweep};
 pub use geometry::{Match, geometry, geometry_of_reading};
-pub use group::{Extent, Grouped, Member, grouped};
+pub use group::{Extent, Grouped, grouped};
 pub use indication::{IndicationFinding, indication};
 pub use point::{Basis, Point, point, point_views};
 pub use reading::{LevelFound, ReadingFinding, evaluate};

@@ -59,6 +59,11 @@ pub enum Blocked {
     },
     /// The echo rises again beyond an end of the length, which is therefore not all of it.
     RisesAgain,
+    /// The group has more members than can be asked.
+    TooManyNeighbours {
+        /// How many were.
+        asked: u32,
+    },
     /// The sheet groups neighbours, and this one has no length.
     NeighbourWithoutLength {
         /// The neighbour, by its place.
@@ -86,6 +91,9 @@ impl fmt::Display for Blocked {
             ),
             Self::RisesAgain => {
                 f.write_str("the echo rises again beyond an end of its length, which is not all of it")
+            }
+            Self::TooManyNeighbours { asked } => {
+                write!(f, "its group has more members than the {asked} that can be asked")
             }
             Self::NeighbourWithoutLength { indication } => write!(
                 f,
@@ -157,10 +165,10 @@ pub fn verdict<const ROWS: usize>(
     extents: &[Extent],
     planar: Option<bool>,
 ) -> VerdictFinding {
-    verdict_at(facts, sheet, indication, extents, planar, point(facts, indication).as_ref())
+    verdict_at(facts, sheet, indication, extents, planar, None)
 }
 
-/// The same by the [`point`](fn@point) of the indication where it is known already.
+/// The same by the [`point`](fn@point) of the indication where that is known already; it is worked out where it is not.
 #[must_use]
 pub fn verdict_at<const ROWS: usize>(
     facts: &Facts<'_>,
@@ -178,6 +186,8 @@ pub fn verdict_at<const ROWS: usize>(
         group: None,
         blocked: None,
     };
+    let found = if point.is_none() { super::point(facts, indication) } else { None };
+    let point = point.or(found.as_ref());
     let asked = match question(facts, sheet, indication, extents, point, planar) {
         Ok((asked, rating)) => {
             finding.rating = rating;
@@ -205,10 +215,13 @@ pub fn verdict_at<const ROWS: usize>(
     if matches!(finding.verdict, Some(criteria::Verdict::Accept | criteria::Verdict::Record)) {
         let alone = [indication];
         let members = group.as_ref().map_or(alone.as_slice(), |group| &group.group.members);
-        finding.blocked = members.iter().find_map(|member| {
+        let more = group.as_ref().is_some_and(|group| group.group.more);
+        let more = more.then_some(Blocked::TooManyNeighbours { asked: members.len() as u32 });
+        let objection = |member: &u8| {
             let point = (*member == indication).then_some(point);
             objection(facts, sheet, *member, extents, point)
-        });
+        };
+        finding.blocked = more.or_else(|| members.iter().find_map(objection));
         if finding.blocked.is_some() {
             (finding.verdict, finding.class) = (None, Class::new());
         }

@@ -27,13 +27,14 @@ const A: [f64; 11] = [
 ];
 const TAN_22_5: f64 = 0.414_213_562_373_095_05;
 
-/// The angle of a right triangle in radians, −π to π; 0 where both sides are 0, NaN where both are infinite.
+/// The angle of a right triangle in radians, −π to π; 0 or π, as the signs say, where both sides are 0; NaN where both are infinite or
+/// one is not a number.
 #[inline(never)]
 pub(super) fn atan2(opposite: f64, adjacent: f64) -> f64 {
     let (up, along) = (opposite.abs(), adjacent.abs());
     let steep = up > along;
     let (low, high) = if steep { (along, up) } else { (up, along) };
-    let q = if high == 0.0 { 0.0 } else { low / high };
+    let q = if low == 0.0 && high == 0.0 { 0.0 } else { low / high };
     let (t, from) = if q > TAN_22_5 { ((q - 1.0) / (q + 1.0), FRAC_PI_4) } else { (q, 0.0) };
     let z = t * t;
     let angle = from + (t + t * z * polynomial(z, &A));
@@ -77,6 +78,8 @@ mod tests {
             assert_eq!(atan2(opposite, adjacent), angle);
         }
         assert!(atan2(infinite, infinite).is_nan() && atan2(f64::NAN, 1.0).is_nan());
-        assert!(atan2(1.0, f64::NAN).is_nan());
+        assert!(
+            atan2(1.0, f64::NAN).is_nan() && atan2(f64::NAN, 0.0).is_nan() && atan2(0.0, f64::NAN).is_nan()
+        );
     }
 }

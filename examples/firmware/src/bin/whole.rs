@@ -104,6 +104,7 @@ fn sheet(port: &mut Serial, facts: &Facts<'_>, indication: u8) -> Option<()> {
     black_box(sheet.check()).ok()?;
     black_box(sheet.unreachable_rows());
     let verdict = findings::verdict(facts, &sheet, indication, &[], None);
+    black_box(findings::verdict_at(facts, &sheet, indication, &[], None, None));
     let (asked, _) = verdict.own?;
     black_box(criteria::decide(&sheet, &asked));
     black_box(criteria::margin(&sheet, &asked));
