@@ -115,7 +115,7 @@ fn read(bytes: &[u8], default: LengthUnit, has: fn(&Verb) -> bool) -> Result<Opt
     let Some(first) = words.next()? else {
         return Ok(None);
     };
-    let (at, verb) = verb(first)?;
+    let (at, verb) = verb(first, has)?;
     if !has(verb) {
         return Err(Fault { at, kind: RefusalKind::LeftOut(verb.word) });
     }
@@ -141,7 +141,7 @@ fn read(bytes: &[u8], default: LengthUnit, has: fn(&Verb) -> bool) -> Result<Opt
     fields.built(form.build)
 }
 
-fn verb(first: Word<'_>) -> Result<(usize, &'static Verb), Fault<'_>> {
+fn verb(first: Word<'_>, has: fn(&Verb) -> bool) -> Result<(usize, &'static Verb), Fault<'_>> {
     let (at, word) = match first {
         Word::Plain(Value { at, text, quoted: false }) => (at, text),
         Word::Plain(Value { at, text, .. }) => (at.saturating_sub(1), text),
@@ -152,7 +152,7 @@ fn verb(first: Word<'_>) -> Result<(usize, &'static Verb), Fault<'_>> {
         if let Some(word) = verbs::left_out(word) {
             return Fault { at, kind: RefusalKind::LeftOut(word) };
         }
-        let nearest = nearest(word, verbs::all().map(|verb| verb.word));
+        let nearest = nearest(word, verbs::all().filter(|verb| has(verb)).map(|verb| verb.word));
         Fault { at, kind: RefusalKind::UnknownVerb { word, nearest } }
     })
 }

@@ -116,3 +116,18 @@ fn on_a_full_disk_no_row_of_a_table_is_kept() {
     assert!(said.contains("not recorded: a.job: cannot be written: File too large"), "{said}");
     assert_eq!(fs::read_to_string(folder.join("a.job")).unwrap(), JOB);
 }
+
+#[test]
+fn a_row_whose_name_begins_like_a_remark_is_never_left_out_unseen() {
+    let folder = folder("remark");
+    fs::write(folder.join("a.job"), JOB).unwrap();
+    let mut lines = example();
+    lines.push_str("# a remark, with a comma; and more\n");
+    fs::write(folder.join("t.csv"), &lines).unwrap();
+    assert_eq!(halfskip(&folder, &["import", "t.csv"]).0, 0);
+    let row = example().lines().filter(|line| !line.starts_with('#')).nth(1).unwrap().to_owned();
+    fs::write(folder.join("t.csv"), format!("{lines}#{row}\n")).unwrap();
+    let (status, _, said) = halfskip(&folder, &["import", "t.csv", "--job", "a.job"]);
+    assert!(status == 2 && said.contains(":1: row or remark?"), "{status} {said}");
+    assert_eq!(fs::read_to_string(folder.join("a.job")).unwrap(), JOB);
+}

@@ -30,6 +30,14 @@ fn asked_of_the_record(word: &str) -> bool {
     ["list", "status", "help"].contains(&word)
 }
 
+/// What `status` says of anything but the sheet, which a recorder does not read, and of `locate`, which it has not.
+fn without_sheet(status: &str) -> String {
+    let lines = status.lines().filter(|line| !line.contains("sheet") && !line.ends_with("nothing"));
+    lines
+        .map(|line| line.replace("missing", "").replace("; 'locate' marks them", "").trim().to_owned() + "\n")
+        .collect()
+}
+
 #[test]
 fn a_recorder_answers_facts_and_lists_them_as_the_shell_does_and_refuses_other_questions() {
     let (mut facts, mut refused) = (0, 0);
@@ -48,7 +56,8 @@ fn a_recorder_answers_facts_and_lists_them_as_the_shell_does_and_refuses_other_q
                 assert_eq!((is, by_recorder), (Outcome::Refused { column: Some(1) }, refusal), "{line}");
                 refused += 1;
             } else if word != "help" {
-                let by_shell = by_shell.replace("; 'locate' marks them", "");
+                let told = |answer: String| if word == "status" { without_sheet(&answer) } else { answer };
+                let (by_recorder, by_shell) = (told(by_recorder), told(by_shell));
                 assert_eq!((is, by_recorder), (was, by_shell), "{line}");
                 facts += 1;
             }
@@ -83,11 +92,25 @@ fn help_of_a_recorder_names_the_facts_and_the_three_questions_that_it_answers() 
 }
 
 #[test]
+fn a_recorder_never_means_a_verb_that_it_has_not() {
+    let mut recorder: Recorder = Recorder::new();
+    let mut answer = String::new();
+    recorder.line(b"findngs", &mut answer);
+    assert!(!answer.contains("findings?"), "{answer}");
+    answer.clear();
+    recorder.line(b"readng 1", &mut answer);
+    assert!(answer.contains("did you mean reading?"), "{answer}");
+}
+
+#[test]
 fn a_recorder_keeps_the_name_of_a_sheet_that_it_cannot_read() {
     let mut recorder: Recorder = Recorder::new();
     let mut answer = String::new();
     assert_eq!(recorder.line(b"criteria anything.toml", &mut answer), Outcome::Recorded(1));
     assert_eq!(answer, "1: criteria recorded\n");
+    let mut status = String::new();
+    recorder.line(b"status", &mut status);
+    assert!(status.contains("none is read here") && !status.contains("a criteria sheet"), "{status}");
     let Ok(Some(Line::Fact(written))) = parse::line(b"criteria anything.toml", LengthUnit::Mm) else {
         panic!()
     };

@@ -25,12 +25,16 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
 /// The answer of a console that reads no sheet.
 #[inline(never)]
 pub(super) fn of_the_record(facts: &Facts<'_>, entries: &dyn Entries, page: &mut Page<'_>) -> fmt::Result {
-    told(facts, entries, &Shown { judged: false, located: false }, |page| sheet::<1>(None, page), page)
+    let shown = Shown { judged: true, located: false };
+    let in_force = |page: &mut Page<'_>| {
+        page.item("sheet", format_args!("none is read here; 'list' shows which is named"))
+    };
+    told(facts, entries, &shown, in_force, page)
 }
 
 /// What the console around the answer has.
 struct Shown {
-    /// A sheet is in force.
+    /// A sheet is in force, or none is read.
     judged: bool,
     /// It answers `locate`.
     located: bool,

@@ -134,7 +134,7 @@ pub fn readings(name: &str, table: impl BufRead, errors: &mut dyn Write) -> Resu
         let Some(line) = line else { break };
         let number = line.number;
         let text = match line.text {
-            Ok(text) if text.trim().is_empty() || text.starts_with('#') => continue,
+            Ok(text) if text.trim().is_empty() || is_remark(text, header.as_ref()) => continue,
             Ok(text) => text,
             Err(fault) => {
                 super::feed::tell(errors, name, number, fault.column(), &fault.to_string());
@@ -144,6 +144,10 @@ pub fn readings(name: &str, table: impl BufRead, errors: &mut dyn Write) -> Resu
         };
         let taken = match &header {
             None => Header::read(text).map(|read| header = Some(read)),
+            Some(header) if text.starts_with('#') && text.contains(header.separator) => Err(Refused {
+                column: 1,
+                why: "row or remark? expected a name in quotes, or a blank behind the #".to_string(),
+            }),
             Some(header) => row::line(header, text).map(|line| readings.push(Reading { number, line })),
         };
         if let Err(Refused { column, why }) = taken {
@@ -159,4 +163,11 @@ pub fn readings(name: &str, table: impl BufRead, errors: &mut dyn Write) -> Resu
         return Err(Stop::Failed(format!("{name}: holds no table: its first line names the columns")));
     }
     if bad { Err(Stop::Told) } else { Ok(readings) }
+}
+
+/// Whether a line is a remark: behind a `#`, and not the row of an indication whose name begins so.
+fn is_remark(text: &str, header: Option<&Header>) -> bool {
+    text.strip_prefix('#').is_some_and(|remark| {
+        remark.starts_with(' ') || header.is_none_or(|header| !remark.contains(header.separator))
+    })
 }
