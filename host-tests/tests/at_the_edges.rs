@@ -10,6 +10,7 @@ use halfskip::curve::CurveError;
 use halfskip::decibels::DecibelsError;
 use halfskip::decimal::{Decimal, Entered};
 use halfskip::entry::frame::{FrameError, Mixed, Part, Skipped};
+use halfskip::entry::{Entry, LengthUnit};
 use halfskip::error::RangeError;
 use halfskip::gainaccuracy::GainAccuracyError;
 use halfskip::joint::{Joint, JointSpec, Point, Preparation, Zone};
@@ -22,6 +23,7 @@ use halfskip::sizing::height::seen_together;
 use halfskip::sizing::series::SeriesFull;
 use halfskip::units::{DecibelsPerMillimetre, Degrees, Millimetres};
 use halfskip_console::host::sheet;
+use halfskip_console::parse::{self, Line};
 
 fn mm(value: f32) -> Millimetres {
     Millimetres::new(value).unwrap()
@@ -198,4 +200,53 @@ fn a_sheet_comes_out_of_its_bytes_as_it_went_in() {
         read += 1;
     }
     assert!(read > 1);
+}
+
+/// A line of each kind of entry with a text in it; Q stands for one that is not plain.
+const TEXTS: [&str; 23] = [
+    "title \"Q\"",
+    "procedure \"Q\"",
+    "note \"Q\"",
+    "criteria Q",
+    "examiner \"Q\" certificate=\"x\"",
+    "examiner \"x\" certificate=\"Q\"",
+    "equipment \"Q\" serial=\"x\"",
+    "equipment \"x\" serial=\"Q\"",
+    "detail couplant is=\"Q\"",
+    "material Q shear=3.24 long=5.92",
+    "void 1 reason=\"Q\"",
+    "observe Q swivel=ragged",
+    "reading Q probe=p side=a x=120 standoff=31 path=36.9 height=76 gain=44",
+    "reading 1 probe=Q side=a x=120 standoff=31 path=36.9 height=76 gain=44",
+    "probe Q angle=60 frequency=4 element=8x9",
+    "timebase Q path=25,100 time=17.31,63.75",
+    "angle Q depth=15 distance=26.3",
+    "dac Q path=30 height=80 gain=38",
+    "dac Q beyond=hold",
+    "transfer Q gain=2",
+    "check Q path=100 shown=99.2",
+    "scanning Q margin=6",
+    "date 2026-03-14",
+];
+
+#[test]
+fn no_entry_of_any_kind_hides_a_control_character_and_each_names_its_probe() {
+    for text in TEXTS {
+        let Ok(Some(Line::Fact(entry))) = parse::line(text.as_bytes(), LengthUnit::Mm) else {
+            panic!("{text}")
+        };
+        assert!(entry.is_plain(), "{text}");
+        let mut buffer = [0; 512];
+        let bytes = postcard::to_slice(&entry, &mut buffer).unwrap();
+        let marked = bytes.iter().filter(|byte| **byte == b'Q').count();
+        assert_eq!(marked, usize::from(text.contains('Q')), "{text}");
+        bytes.iter_mut().filter(|byte| **byte == b'Q').for_each(|byte| *byte = 0x1b);
+        let spoiled: Entry = postcard::from_bytes(bytes).unwrap();
+        assert_eq!(spoiled.is_plain(), marked == 0, "{text}");
+        let probe = entry.probe().map(|name| name.as_str());
+        let named = text.split_whitespace().find_map(|word| word.strip_prefix("probe="));
+        let about =
+            ["probe", "timebase", "angle", "dac", "transfer", "check", "scanning"].contains(&entry.verb());
+        assert_eq!(probe, if about { Some("Q") } else { named }, "{text}");
+    }
 }
