@@ -166,8 +166,23 @@ impl Nature {
     }
 }
 
-/// What the shape takes to be told: so much more for it than against.
+/// What the shape takes to be told: so much more for planar than against. Common practice, no source, as all below.
 const TOLD: i32 = 3;
+/// The same for volumetric.
+const TOLD_AGAINST: i32 = -TOLD;
+/// What the answer of which face it breaks leads the others by.
+const LEAD: i32 = 2;
+/// What neither face takes to be told, and what one takes: an echo at a face is more often mistaken for a corner than a
+/// place inside is for another.
+const BURIED: i32 = 2;
+const BREAKS: i32 = 3;
+/// What a flaw at a face, or the shape of the weld beside one, takes to be told; and what the shape alone takes.
+const FIRM: i32 = 2;
+const SHAPE_ALONE: i32 = 3;
+/// What one fact of place has to say against a flaw for the shape alone to be told.
+const PLACED: i8 = -2;
+/// So far from the centreline is near it even where the place is known better, mm.
+const NEAR: f32 = 1.0;
 
 /// The character of an indication by the default thresholds; each moving series may have 128 readings before it is
 /// thinned.
@@ -253,7 +268,7 @@ fn weigh(case: &Case<'_>, thresholds: &Thresholds, nature: &mut Nature) {
     let shape = match planar {
         _ if geometry => None,
         TOLD.. => Some(Shape::Planar),
-        ..=-3 => Some(Shape::Volumetric),
+        ..=TOLD_AGAINST => Some(Shape::Volumetric),
         _ => None,
     };
     let facts = notes.list.iter().map(|evidence| evidence.fact);
@@ -290,7 +305,7 @@ fn high(case: &Case<'_>, thresholds: &Thresholds, notes: &mut Notes) {
     }
 }
 
-/// The face whose evidence leads the others by two.
+/// The face whose evidence leads that of the others, and is enough.
 fn breaks(notes: &Notes) -> Option<Breaks> {
     let answers = [
         (notes.sum(|says| says.far), Breaks::FarFace),
@@ -299,9 +314,8 @@ fn breaks(notes: &Notes) -> Option<Breaks> {
     ];
     let (most, best) =
         answers.into_iter().reduce(|held, other| if other.0 > held.0 { other } else { held })?;
-    let leads = answers.iter().all(|(sum, answer)| *answer == best || *sum <= most.saturating_sub(2));
-    // An echo at a face is more often mistaken for a corner than a place inside is for another.
-    let enough = if best == Breaks::Neither { 2 } else { 3 };
+    let leads = answers.iter().all(|(sum, answer)| *answer == best || *sum <= most.saturating_sub(LEAD));
+    let enough = if best == Breaks::Neither { BURIED } else { BREAKS };
     (most >= enough && leads).then_some(best)
 }
 
@@ -318,14 +332,14 @@ fn root_of(notes: &Notes, breaks: Option<Breaks>) -> Option<Root> {
             evidence.fact,
             Fact::Crossed { .. } | Fact::PastFace { .. } | Fact::LikeCleanLength { .. }
         );
-        position && evidence.says.flaw <= -2
+        position && evidence.says.flaw <= PLACED
     });
     // A flaw at a face is told of what is told to lie there.
     let there = breaks.is_some();
     match (flaw, shape) {
-        (2.., 2..) if there => Some(Root::Both),
-        (2.., 0..=1) if there => Some(Root::Flaw),
-        (0..=1, 3..) if placed => Some(Root::Geometry),
+        (FIRM.., FIRM..) if there => Some(Root::Both),
+        (FIRM.., ..FIRM) if there => Some(Root::Flaw),
+        (..FIRM, SHAPE_ALONE..) if placed => Some(Root::Geometry),
         _ => None,
     }
 }
@@ -360,7 +374,7 @@ impl fmt::Display for Nature {
             None => {}
         }
         match self.y {
-            Some((y, u)) if y.abs() <= math::larger(u, 1.0) => say(f, "near the centreline")?,
+            Some((y, u)) if y.abs() <= math::larger(u, NEAR) => say(f, "near the centreline")?,
             Some((y, _)) => {
                 say(f, "")?;
                 let side = if y < 0.0 { "A" } else { "B" };

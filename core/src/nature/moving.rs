@@ -22,6 +22,14 @@ pub(super) enum Moved {
 const WIDER: f32 = 1.6;
 /// Echoes so far under the strongest still count for a cluster, dB. Common practice, no source.
 const CLUSTER: f32 = 12.0;
+/// So many of them are several. Common practice, no source.
+const SEVERAL: u32 = 3;
+/// The deepest valley of a plateau that is smooth, dB. Common practice, no source.
+const RIPPLE: f32 = 6.0;
+/// Led around, an echo that is 6 dB down within this is that of a plane, deg; one that is not within the other, swivelled
+/// or led around, is that of a body. Common practice, no source.
+const FALLS_WITHIN: f32 = 20.0;
+const STAYS_OVER: f32 = 40.0;
 /// A flank is abrupt when it falls at least so many times as fast as a beam of a point does. Common practice, no source.
 const ABRUPT: f32 = 2.0;
 
@@ -73,11 +81,11 @@ fn pattern<'e, 'a: 'e>(own: impl Iterator<Item = &'e Echo<'a>> + Clone) -> Optio
     let echoes = math::larger(beside().count() as f32, 1.0) as u32;
     let width = look.width;
     let extended = width >= WIDER * beam;
-    let pattern = if echoes >= 3 {
+    let pattern = if echoes >= SEVERAL {
         if in_line(beside()) { Pattern::RoughTravelling } else { Pattern::Cluster }
     } else if look.high_peaks > 1 && extended {
         Pattern::RoughNormal
-    } else if extended && look.deepest <= 6.0 {
+    } else if extended && look.deepest <= RIPPLE {
         Pattern::SmoothExtended
     } else if !extended && !look.open {
         Pattern::Point
@@ -142,8 +150,8 @@ pub(super) fn note(case: &Case<'_>, inside: bool, notes: &mut Notes) {
                 // Led around, the echo of a plane falls with the angle; that of a body stays. Swivelled, the beam also
                 // leaves the reflector, so that only an echo which stays says something.
                 let planar = match (orbit, open) {
-                    (true, false) if width <= 20.0 => 1,
-                    (_, _) if width >= 40.0 => -1,
+                    (true, false) if width <= FALLS_WITHIN => 1,
+                    (_, _) if width >= STAYS_OVER => -1,
                     _ => 0,
                 };
                 let fact = Fact::Turned { orbit, width, open, peaks: profile.peaks };

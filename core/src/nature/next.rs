@@ -17,6 +17,8 @@ use crate::side::{Face, Side};
 
 /// Suggestions that one indication can have.
 pub const SUGGESTIONS: usize = 6;
+/// How far apart two angles are best, for a corner to be told by its levels, deg. Common practice, no source.
+const TELLING: f32 = 20.0;
 
 /// One thing to do next.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -145,7 +147,7 @@ pub(super) fn suggestions(
     }
     if let Some(face) = at_face.filter(|_| root.is_none() && breaks != Some(Breaks::Neither)) {
         if !has(|fact| matches!(fact, Fact::HoldsWithAngle { .. } | Fact::FallsWithAngle { .. })) {
-            add(Next::OtherAngle { by: 20.0 });
+            add(Next::OtherAngle { by: TELLING });
         }
         if case.observed.tip.is_none() && !has(|fact| matches!(fact, Fact::TipPeaked { .. })) {
             add(Next::Tip);

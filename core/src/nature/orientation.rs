@@ -46,6 +46,9 @@ pub struct Orientation {
 /// it by. Common practice, no source.
 const RISE: f32 = 6.0;
 const MISS: f32 = 0.3;
+/// The least number of directions that a curve is fitted to, and what they span at least, deg. Common practice, no source.
+const DIRECTIONS: usize = 4;
+const SPAN: f32 = 60.0;
 
 /// The orientation, where ends or levels bear it.
 #[inline(never)]
@@ -70,7 +73,7 @@ fn by_levels(directions: &[Direction]) -> Option<Orientation> {
     let count = exact().count();
     let span =
         exact().flat_map(|one| exact().map(|other| between(one.from, other.from))).fold(0.0, math::larger);
-    if count < 4 || span < 60.0 {
+    if count < DIRECTIONS || span < SPAN {
         return None;
     }
     // Normal equations of three unknowns, in f64 since they are eliminated by differences.
