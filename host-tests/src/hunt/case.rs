@@ -10,7 +10,7 @@ pub const SHEETS: [(&str, &str); 4] = [
     ("weighted.toml", include_str!("../../transcripts/weighted.toml")),
 ];
 
-/// Whatever is longer than the plate is thick is rejected, and so is what lies near a face.
+/// Whatever is longer than the plate is thick is rejected, and so is what is stronger than −6 dB.
 const LENGTH: &str = r#"
 title = "Length and depth (INVENTED)"
 source = "invented for this hunt, no document"

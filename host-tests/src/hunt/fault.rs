@@ -84,6 +84,13 @@ impl Fault {
         }
     }
 
+    /// Whether a record is borne all the same: of an echo that left the screen it is known that it is over the level
+    /// from which that sheet records, and how long it is, without which the sheet rejects nothing.
+    #[must_use]
+    pub fn bears_a_record(self, case: &Case) -> bool {
+        matches!(self, OverTheScreen | AboveTheScreen) && case.sheet == "level-length.toml"
+    }
+
     /// When it has its turn among several: what takes readings away comes after what picks among them, and voids name
     /// entries by numbers that must not move any more.
     #[must_use]

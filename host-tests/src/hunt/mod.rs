@@ -1,7 +1,7 @@
 //! The hunt for a false accept: invented examinations that would be accepted, then spoiled in what the verdict rests on.
 //!
 //! A sound case ([`Case::sound`]) has everything its sheet asks for, and is accepted. Each [`Fault`] takes away or
-//! contradicts something that is needed, so a spoiled case must never be accepted.
+//! contradicts something that is needed, so a spoiled case must never be accepted, nor be allowed as one to record.
 
 mod case;
 mod fault;
@@ -62,7 +62,7 @@ pub fn told(kept: &Kept, lines: &[String]) -> String {
     };
     let (rated, found) = (first("rate 1"), first("findings"));
     // Findings leave out an indication whose every reading is voided.
-    let same = rated == found || found.is_empty() && !accepts(&rated);
+    let same = rated == found || found.is_empty() && !passes(&rated);
     assert!(same, "rate says {rated:?}, findings {found:?}:\n{}", lines.join("\n"));
     rated
 }
@@ -71,4 +71,16 @@ pub fn told(kept: &Kept, lines: &[String]) -> String {
 #[must_use]
 pub fn accepts(told: &str) -> bool {
     told.contains("accept")
+}
+
+/// Whether that lets the indication pass: an accept, or a record, which the sheet allows as well.
+#[must_use]
+pub fn passes(told: &str) -> bool {
+    accepts(told) || told.contains(": record")
+}
+
+/// Whether that lets a case pass which these faults have spoiled, and nothing bears it.
+#[must_use]
+pub fn falsely_passes(told: &str, case: &Case, faults: &[Fault]) -> bool {
+    if faults.iter().all(|fault| fault.bears_a_record(case)) { accepts(told) } else { passes(told) }
 }
