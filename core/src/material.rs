@@ -130,7 +130,7 @@ pub static PRESETS: [Preset; 11] = [
     preset_of("copper", 2.26, 4.7, ASTM_E494),
     preset_of("titanium", 3.215, 6.24, ASTM_E494),
     preset_of("brass", 2.1, 4.37, ASTM_E494),
-    preset_of("inconel", 3.02, 5.72, ASTM_E494),
+    preset_of("nickel-chromium", 3.02, 5.72, ASTM_E494),
     preset_of("iron", 3.24, 5.96, CRC),
     preset_of("duralumin", 3.13, 6.32, CRC),
     preset_of("magnesium", 3.05, 5.77, CRC),
