@@ -44,7 +44,7 @@
 // Words of 64 bits that an instrument takes.
 #define HS_WORDS 32
 
-// An instrument in memory of the caller's; only `hs_setup` makes one of it.
+// An instrument in memory of the caller's, zeroed before its first use; only `hs_setup` makes one of it.
 typedef struct hs_instrument {
   uint64_t words[HS_WORDS];
 } hs_instrument;
@@ -113,13 +113,16 @@ int32_t hs_setup(struct hs_instrument *instrument,
 // Adds a reference point: sound path, mm, height of its echo, percent, gain, dB.
 //
 // # Safety
-// As for `hs_setup`.
-int32_t hs_dac_point(struct hs_instrument *instrument, float path, float height, float gain);
+// As for `hs_setup`, and the memory was zeroed or set up: memory that nobody wrote must not be read.
+int32_t hs_dac_point(struct hs_instrument *instrument,
+                     float path,
+                     float height,
+                     float gain);
 
 // Evaluates a reading: where the reflector is, with its uncertainty, and how strong it is.
 //
 // # Safety
-// As for `hs_setup`; `reading` and `found` are null, or point to memory of their kinds.
+// As for `hs_dac_point`; `reading` and `found` are null, or point to memory of their kinds.
 int32_t hs_evaluate(struct hs_instrument *instrument,
                     const struct hs_reading *reading,
                     struct hs_found *found);

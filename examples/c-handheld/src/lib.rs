@@ -47,7 +47,7 @@ pub const HS_AT_MOST: i32 = 2;
 /// Words of 64 bits that an instrument takes.
 pub const HS_WORDS: usize = 32;
 
-/// An instrument in memory of the caller's; only `hs_setup` makes one of it.
+/// An instrument in memory of the caller's, zeroed before its first use; only `hs_setup` makes one of it.
 #[repr(C)]
 pub struct hs_instrument {
     words: [u64; HS_WORDS],
@@ -169,24 +169,24 @@ pub unsafe extern "C" fn hs_setup(instrument: *mut hs_instrument, angle: f32, th
 /// The instrument in the caller's memory.
 ///
 /// # Safety
-/// As for `hs_setup`.
+/// As for `hs_dac_point`.
 unsafe fn set_up<'i>(instrument: *mut hs_instrument) -> Result<&'i mut Instrument, i32> {
     if instrument.is_null() {
         return Err(HS_NULL);
     }
-    // SAFETY: not null; the mark is a plain word, readable in any memory of this size.
+    // SAFETY: not null; the mark is a plain word, and by the caller's word the memory has been written.
     let mark = unsafe { (&raw const (*instrument.cast::<Instrument>()).mark).read() };
     if mark != MARK {
         return Err(HS_NOT_SET_UP);
     }
-    // SAFETY: `hs_setup` has written the whole of it.
+    // SAFETY: the mark is not in zeroed memory, so `hs_setup` has written the whole of it.
     Ok(unsafe { &mut *instrument.cast::<Instrument>() })
 }
 
 /// Adds a reference point: sound path, mm, height of its echo, percent, gain, dB.
 ///
 /// # Safety
-/// As for `hs_setup`.
+/// As for `hs_setup`, and the memory was zeroed or set up: memory that nobody wrote must not be read.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn hs_dac_point(
     instrument: *mut hs_instrument,
@@ -205,7 +205,7 @@ pub unsafe extern "C" fn hs_dac_point(
 /// Evaluates a reading: where the reflector is, with its uncertainty, and how strong it is.
 ///
 /// # Safety
-/// As for `hs_setup`; `reading` and `found` are null, or point to memory of their kinds.
+/// As for `hs_dac_point`; `reading` and `found` are null, or point to memory of their kinds.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn hs_evaluate(
     instrument: *mut hs_instrument,
