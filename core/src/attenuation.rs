@@ -7,8 +7,8 @@
 //! | S | how much of that the beam's spreading explains ([`laws`](crate::laws)) | dB |
 //! | α | attenuation | dB a mm of travel |
 //!
-//! `α = (D − S) / (2 (s2 − s1))`: an echo travels its path twice \[R4\]. For the m-th and n-th back-wall echo of a
-//! plate of thickness T, `s = n T` and `S = 20 log10(m / n)`.
+//! `α = (D − S) / (2 (s2 − s1))`: an echo travels its path twice \[R4\]. For the m-th and the n-th back-wall echo
+//! (m < n) of a plate of thickness T, `s1 = m T`, `s2 = n T` and `S = 20 log10(n / m)`.
 
 use core::fmt;
 

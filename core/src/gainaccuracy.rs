@@ -13,7 +13,8 @@
 //!
 //! The qualified range is the longest run of readings whose cumulative errors span no more than 2 dB: its number of
 //! readings less one, times 6 dB. It has to reach 60 dB. The rows and steps were seen in AWS D1.1:2010, annex M
-//! \[R9\]; the limits of 2 dB and 60 dB in a secondary source.
+//! \[R9\]; the limits of 2 dB and 60 dB only in what was quoted of its form M-8 in that society's forum: the code
+//! itself has to confirm them.
 
 use core::fmt;
 

@@ -30,7 +30,11 @@ const DAC: &[Key] = &[
     Key::needed("path", Kind::Number(measures::PATH), "to the echo, as shown on the time base"),
     Key::needed("height", Kind::Number(measures::REFERENCE_HEIGHT), "of the echo"),
     Key::needed("gain", Kind::Number(measures::GAIN), "of the instrument at that height"),
-    Key::given("hole", Kind::Number(measures::HOLE), "diameter of the side-drilled hole"),
+    Key::given(
+        "hole",
+        Kind::Number(measures::HOLE),
+        "diameter of the side-drilled hole; for the report, no level uses it",
+    ),
     Key::given("beyond", Kind::Choice(Beyond::WORDS), "what holds outside the points"),
 ];
 const SCREEN: &[Key] = &[

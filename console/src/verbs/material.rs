@@ -12,7 +12,7 @@ const ATTENUATION: Kind = Kind::Number(measures::ATTENUATION);
 const KEYS: &[Key] = &[
     Key::given("shear", VELOCITY, "velocity of shear waves"),
     Key::given("long", VELOCITY, "velocity of longitudinal waves"),
-    Key::given("attenuation", ATTENUATION, "loss along the path"),
+    Key::given("attenuation", ATTENUATION, "loss along the path; for the report, no level uses it"),
 ];
 
 pub(super) const VERBS: &[Verb] = &[Verb {

@@ -22,8 +22,9 @@ pub enum Direction {
 /// In the far field the pressure off the axis of a round element is 2 J₁(x) / x of that on it, of a side of a
 /// rectangular one sin x / x, with x = π D sin g / λ. So k = x / π at the first root of "pressure = 10^(−drop / 20)",
 /// J₁ being the Bessel function of the first kind. The roots were found with 30 digits and agree with the published
-/// one-way constants 0.37, 0.51, 0.7, 0.87, 0.93 and 1.08 (the last a truncation of 1.089). Pulse-echo constants are
-/// those of half the decibels.
+/// one-way constants: 0.37, 0.51, 0.7, 0.87 and 0.93 (NDT encyclopedia, ultrasonic formula sheet, item 7), and 1.08 (TWI,
+/// frequently asked questions: beam spread in the far zone; a truncation of 1.089). Pulse-echo constants are those of
+/// half the decibels.
 ///
 /// ```
 /// use halfskip::beam::{Direction, EdgeDrop};

@@ -157,7 +157,7 @@ impl ProbeState {
         self.probe.as_ref().map(|(_, probe)| probe)
     }
 
-    /// The beam's axis at the measured angle, else at the nominal one; none while the probe is voided.
+    /// The beam's axis at the measured angle, else at the angle of use; none while the probe is voided.
     #[must_use]
     pub const fn axis(&self) -> Option<&Axis> {
         self.axis.as_ref()

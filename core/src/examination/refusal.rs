@@ -29,7 +29,7 @@ pub enum Refusal {
     NoReadingOf(Name),
     /// The fact is in force already: it must be voided before another takes its place.
     InForce {
-        /// The verb.
+        /// What it is, as "the joint" or "the time base of this probe".
         what: &'static str,
         /// The entry that holds.
         number: u32,
@@ -67,7 +67,7 @@ pub enum Refusal {
     Angle(crate::anglecheck::AngleCheckError),
     /// The transfer correction cannot be had.
     Transfer(crate::transfer::TransferError),
-    /// The screen cannot be.
+    /// The screen cannot be, or a check's echo has no level.
     Screen(crate::level::LevelError),
     /// The linearity check cannot be judged.
     Linearity(crate::linearity::LinearityError),
