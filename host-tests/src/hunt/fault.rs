@@ -84,11 +84,15 @@ impl Fault {
         }
     }
 
-    /// Whether a record is borne all the same: of an echo that left the screen it is known that it is over the level
-    /// from which that sheet records, and how long it is, without which the sheet rejects nothing.
+    /// Whether a record is borne for all these faults: of an echo that left the screen, the others seen or not, it is
+    /// known that it is over the level from which that sheet records, and how long it is, without which the sheet
+    /// rejects nothing.
     #[must_use]
-    pub fn bears_a_record(self, case: &Case) -> bool {
-        matches!(self, OverTheScreen | AboveTheScreen) && case.sheet == "level-length.toml"
+    pub fn bear_a_record(faults: &[Self], case: &Case) -> bool {
+        let off = |fault: &Self| matches!(fault, OverTheScreen | AboveTheScreen);
+        case.sheet == "level-length.toml"
+            && faults.iter().any(off)
+            && faults.iter().all(|fault| off(fault) || *fault == NeverSeen)
     }
 
     /// When it has its turn among several: what takes readings away comes after what picks among them, and voids name
