@@ -8,6 +8,7 @@ pub mod figures;
 pub mod folders;
 pub mod frames;
 pub mod fuzzed;
+pub mod graded;
 pub mod hunt;
 pub mod job;
 pub mod measured;

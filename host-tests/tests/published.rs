@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use halfskip::material::PRESETS;
 use halfskip_host_tests::accuracy::PROMISED;
 use halfskip_host_tests::bound::{UNBOUND, answer};
+use halfskip_host_tests::graded::graded;
 use halfskip_host_tests::vectors::{Answer, Case, Status, Vectors, read_all};
 
 fn files() -> Vec<Vectors> {
@@ -40,6 +41,11 @@ fn every_case_gives_the_printed_value_or_the_named_refusal() {
         }
     }
     println!("{judged} cases judged, {seen} of them against a value seen in its source");
+    let graded = graded(&files());
+    for of in graded {
+        println!("{}: {} and {} in tables, of {}", of.grade, of.single, of.cells, of.source);
+    }
+    assert_eq!(seen, graded.iter().map(|of| of.single + of.cells).sum::<usize>(), "a grade that is none");
     assert!(faults.is_empty(), "{} faults\n{}", faults.len(), faults.join("\n"));
 }
 
