@@ -16,48 +16,60 @@ pub const MAX_SHOTS: usize = 4;
 /// Steps of one linearity check.
 pub const MAX_STEPS: usize = 12;
 
-/// A calibrated pair: sound path and the gain that brings its echo to one height.
+/// A calibrated pair: sound path, mm, and the gain that brings its echo to one height, dB.
 pub type Calibrated = (Entered<Millimetres>, Entered<Decibels>);
 
 /// Echoes from known paths.
 #[derive(Clone, PartialEq, Debug, Serialize, Deserialize)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-#[expect(missing_docs, reason = "one field a key of the timebase line")]
 pub struct TimebaseEntry {
+    /// The probe.
     pub probe: Name,
+    /// Known sound paths, one way, mm, two or more ([`PATH`](crate::limits::PATH)).
     pub path: Vec<Entered<Millimetres>, MAX_ECHOES>,
+    /// Times of their echoes, there and back with the delay, us, in the same order ([`TIME`](crate::limits::TIME)). As
+    /// many as there are paths: of what has no partner nothing is used.
     pub time: Vec<Entered<Microseconds>, MAX_ECHOES>,
 }
 
 /// A peaked side-drilled hole: depth of its centre and surface distance.
 #[derive(Clone, PartialEq, Debug, Serialize, Deserialize)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-#[expect(missing_docs, reason = "one field a key of the angle line")]
 pub struct AngleEntry {
+    /// The probe.
     pub probe: Name,
+    /// The hole's centre below the scanned face, mm ([`DEPTH`](crate::limits::DEPTH)).
     pub depth: Entered<Millimetres>,
+    /// The probe's mark to the point above the hole, along the surface at the peak, mm
+    /// ([`DISTANCE`](crate::limits::DISTANCE)).
     pub distance: Entered<Millimetres>,
 }
 
 /// A reference point: path to the echo, its height, the gain.
 #[derive(Clone, PartialEq, Debug, Serialize, Deserialize)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-#[expect(missing_docs, reason = "one field a key of the dac line")]
 pub struct DacEntry {
+    /// The probe.
     pub probe: Name,
+    /// Sound path to the echo as the time base shows it, mm ([`PATH`](crate::limits::PATH)).
     pub path: Entered<Millimetres>,
+    /// Height of the echo, % of full screen height: over the noise, at most what the screen measures.
     pub height: Entered<ScreenPercent>,
+    /// Total gain of the instrument at that height, dB ([`GAIN`](crate::limits::GAIN)).
     pub gain: Entered<Decibels>,
+    /// Diameter of the side-drilled hole, mm; for the report, no level uses it.
     pub hole: Option<Entered<Millimetres>>,
 }
 
 /// What the screen can measure, and the reference height. A key left out keeps what held before.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default, Serialize, Deserialize)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-#[expect(missing_docs, reason = "one field a key of the screen line")]
 pub struct ScreenEntry {
+    /// The greatest height that can be read, % of full screen height; 100 until it is said.
     pub max: Option<Entered<ScreenPercent>>,
+    /// Height of the noise, %, below `max`; 5 until it is said.
     pub noise: Option<Entered<ScreenPercent>>,
+    /// Height that references are brought to, %, over the noise and up to `max`; 80 until it is said.
     pub reference: Option<Entered<ScreenPercent>>,
 }
 
@@ -75,13 +87,13 @@ pub struct TransferEntry {
 #[derive(Clone, PartialEq, Debug, Serialize, Deserialize)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub enum Shots {
-    /// One fixed gain.
+    /// Gain that the part needs over the block, dB, −100 to 100.
     Fixed(Entered<Decibels>),
     /// V and W shots on block and part.
     Lines {
-        /// On the block.
+        /// On the block, two or more; the path is half of what the sound travels.
         block: Vec<Calibrated, MAX_SHOTS>,
-        /// On the part.
+        /// On the part, likewise.
         part: Vec<Calibrated, MAX_SHOTS>,
     },
 }
@@ -89,12 +101,16 @@ pub enum Shots {
 /// An in-service check against the calibration.
 #[derive(Clone, PartialEq, Debug, Serialize, Deserialize)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-#[expect(missing_docs, reason = "one field a key of the check line")]
 pub struct CheckEntry {
+    /// The probe.
     pub probe: Name,
+    /// Known sound path, mm ([`PATH`](crate::limits::PATH)).
     pub path: Entered<Millimetres>,
+    /// Path that the time base shows of it, mm.
     pub shown: Entered<Millimetres>,
+    /// Height of its echo, % of full screen height; without `gain` it says nothing of the sensitivity.
     pub height: Option<Entered<ScreenPercent>>,
+    /// Total gain of the instrument at that height, dB.
     pub gain: Option<Entered<Decibels>>,
 }
 
@@ -105,28 +121,33 @@ pub enum LinearityWindow {
     /// That of NAVSEA T9074-AS-GIB-010/271.
     #[default]
     T9074,
-    /// A half width of the examiner's own.
+    /// A half width of the examiner's own, % of full screen height.
     Within(Entered<ScreenPercent>),
 }
 
 /// Screen-height linearity: pairs of a large echo and one that should be half of it.
 #[derive(Clone, PartialEq, Debug, Serialize, Deserialize)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-#[expect(missing_docs, reason = "one field a key of the linearity line")]
 pub struct ScreenLinearityEntry {
+    /// Heights of the larger echo, % of full screen height, above 0.
     pub large: Vec<Entered<ScreenPercent>, MAX_STEPS>,
+    /// Heights of the smaller one, in the same order, as many: of what has no partner nothing is used.
     pub small: Vec<Entered<ScreenPercent>, MAX_STEPS>,
+    /// What they are judged by.
     pub window: LinearityWindow,
 }
 
 /// Gain-control linearity: height set, gain change, height shown.
 #[derive(Clone, PartialEq, Debug, Serialize, Deserialize)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-#[expect(missing_docs, reason = "one field a key of the linearity line")]
 pub struct GainLinearityEntry {
+    /// Heights that the echo was set to, % of full screen height, above 0.
     pub set: Vec<Entered<ScreenPercent>, MAX_STEPS>,
+    /// What the gain was then changed by, dB, negative for less; in the same order and as many, as the next list.
     pub change: Vec<Entered<Decibels>, MAX_STEPS>,
+    /// Heights shown after that, %.
     pub shown: Vec<Entered<ScreenPercent>, MAX_STEPS>,
+    /// What they are judged by.
     pub window: LinearityWindow,
 }
 
@@ -134,17 +155,23 @@ pub struct GainLinearityEntry {
 /// keeps what held before.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default, Serialize, Deserialize)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-#[expect(missing_docs, reason = "one field a key of the tolerance line")]
 pub struct ToleranceEntry {
+    /// Refracted angle, deg, 0 to 45.
     pub angle: Option<Entered<Degrees>>,
+    /// One reading of the path, mm, 0 to 1000 as the lengths below.
     pub path: Option<Entered<Millimetres>>,
+    /// The index point, mm.
     pub index: Option<Entered<Millimetres>>,
+    /// One reading of the stand-off, mm.
     pub standoff: Option<Entered<Millimetres>>,
+    /// Thickness, mm.
     pub thickness: Option<Entered<Millimetres>>,
+    /// Velocity in the part, mm/us, 0 to 1.
     pub velocity: Option<Entered<VelocityDifference>>,
+    /// One reading of an echo's height, % of full screen height, 0 to 100.
     pub height: Option<Entered<ScreenPercent>>,
-    /// Range drift of a check, percent of the path.
+    /// Range drift of a check, % of the path, 0 to 100.
     pub range: Option<Entered<ScreenPercent>>,
-    /// Sensitivity drift of a check.
+    /// Sensitivity drift of a check, dB, 0 to 100.
     pub sensitivity: Option<Entered<Decibels>>,
 }

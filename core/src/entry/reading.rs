@@ -12,9 +12,10 @@ pub use crate::locate::{Face, Side};
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Serialize, Deserialize)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub enum Travel {
-    /// Sound path.
+    /// Sound path one way, index point to reflector, mm ([`PATH`](crate::limits::PATH)).
     Path(Entered<Millimetres>),
-    /// Echo time.
+    /// Echo time there and back, delay included, us ([`TIME`](crate::limits::TIME)); refused of a probe without a time
+    /// base.
     Time(Entered<Microseconds>),
 }
 
@@ -22,7 +23,7 @@ pub enum Travel {
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Serialize, Deserialize)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub enum EnteredHeight {
-    /// Read on the screen.
+    /// Read on the screen, % of its full height; 0 is an echo that was not seen.
     Shown(Entered<ScreenPercent>),
     /// Above the screen.
     Over,
@@ -59,25 +60,41 @@ pub enum Sweep {
     Orbit,
 }
 
-/// One observation of an indication.
+/// One observation of an indication. A value outside its range is refused when the entry is recorded.
 #[derive(Clone, PartialEq, Debug, Serialize, Deserialize)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-#[expect(missing_docs, reason = "one field a key of the reading line")]
 pub struct ReadingEntry {
+    /// The indication that it is of.
     pub indication: Name,
+    /// The probe, recorded before.
     pub probe: Name,
+    /// The side of the weld that the probe stands on: A is y < 0, looking toward +y.
     pub side: Side,
+    /// Where the probe's mark stands along the weld, mm from the datum, either sign
+    /// ([`X`](crate::limits::X)); where the reflector lies follows from it and the skew.
     pub x: Entered<Millimetres>,
+    /// The probe's mark (its index point) to the weld's centreline along the surface, mm, 0 to 10 000 on both sides
+    /// ([`STANDOFF`](crate::limits::STANDOFF)); how far the true index point lies off the mark is worked in by itself.
     pub standoff: Entered<Millimetres>,
+    /// Where the echo lies.
     pub travel: Travel,
+    /// How high it is.
     pub height: EnteredHeight,
+    /// Total gain of the instrument as the height was read, dB ([`GAIN`](crate::limits::GAIN)): gain added for scanning
+    /// is in it and is not taken off.
     pub gain: Entered<Decibels>,
+    /// Beam off the weld's perpendicular, deg, positive toward +x on both sides ([`SKEW`](crate::limits::SKEW));
+    /// `None` is square.
     pub skew: Option<Entered<Degrees>>,
+    /// The face that the probe stands on.
     pub face: Face,
+    /// Thickness measured here, mm ([`THICKNESS`](crate::limits::THICKNESS)); `None` is that of the joint.
     pub thickness: Option<Entered<Millimetres>>,
+    /// The movement that it is one reading of; `None` is a reading by itself.
     pub sweep: Option<Sweep>,
+    /// What was peaked.
     pub point: PointPeaked,
-    /// Readings with the same number were seen at one probe position.
+    /// 1 to 255: readings with the same number were seen at one probe position.
     pub together: Option<u8>,
 }
 
@@ -96,10 +113,12 @@ pub enum Steadiness {
 /// What the examiner saw; a key left out was not looked at.
 #[derive(Clone, PartialEq, Debug, Serialize, Deserialize)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-#[expect(missing_docs, reason = "one field a key of the observe line")]
 pub struct ObserveEntry {
+    /// The indication, of which a reading was recorded before.
     pub indication: Name,
+    /// The echo as the probe is turned about its index point.
     pub swivel: Option<Steadiness>,
+    /// The echo as the probe is led round the reflector.
     pub orbit: Option<Steadiness>,
     /// A tip echo was seen, or looked for and not seen.
     pub tip: Option<bool>,

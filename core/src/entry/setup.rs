@@ -74,11 +74,11 @@ impl From<Date> for (u16, u8, u8) {
 pub struct MaterialEntry {
     /// Name; of a preset when no velocity is given.
     pub name: Name,
-    /// Shear velocity.
+    /// Shear velocity, mm/us.
     pub shear: Option<Entered<MillimetresPerMicrosecond>>,
-    /// Longitudinal velocity.
+    /// Longitudinal velocity, mm/us.
     pub longitudinal: Option<Entered<MillimetresPerMicrosecond>>,
-    /// Attenuation along the path.
+    /// Attenuation of the shear wave along the path, dB/mm; for the report, no level uses it.
     pub attenuation: Option<Entered<DecibelsPerMillimetre>>,
 }
 
@@ -88,39 +88,55 @@ pub struct MaterialEntry {
 pub enum CurvatureEntry {
     /// The beam runs around the circumference.
     Around {
-        /// Outside diameter.
+        /// Outside diameter, mm, more than twice the thickness ([`OD`](crate::limits::OD)).
         od: Entered<Millimetres>,
         /// Scanned from the inside.
         inside: bool,
     },
     /// The beam runs along the axis: flat-plate geometry.
     Along {
-        /// Outside diameter.
+        /// Outside diameter, mm, more than twice the thickness ([`OD`](crate::limits::OD)).
         od: Entered<Millimetres>,
         /// Scanned from the inside.
         inside: bool,
     },
 }
 
-/// The weld's geometry as entered.
+/// The weld's geometry as entered. Lengths in mm; the ranges are those of [`limits`](crate::limits), and
+/// [`Joint::new`](crate::joint::Joint::new) says what goes with what. `None` is not known, unless it says otherwise.
 #[derive(Clone, PartialEq, Debug, Serialize, Deserialize)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-#[expect(missing_docs, reason = "one field a key of the joint line")]
 pub struct JointEntry {
+    /// Thickness of plate or wall at the weld, 0.5 to 1000.
     pub thickness: Entered<Millimetres>,
+    /// How the edges were prepared.
     pub prep: Preparation,
+    /// Bevel of one prepared face from the vertical, deg, 0 to 80; every preparation but the square one needs it.
     pub bevel: Option<Entered<Degrees>>,
+    /// Root gap, 0 to 100; every preparation needs it.
     pub gap: Option<Entered<Millimetres>>,
+    /// Height of the unbevelled root face, below the thickness; every preparation but the square one needs it.
     pub land: Option<Entered<Millimetres>>,
+    /// Root radius of a U or J, 0.5 to 100; `None` there is
+    /// [`ASSUMED_RADIUS`](crate::joint::ASSUMED_RADIUS).
     pub radius: Option<Entered<Millimetres>>,
+    /// Width of the weld at the scanned face, 0.1 to 1000.
     pub cap: Option<Entered<Millimetres>>,
+    /// Height of the cap over the scanned face, 0 to 50; 0 or `None` is dressed flush. Needs `cap` when above 0.
     pub crown: Option<Entered<Millimetres>>,
+    /// Width of the weld at the far face, 0.1 to 1000.
     pub bead: Option<Entered<Millimetres>>,
+    /// Height of the bead below the far face, 0 to 50. Needs `bead` when above 0.
     pub excess: Option<Entered<Millimetres>>,
+    /// Width of the heat-affected zone beside each fusion face, 0 to 500.
     pub haz: Option<Entered<Millimetres>>,
+    /// Backing bar left at the far face: its width across the weld, its height; each 0.1 to 500.
     pub backing: Option<(Entered<Millimetres>, Entered<Millimetres>)>,
+    /// Step of the far face on both sides: its distance from the centreline, its height; each 0.1 to 500.
     pub counterbore: Option<(Entered<Millimetres>, Entered<Millimetres>)>,
+    /// Curvature of the part; `None` is flat.
     pub curvature: Option<CurvatureEntry>,
+    /// The sides that a probe can use; `None` is both.
     pub reach: Option<Reach>,
 }
 
@@ -128,9 +144,9 @@ pub struct JointEntry {
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Serialize, Deserialize)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub enum ElementEntry {
-    /// Diameter.
+    /// Diameter, mm ([`ELEMENT`](crate::limits::ELEMENT)).
     Round(Entered<Millimetres>),
-    /// Dimension in the plane of incidence, dimension across it.
+    /// Dimension in the plane of incidence, dimension across it, mm ([`ELEMENT`](crate::limits::ELEMENT)).
     Rectangular(Entered<Millimetres>, Entered<Millimetres>),
 }
 
@@ -152,17 +168,18 @@ pub struct WedgeHeat {
 pub struct ProbeEntry {
     /// Its name.
     pub name: Name,
-    /// Nominal refracted angle.
+    /// Nominal refracted angle in the part, from the surface's normal, deg ([`ANGLE`](crate::limits::ANGLE)).
     pub angle: Entered<Degrees>,
-    /// Frequency.
+    /// Nominal frequency, MHz ([`FREQUENCY`](crate::limits::FREQUENCY)).
     pub frequency: Entered<Megahertz>,
-    /// Element.
+    /// Its element.
     pub element: ElementEntry,
-    /// Index point to the probe's nose.
+    /// Index point to the probe's nose, mm ([`FRONT`](crate::limits::FRONT)).
     pub front: Option<Entered<Millimetres>>,
-    /// Longitudinal speed of the wedge.
+    /// Longitudinal speed of the wedge, mm/us ([`WEDGE`](crate::limits::WEDGE)).
     pub wedge: Option<Entered<MillimetresPerMicrosecond>>,
-    /// Path in the wedge along the axis.
+    /// Path in the wedge along the axis, mm ([`WEDGE_PATH`](crate::limits::WEDGE_PATH)); without it the near field in the
+    /// part is not known.
     pub wedge_path: Option<Entered<Millimetres>>,
     /// Its temperature behaviour.
     pub heat: Option<WedgeHeat>,
