@@ -87,7 +87,7 @@ pub struct TransferEntry {
 #[derive(Clone, PartialEq, Debug, Serialize, Deserialize)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub enum Shots {
-    /// Gain that the part needs over the block, dB, −100 to 100.
+    /// Gain that the part needs over the block, dB; negative where it needs less.
     Fixed(Entered<Decibels>),
     /// V and W shots on block and part.
     Lines {

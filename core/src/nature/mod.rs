@@ -13,12 +13,12 @@
 //! direction  orientation  fusion   levels by direction; how a plane leans; prepared faces
 //! moving  beamwidth             classes of echo dynamics; swivelled, led around, along
 //! stages                        the classification standard's order
-//! evidence  wording  told       facts, what they say, and their words
+//! evidence  fact  wording  told    facts, what they say, and their words
 //! decide  next                  what it amounts to, and what would settle the rest
 //! ```
 //!
 //! The weights of evidence are not probabilities: no uncertainty of measurement was found that they could be derived
-//! from. They are counts, firm evidence counting double, and the facts stand beside them.
+//! from. They are counts, firm evidence counting two or three, and the facts stand beside them.
 
 mod beamwidth;
 mod byface;
@@ -30,6 +30,7 @@ mod decide;
 mod direction;
 mod echo;
 mod evidence;
+mod fact;
 mod fusion;
 mod group;
 mod moving;
