@@ -35,6 +35,8 @@ pub enum RefusalKind<'a> {
     OpenQuote,
     /// A quote in the middle of a word, or something right behind a closing one.
     Quote,
+    /// A `#` right behind a word: part of it, or a comment?
+    Comment,
     /// A backslash in a text before anything but a quote or a backslash.
     Escape,
     /// A `=` with no key before it.

@@ -1,11 +1,13 @@
 //! A line's words: blanks between, quotes around texts, a comment at the end. Constant memory, one pass.
 //!
 //! ```text
-//! line   := word { blank word } [ '#' anything ]
+//! line   := word { blank word } [ blank '#' anything ]
 //! word   := bare | text | key '=' ( bare | text )
 //! text   := '"' { any but '"' and '\' | '\"' | '\\' } '"'
 //! blank  := space | tab
 //! ```
+//!
+//! A `#` right behind a word is refused: whether it belongs to a name or begins a comment would be a guess.
 
 use crate::refusal::{Fault, RefusalKind};
 use crate::text;
@@ -86,22 +88,25 @@ impl<'a> Words<'a> {
         while self.class() == BLANK {
             self.step();
         }
-        match self.class() {
-            END | COMMENT => return Ok(None),
-            QUOTE => return Ok(Some(Word::Plain(self.quoted()?))),
-            _ => {}
-        }
         let at = self.at;
-        let text = self.until(BLANK | COMMENT | EQUALS | QUOTE);
-        match self.class() {
-            EQUALS if text.is_empty() => Err(Fault { at, kind: RefusalKind::NoKey }),
-            EQUALS => {
-                self.step();
-                Ok(Some(Word::Keyed { at, key: text, value: self.value()? }))
-            }
-            QUOTE => Err(Fault { at: self.at, kind: RefusalKind::Quote }),
-            _ => Ok(Some(Word::Plain(Value { at, text, quoted: false }))),
-        }
+        let word = match self.class() {
+            END | COMMENT => return Ok(None),
+            QUOTE => Word::Plain(self.quoted()?),
+            _ => match self.until(BLANK | COMMENT | EQUALS | QUOTE) {
+                "" if self.class() == EQUALS => return Err(Fault { at, kind: RefusalKind::NoKey }),
+                key if self.class() == EQUALS => {
+                    self.step();
+                    Word::Keyed { at, key, value: self.value()? }
+                }
+                text => Word::Plain(Value { at, text, quoted: false }),
+            },
+        };
+        let kind = match self.class() {
+            END | BLANK => return Ok(Some(word)),
+            COMMENT => RefusalKind::Comment,
+            _ => RefusalKind::Quote,
+        };
+        Err(Fault { at: self.at, kind })
     }
 
     /// Offset behind the words read so far.
@@ -115,9 +120,6 @@ impl<'a> Words<'a> {
         }
         let at = self.at;
         let text = self.until(BLANK | COMMENT | QUOTE);
-        if self.class() == QUOTE {
-            return Err(Fault { at: self.at, kind: RefusalKind::Quote });
-        }
         Ok(Value { at, text, quoted: false })
     }
 
@@ -135,10 +137,7 @@ impl<'a> Words<'a> {
             return Err(Fault { at: open, kind: RefusalKind::OpenQuote });
         }
         self.step();
-        match self.class() {
-            END | BLANK | COMMENT => Ok(Value { at, text, quoted: true }),
-            _ => Err(Fault { at: self.at, kind: RefusalKind::Quote }),
-        }
+        Ok(Value { at, text, quoted: true })
     }
 
     /// The class of the byte at hand.
@@ -216,6 +215,11 @@ mod tests {
         assert_eq!(told("note \"\u{fc}\"b".as_bytes()), Err((9, RefusalKind::Quote)));
         assert_eq!(told(b"note a\"b\""), Err((7, RefusalKind::Quote)));
         assert_eq!(told(b"note =1"), Err((6, RefusalKind::NoKey)));
+        for glued in ["title BW#12", "title \"BW\"#12", "title a=b#12", "title ab#=12"] {
+            let column = glued.find('#').unwrap() + 1;
+            assert_eq!(told(glued.as_bytes()), Err((column as u16, RefusalKind::Comment)), "{glued}");
+        }
+        assert_eq!(told(b"title \"BW#12\" a=b\t#12"), Ok(()));
         assert_eq!(told("# no word: na\u{ef}ve".as_bytes()), Ok(()));
     }
 }

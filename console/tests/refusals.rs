@@ -76,6 +76,7 @@ fn each_refusal_names_place_fault_and_what_is_expected() {
             "title Weld 7",
             "column 12: '7' is one word too many; expected key=value; a text of several words is written in quotes, a unit right behind its number",
         ),
+        ("reading 1 probe=p#2 side=a", "column 18: # inside a word; expected quotes, or a blank before it"),
         ("title \"Weld", "column 7: the quote opened here is not closed; expected \" at the end of the text"),
         ("title \"Weld\\n\"", "column 12: only \\\" and \\\\ are taken behind a backslash in quotes"),
         ("title \"ü\" \u{1}", "column 11: line holds a control code"),

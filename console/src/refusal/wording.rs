@@ -23,6 +23,7 @@ impl fmt::Display for RefusalKind<'_> {
             Self::Quote => {
                 f.write_str("misplaced quote; a text in quotes stands by itself or right behind key=, and a \" in it is written \\\"")
             }
+            Self::Comment => f.write_str("# inside a word; expected quotes, or a blank before it"),
             Self::Escape => f.write_str("only \\\" and \\\\ are taken behind a backslash in quotes"),
             Self::NoKey => f.write_str("no key before '='; expected key=value without blanks"),
             Self::UnknownVerb { word, nearest } => {
