@@ -20,6 +20,10 @@ use crate::parse::{Line, line};
 /// Room for the settings of a job and for the readings seen at one probe position.
 type Passing = Examination<16, 16, 16, 1_048_576>;
 
+/// Why an entry that a stream keeps no longer cannot be voided.
+const GONE: &str = "cannot be taken out of a stream, which keeps no readings and nothing observed of them; expected run \
+                    without --stream";
+
 /// Answers each reading of a source on standard output; every bad line is told and passed over.
 ///
 /// # Errors
@@ -34,12 +38,28 @@ pub fn run(source: &Source) -> Result<Exit, Stop> {
     Ok(exit)
 }
 
+/// Whether an entry went through and was answered, or passed over: none of them can be taken back.
+fn is_gone(passing: &Passing, number: u32) -> bool {
+    let kept = passing.entry(number).is_some_and(|(entry, _)| !matches!(entry, Entry::Reading(_)));
+    (1..=passing.last()).contains(&number) && !kept
+}
+
 fn pass(passing: &mut Passing, text: &[u8], answer: &mut String, row: &mut Vec<u8>) -> Outcome {
     let unit = passing.settings().common().units;
     let recorded = match line(text, unit) {
         Ok(None) => return Outcome::Quiet,
         Ok(Some(Line::Question(_))) => return Outcome::Answered,
         Ok(Some(Line::Fact(Entry::Reading(reading)))) => passing.pass(&reading).map(|_| true),
+        // What was seen of an indication changes nothing of what is answered: a reading's place and level.
+        Ok(Some(Line::Fact(Entry::Observe(_)))) => passing.pass_over().map(|_| false),
+        Ok(Some(Line::Fact(Entry::Void { number, .. }))) if is_gone(passing, number) => {
+            // Writing to a string cannot fail.
+            let _ = match passing.pass_over() {
+                Ok(_) => writeln!(answer, "entry {number} {GONE}"),
+                Err(refusal) => writeln!(answer, "not recorded: {refusal}"),
+            };
+            return Outcome::Refused { column: first_word(text) };
+        }
         Ok(Some(Line::Fact(entry))) => passing.record(entry).map(|_| false),
         Err(refusal) => {
             // Writing to a string cannot fail.

@@ -173,6 +173,15 @@ impl<
         Ok(number)
     }
 
+    /// Counts an entry that a stream has no use for: those behind it keep the numbers that they have in the whole job.
+    ///
+    /// # Errors
+    /// [`Refusal::Full`] when no number is left.
+    pub fn pass_over(&mut self) -> Result<u32, Refusal> {
+        self.last = self.next()?;
+        Ok(self.last)
+    }
+
     fn next(&self) -> Result<u32, Refusal> {
         let number = self.last.checked_add(1).filter(|number| *number <= pooled::MAX_NUMBER);
         number.ok_or(Refusal::Full { what: "entries", capacity: pooled::MAX_NUMBER })

@@ -180,6 +180,7 @@ fn a_passing_reading_takes_the_place_of_those_before_it() {
         assert_eq!(passing.pass(&reading(&number.to_string(), "")), Ok(number));
         assert_eq!(passing.facts().readings().count(), 1);
     }
+    assert_eq!((passing.pass_over(), passing.last()), (Ok(100), 100));
     // A tip needs the corner that was seen with it.
     passing.pass(&reading("c", "point=corner together=1")).unwrap();
     passing.pass(&reading("c", "point=upper-tip together=1")).unwrap();
