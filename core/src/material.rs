@@ -119,8 +119,8 @@ pub struct Preset {
 
 const ISO_22232: &str = "ISO 22232-2:2020, steel for probe data (5920 ± 50, 3255 ± 30 m/s); as ISO 17640";
 const ASTM_E494: &str = "ASTM E494, table X3.1 (edition not seen)";
-const ASTM_E494_347: &str = "ASTM E494, table X3.1, stainless steel 347 (edition not seen)";
-const CRC: &str = "CRC Handbook of Chemistry and Physics, section 14, speed of sound";
+const ASTM_E494_347: &str = "ASTM E494, table X3.1, steel 347 (edition not seen)";
+const CRC: &str = "CRC Handbook of Chemistry and Physics, section 14";
 
 /// Every preset, the usual one first.
 pub static PRESETS: [Preset; 11] = [
