@@ -4,7 +4,7 @@
 use halfskip::criteria::{DEFAULT_ROWS, Sheet, Verdict};
 use halfskip::findings::{Blocked, Extent, LengthRule, VerdictFinding};
 use halfskip::nature::nature;
-use halfskip_console::host::sheet;
+use halfskip_console::host::{csv, json, sheet};
 use halfskip_console::sheets::OneSheet;
 use halfskip_console::shell::{Outcome, Shell};
 
@@ -47,8 +47,8 @@ fn over(id: u8, x: f32, gain: f32) -> String {
 /// Room for more neighbours than a group can ask.
 type Roomy = Shell<OneSheet<DEFAULT_ROWS>, 4, 128, 2_048>;
 
-/// What the sheet says of each indication.
-fn verdicts(sheet: &str, lines: &[Vec<String>]) -> Vec<VerdictFinding> {
+/// An examination of these indications, with that sheet in force.
+fn examined(sheet: &str, lines: &[Vec<String>]) -> Box<Roomy> {
     let sheet: Sheet<DEFAULT_ROWS> = sheet::read(sheet).unwrap();
     let mut shell = Box::new(Roomy::new(OneSheet { name: "it", sheet }));
     let before = [
@@ -62,6 +62,15 @@ fn verdicts(sheet: &str, lines: &[Vec<String>]) -> Vec<VerdictFinding> {
         let mut answer = String::new();
         assert!(matches!(shell.line(line.as_bytes(), &mut answer), Outcome::Recorded(_)), "{line}: {answer}");
     }
+    shell
+}
+
+/// What the sheet says of each indication.
+fn verdicts(sheet: &str, lines: &[Vec<String>]) -> Vec<VerdictFinding> {
+    judged(&examined(sheet, lines))
+}
+
+fn judged(shell: &Roomy) -> Vec<VerdictFinding> {
     let facts = shell.examination().facts();
     let sheet = shell.sheet().unwrap();
     let rule = LengthRule::of_sheet(Some(sheet));
@@ -81,14 +90,15 @@ const ACCEPT: Option<Verdict> = Some(Verdict::Accept);
 #[test]
 fn two_short_neighbours_are_as_long_as_from_the_first_end_to_the_last() {
     // Ends at 96, 104 and 112, 120: a gap of 8 mm joins at twice 8 mm.
-    let near = verdicts(&by_level(), &[indication(1, 100.0, 40.0), indication(2, 116.0, 40.0)]);
-    for one in &near {
+    let near = examined(&by_level(), &[indication(1, 100.0, 40.0), indication(2, 116.0, 40.0)]);
+    for one in &judged(&near) {
         assert_eq!(one.own.as_ref().unwrap().1.verdict, ACCEPT);
         let group = one.group.as_ref().unwrap();
         assert_eq!((one.verdict, group.group.members.len()), (REJECT, 2));
         let length = group.group.end.get() - group.group.start.get();
         assert!((length - 24.0).abs() < 0.1, "{length}");
-        assert!(one.to_string().starts_with("as a group of 2: row 2"), "{one}");
+        let because = one.told(&near.examination().facts()).to_string();
+        assert!(because.starts_with("as a group of 2: row 2"), "{because}");
     }
     let apart = verdicts(&by_level(), &[indication(1, 100.0, 40.0), indication(2, 126.0, 40.0)]);
     for one in &apart {
@@ -181,5 +191,24 @@ fn a_neighbour_without_a_length_keeps_an_accept_from_being_passed_on() {
     let found = verdicts(&by_level(), &[indication(1, 100.0, 40.0), vec![alone]]);
     assert_eq!(found[0].verdict, None);
     assert_eq!(found[0].blocked, Some(Blocked::NeighbourWithoutLength { indication: 1 }));
-    assert!(found[0].to_string().contains("indication number 2 in the list has no length"));
+}
+
+#[test]
+fn a_neighbour_without_a_length_is_told_by_its_name_in_every_form_of_the_findings() {
+    let told = || {
+        let alone = "reading 9 probe=p side=a x=400 standoff=17.32 path=20 height=60 gain=40".to_string();
+        let shell = examined(&by_level(), &[indication(1, 100.0, 40.0), vec![alone]]);
+        let (facts, sheet) = (shell.examination().facts(), shell.sheet());
+        let (mut json, mut csv, mut text) = (Vec::new(), Vec::new(), String::new());
+        json::write(&facts, sheet, &mut json).unwrap();
+        csv::write(&facts, sheet, &mut csv).unwrap();
+        shell.ask(b"rate 1", &mut text);
+        [String::from_utf8(json).unwrap(), String::from_utf8(csv).unwrap(), text]
+    };
+    // The program has room for the longest sweep on its stack.
+    let all = std::thread::Builder::new().stack_size(64 << 20).spawn(told).unwrap().join().unwrap();
+    for told in all {
+        let words = told.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(words.contains("the sheet groups neighbours, and indication 9 has no length"), "{told}");
+    }
 }

@@ -22,26 +22,28 @@ class = ""
 verdict = "accept"
 "#;
 
-fn judged(name: &str) -> (Nature, VerdictFinding) {
+/// The character, what the sheet says, and why.
+fn judged(name: &str) -> (Nature, VerdictFinding, String) {
     let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("simulated").join(name);
     let job = job(&std::fs::read_to_string(path).unwrap());
     let facts = job.examination().facts();
     let character = nature(&facts, 0);
     assert_eq!(plane(&facts, 0), character.for_sheet());
     let found = character.verdict(&facts, &sheet::read::<24>(SHEET).unwrap(), 0, &[]);
-    (character, found)
+    let because = found.told(&facts).to_string();
+    (character, found, because)
 }
 
 #[test]
 fn a_plane_by_the_evidence_is_rejected_and_the_reason_says_whence_the_shape_comes() {
-    let (character, found) = judged("slot-sweep.job");
+    let (character, found, because) = judged("slot-sweep.job");
     assert_eq!((character.planar(), found.verdict), (Some(true), Some(Verdict::Reject)));
-    assert!(found.to_string().contains("advice"), "{found}");
+    assert!(because.contains("advice"), "{because}");
 }
 
 #[test]
 fn a_body_by_the_evidence_is_not_accepted_for_being_none() {
-    let (character, found) = judged("void-sweep.job");
+    let (character, found, _) = judged("void-sweep.job");
     assert_eq!((character.planar(), found.verdict), (Some(false), None));
     assert_eq!(character.for_sheet(), None);
     assert!(found.own.is_some_and(|(asked, _)| asked.planar.is_none()));

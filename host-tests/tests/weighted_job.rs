@@ -77,9 +77,11 @@ fn a_probe_with_two_reference_points_is_not_rated_against_one() {
         "dac p70 path=90 height=50 gain=56",
         "reading 1 probe=p70 side=a x=1 standoff=90 path=80 height=50 gain=70",
     ];
-    let found = judged(&examined(SETTINGS.into_iter().chain(more)));
+    let examination = examined(SETTINGS.into_iter().chain(more));
+    let found = judged(&examination);
     assert_eq!((found.verdict, found.rating), (None, None));
-    assert!(found.to_string().contains("several reference points"), "{found}");
+    let because = found.told(&examination.facts()).to_string();
+    assert!(because.contains("several reference points"), "{because}");
 }
 
 #[test]

@@ -4,11 +4,11 @@ use core::fmt;
 
 use halfskip::criteria;
 use halfskip::decimal::Fixed;
-use halfskip::entry::{Name, ObserveEntry};
+use halfskip::entry::ObserveEntry;
 use halfskip::examination::{Facts, Pooled};
 use halfskip::findings::{
-    Basis, Blocked, HeightFinding, LengthRule, Match, NoLength, Point, ReadingFinding, Strongest,
-    Undetermined, VerdictFinding,
+    Basis, HeightFinding, LengthRule, Match, NoLength, Point, ReadingFinding, Strongest, Undetermined,
+    VerdictFinding,
 };
 use halfskip::side::{Face, Side};
 use halfskip::sizing::length::Length;
@@ -266,13 +266,7 @@ pub(super) struct Because<'a>(pub &'a Facts<'a>, pub Option<&'a VerdictFinding>)
 impl fmt::Display for Because<'_> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self.1 {
-            Some(VerdictFinding {
-                blocked: Some(Blocked::NeighbourWithoutLength { indication }), ..
-            }) => {
-                let name = self.0.indications().get(usize::from(*indication)).map_or("", Name::as_str);
-                write!(f, "the sheet groups neighbours, and indication {name} has no length")
-            }
-            Some(found) => found.fmt(f),
+            Some(found) => found.told(self.0).fmt(f),
             None => f.write_str("no criteria sheet is in force"),
         }
     }

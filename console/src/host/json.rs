@@ -231,7 +231,8 @@ fn of_indication<'a>(
     let point = found.point.as_ref();
     let length = found.length.ok();
     let level = found.strongest.as_ref().ok().map(|strongest| strongest.level);
-    let because = judged.map_or_else(|| "no criteria sheet is in force".to_string(), ToString::to_string);
+    let because = judged
+        .map_or_else(|| "no criteria sheet is in force".to_string(), |judged| judged.told(facts).to_string());
     let class =
         judged.map(|judged| judged.class.as_str()).filter(|class| !class.is_empty()).map(ToString::to_string);
     Indication {

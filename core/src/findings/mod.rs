@@ -2,6 +2,7 @@
 //!
 //! Each file answers one question of the examiner. Absent knowledge is an [`Undetermined`] with its reason.
 
+mod blocked;
 mod caution;
 mod coverage;
 mod extent;
@@ -19,6 +20,7 @@ mod tip;
 mod undetermined;
 mod verdict;
 
+pub use blocked::Blocked;
 pub use caution::{Caution, Doubts, STANDING, cautions, cautions_with};
 pub use coverage::{NotPlanned, coverage};
 pub use extent::{LengthRule, NoLength, extent, sweep};
@@ -33,4 +35,4 @@ pub use strongest::{Strongest, strongest};
 pub use suspect::{Suspicion, suspicion, suspicion_of_probe};
 pub use tip::{HeightFinding, HeightMethod, HeightObservation, height, height_observations, height_of};
 pub use undetermined::Undetermined;
-pub use verdict::{Blocked, GroupVerdict, VerdictFinding, verdict, verdict_at};
+pub use verdict::{GroupVerdict, VerdictFinding, verdict, verdict_at};

@@ -3,106 +3,12 @@
 use core::fmt;
 
 use super::measure::{measured, strongest_of};
-use super::{
-    Extent, Grouped, Point, Suspicion, Undetermined, evaluate, grouped, point, strongest, suspicion,
-};
+use super::{Blocked, Extent, Grouped, Point, Undetermined, evaluate, grouped, point, strongest, suspicion};
 use crate::criteria::{self, Class, Decision, Depth, Group, Length, Sheet, decide};
-use crate::decimal::Fixed;
 use crate::examination::Facts;
 use crate::level::Bound;
 use crate::rating::Rating;
 use crate::units::Millimetres;
-
-/// Why an indication is undetermined whatever the sheet says, or why a sheet's accept or record is not passed on.
-#[derive(Clone, Copy, PartialEq, Debug)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-#[non_exhaustive]
-pub enum Blocked {
-    /// No thickness is known.
-    NoThickness,
-    /// The indication has no reading in force, or its probe was voided.
-    NoReading,
-    /// A reading has no level, so that it may be the strongest.
-    WithoutLevel {
-        /// The reading.
-        number: u32,
-        /// Why.
-        reason: Undetermined,
-    },
-    /// A reading was not seen above a noise that would hide more than the strongest that was.
-    MayBeStronger {
-        /// The reading.
-        number: u32,
-    },
-    /// No reading of the indication was seen above the noise.
-    NeverSeen,
-    /// A reading has no place.
-    WithoutPlace {
-        /// The reading.
-        number: u32,
-        /// Why.
-        reason: Undetermined,
-    },
-    /// A reading is suspect.
-    Suspect {
-        /// The reading.
-        number: u32,
-        /// Why.
-        suspicion: Suspicion,
-    },
-    /// The views of the indication disagree.
-    ViewsDisagree {
-        /// Weighted sum of squared misfits.
-        chi_squared: f32,
-        /// Degrees of freedom.
-        degrees_of_freedom: u32,
-    },
-    /// The echo rises again beyond an end of the length, which is therefore not all of it.
-    RisesAgain,
-    /// The group has more members than can be asked.
-    TooManyNeighbours {
-        /// How many were.
-        asked: u32,
-    },
-    /// The sheet groups neighbours, and this one has no length.
-    NeighbourWithoutLength {
-        /// The neighbour, by its place.
-        indication: u8,
-    },
-}
-
-impl fmt::Display for Blocked {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::NoThickness => f.write_str("no thickness is recorded"),
-            Self::NoReading => f.write_str("no reading of it is in force"),
-            Self::WithoutLevel { number, reason } => write!(f, "reading {number} has no level: {reason}"),
-            Self::MayBeStronger { number } => {
-                write!(f, "reading {number} was not seen, but at too little gain to rule out a stronger echo")
-            }
-            Self::NeverSeen => f.write_str("no echo of it was seen: there is nothing that could be accepted"),
-            Self::WithoutPlace { number, reason } => write!(f, "reading {number} has no place: {reason}"),
-            Self::Suspect { number, suspicion } => write!(f, "reading {number} is suspect: {suspicion}"),
-            Self::ViewsDisagree { chi_squared, degrees_of_freedom } => write!(
-                f,
-                "its views disagree (chi-squared {} at {degrees_of_freedom} degree{} of freedom)",
-                Fixed(*chi_squared, 1),
-                if *degrees_of_freedom == 1 { "" } else { "s" }
-            ),
-            Self::RisesAgain => {
-                f.write_str("the echo rises again beyond an end of its length, which is not all of it")
-            }
-            Self::TooManyNeighbours { asked } => {
-                write!(f, "its group has more members than the {asked} that can be asked")
-            }
-            Self::NeighbourWithoutLength { indication } => write!(
-                f,
-                "the sheet groups neighbours, and indication number {} in the list has no length",
-                u32::from(*indication).saturating_add(1)
-            ),
-        }
-    }
-}
 
 /// A group's decision.
 #[derive(Clone, PartialEq, Debug)]
@@ -132,14 +38,27 @@ pub struct VerdictFinding {
     pub blocked: Option<Blocked>,
 }
 
-impl fmt::Display for VerdictFinding {
-    /// The reason, in one line.
+impl VerdictFinding {
+    /// The reason, in one line, with the names that the facts hold.
+    #[must_use]
+    pub const fn told<'a>(&'a self, facts: &'a Facts<'a>) -> impl fmt::Display + 'a {
+        Told { finding: self, facts }
+    }
+}
+
+struct Told<'a> {
+    finding: &'a VerdictFinding,
+    facts: &'a Facts<'a>,
+}
+
+impl fmt::Display for Told<'_> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        if let Some(blocked) = &self.blocked {
-            return blocked.fmt(f);
+        let VerdictFinding { verdict, class, own, group, blocked, .. } = self.finding;
+        if let Some(blocked) = blocked {
+            return blocked.told(self.facts).fmt(f);
         }
-        let decides = |decision: &Decision| decision.verdict == self.verdict && decision.class == self.class;
-        match (&self.own, &self.group) {
+        let decides = |decision: &Decision| decision.verdict == *verdict && decision.class == *class;
+        match (own, group) {
             (Some((_, own)), Some(group)) if !decides(own) && decides(&group.decision) => {
                 write!(f, "as a group of {}: {}", group.group.members.len(), group.decision.because)
             }
@@ -256,7 +175,8 @@ fn question<const ROWS: usize>(
         facts.readings_of(indication).find(|reading| Some(reading.number()) == rated).unwrap_or(first);
     let joint = facts.common().joint.as_ref().map(|(_, joint)| joint.thickness());
     let thickness = reading.thickness().or(joint).ok_or(Blocked::NoThickness)?;
-    let probe = facts.probe(reading.probe()).and_then(|state| state.probe()).ok_or(Blocked::NoReading)?;
+    let void = Blocked::WithoutPlace { number: reading.number(), reason: Undetermined::ProbeVoid };
+    let probe = facts.probe(reading.probe()).and_then(|state| state.probe()).ok_or(void)?;
     let extent = extents.iter().find(|extent| extent.indication == indication);
     let length = match extent.and_then(|extent| extent.ends) {
         Some((start, end)) => known(start, end, extent.is_some_and(|extent| extent.open)),

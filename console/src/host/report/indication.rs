@@ -156,7 +156,7 @@ fn rated(ground: &Ground<'_>, found: &Indication<'_>) -> Table {
         table.row(["Row for the group".into(), Cell::given(row(group.decision.row), "none")]);
     }
     if let Some(blocked) = blocked {
-        table.row(["In the way".into(), blocked.to_string().into()]);
+        table.row(["In the way".into(), blocked.told(&ground.facts).to_string().into()]);
     }
     table
 }

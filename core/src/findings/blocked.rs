@@ -1,0 +1,113 @@
+//! What stands in the way of a verdict.
+
+use core::fmt;
+
+use super::{Suspicion, Undetermined};
+use crate::decimal::Fixed;
+use crate::entry::Name;
+use crate::examination::Facts;
+
+/// Why an indication is undetermined whatever the sheet says, or why a sheet's accept or record is not passed on.
+#[derive(Clone, Copy, PartialEq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
+pub enum Blocked {
+    /// No thickness is known.
+    NoThickness,
+    /// The indication has no reading in force.
+    NoReading,
+    /// A reading has no level, so that it may be the strongest.
+    WithoutLevel {
+        /// The reading.
+        number: u32,
+        /// Why.
+        reason: Undetermined,
+    },
+    /// A reading was not seen above a noise that would hide more than the strongest that was.
+    MayBeStronger {
+        /// The reading.
+        number: u32,
+    },
+    /// No reading of the indication was seen above the noise.
+    NeverSeen,
+    /// A reading has no place.
+    WithoutPlace {
+        /// The reading.
+        number: u32,
+        /// Why.
+        reason: Undetermined,
+    },
+    /// A reading is suspect.
+    Suspect {
+        /// The reading.
+        number: u32,
+        /// Why.
+        suspicion: Suspicion,
+    },
+    /// The views of the indication disagree.
+    ViewsDisagree {
+        /// Weighted sum of squared misfits.
+        chi_squared: f32,
+        /// Degrees of freedom.
+        degrees_of_freedom: u32,
+    },
+    /// The echo rises again beyond an end of the length, which is therefore not all of it.
+    RisesAgain,
+    /// The group has more members than can be asked.
+    TooManyNeighbours {
+        /// How many were.
+        asked: u32,
+    },
+    /// The sheet groups neighbours, and this one has no length.
+    NeighbourWithoutLength {
+        /// The neighbour, by its place.
+        indication: u8,
+    },
+}
+
+impl Blocked {
+    /// What stands in the way in words, with the names that the facts hold.
+    #[must_use]
+    pub const fn told<'a>(&'a self, facts: &'a Facts<'a>) -> impl fmt::Display + 'a {
+        Told { blocked: self, facts }
+    }
+}
+
+struct Told<'a> {
+    blocked: &'a Blocked,
+    facts: &'a Facts<'a>,
+}
+
+impl fmt::Display for Told<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.blocked {
+            Blocked::NoThickness => f.write_str("no thickness is recorded"),
+            Blocked::NoReading => f.write_str("no reading of it is in force"),
+            Blocked::WithoutLevel { number, reason } => write!(f, "reading {number} has no level: {reason}"),
+            Blocked::MayBeStronger { number } => {
+                write!(f, "reading {number} was not seen, but at too little gain to rule out a stronger echo")
+            }
+            Blocked::NeverSeen => {
+                f.write_str("no echo of it was seen: there is nothing that could be accepted")
+            }
+            Blocked::WithoutPlace { number, reason } => write!(f, "reading {number} has no place: {reason}"),
+            Blocked::Suspect { number, suspicion } => write!(f, "reading {number} is suspect: {suspicion}"),
+            Blocked::ViewsDisagree { chi_squared, degrees_of_freedom } => write!(
+                f,
+                "its views disagree (chi-squared {} at {degrees_of_freedom} degree{} of freedom)",
+                Fixed(*chi_squared, 1),
+                if *degrees_of_freedom == 1 { "" } else { "s" }
+            ),
+            Blocked::RisesAgain => {
+                f.write_str("the echo rises again beyond an end of its length, which is not all of it")
+            }
+            Blocked::TooManyNeighbours { asked } => {
+                write!(f, "its group has more members than the {asked} that can be asked")
+            }
+            Blocked::NeighbourWithoutLength { indication } => {
+                let name = self.facts.indications().get(usize::from(*indication)).map_or("", Name::as_str);
+                write!(f, "the sheet groups neighbours, and indication {name} has no length")
+            }
+        }
+    }
+}
