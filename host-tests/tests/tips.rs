@@ -1,11 +1,13 @@
 //! Tips seen together with a corner, against rays aimed by trial at both: places, heights and their slopes.
 
+use halfskip::findings::{corner_with, evaluate};
 use halfskip::locate::{KnownDistance, Partials, Position, Side, locate_corner, locate_tied};
 use halfskip::path::{Axis, Plate};
 use halfskip::sizing::height::{BrokenFace, from_face};
 use halfskip::units::{Degrees, Millimetres};
 use halfskip_host_tests::accuracy::PROMISED;
 use halfskip_host_tests::drawn::Drawn;
+use halfskip_host_tests::job::job;
 use halfskip_host_tests::rays::{End, Ray, Slab};
 
 fn mm(value: f32) -> Millimetres {
@@ -90,4 +92,30 @@ fn tips_tied_to_a_corner_agree_with_rays_aimed_by_trial() {
         let turned = if face == BrokenFace::Far { 1.0 - of_thickness } else { of_thickness };
         assert!(close(found.partials.thickness, turned, scale), "{found:?} {turned}");
     }
+}
+
+#[test]
+fn why_names_the_corner_that_the_tip_was_located_with() {
+    let before = "joint butt thickness=20 prep=square gap=2\nprobe p angle=45 frequency=4 element=9\n";
+    let read = |point: &str, x: u32, path: f32, height: &str| {
+        format!(
+            "reading 1 probe=p side=a x={x} standoff=20 path={path} height={height} gain=40 point={point} together=1\n"
+        )
+    };
+    // The first was not seen, the second at another place of the probe; the third fixes the tip.
+    let corners =
+        [read("corner", 100, 28.6, "under"), read("corner", 60, 28.5, "80"), read("corner", 100, 28.3, "80")];
+    let job = job(&format!("{before}{}{}", corners.concat(), read("upper-tip", 100, 26.0, "30")));
+    let facts = job.examination().facts();
+    let tip = facts.readings().last().unwrap();
+    assert_eq!(corner_with(&facts, tip).map(|corner| corner.map(|corner| corner.number())), Ok(Some(5)));
+    let distance = |number: u32| {
+        let reading = facts.readings().find(|reading| reading.number() == number).unwrap();
+        evaluate(&facts, reading).place.unwrap().distance
+    };
+    assert_eq!(distance(6), distance(5));
+    let mut why = String::new();
+    job.ask(b"why 1", &mut why);
+    let words = why.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(words.contains("of the corner seen together with it, entry 5"), "{why}");
 }

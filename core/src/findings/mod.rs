@@ -28,7 +28,7 @@ pub use geometry::{Match, geometry, geometry_of_reading};
 pub use group::{Extent, Grouped, grouped};
 pub use indication::{IndicationFinding, indication};
 pub use point::{Basis, Point, point, point_views};
-pub use reading::{LevelFound, ReadingFinding, evaluate};
+pub use reading::{LevelFound, ReadingFinding, corner_with, evaluate};
 pub use scanned::{STATIONS, Scanned, scanned};
 pub use scans::{ProbeScan, range, scans};
 pub use strongest::{Strongest, strongest};

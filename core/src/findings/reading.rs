@@ -186,6 +186,32 @@ fn place(
     })
 }
 
+/// The corner that a tied tip was seen with, at the same probe position: it fixes the tip's surface distance. None without
+/// such a corner.
+///
+/// # Errors
+/// [`Undetermined::SeenApart`] when the only corners of that number were read at another position.
+pub fn corner_with<'a>(facts: &Facts<'a>, tip: Pooled<'_>) -> Result<Option<Pooled<'a>>, Undetermined> {
+    let mut corners = facts.readings_of(tip.indication()).filter(|other| {
+        other.point() == PointPeaked::Corner
+            && other.together() == tip.together()
+            && other.height() != EnteredHeight::Under
+            && (other.probe(), other.side(), other.face()) == (tip.probe(), tip.side(), tip.face())
+    });
+    let joint = facts.common().joint.as_ref().map(|(_, joint)| joint.thickness());
+    let stood = |reading: Pooled<'_>| {
+        let skew = reading.skew().map_or(0.0, |skew| skew.get());
+        (reading.x(), reading.standoff(), skew, reading.thickness().or(joint))
+    };
+    if let Some(corner) = corners.clone().find(|corner| stood(*corner) == stood(tip)) {
+        return Ok(Some(corner));
+    }
+    match corners.next() {
+        Some(corner) => Err(Undetermined::SeenApart { together: tip.together(), corner: corner.number() }),
+        None => Ok(None),
+    }
+}
+
 /// The surface distance of a tied tip: from the corner seen with it at the same probe position, else from the view of the
 /// same indication, peaked by itself, that knows y best.
 fn known_distance(
@@ -194,26 +220,11 @@ fn known_distance(
     reading: Pooled<'_>,
     position: &Position,
 ) -> Result<KnownDistance, Undetermined> {
-    let others = facts.readings_of(reading.indication());
-    let mut corners = others.clone().filter(|other| {
-        other.point() == PointPeaked::Corner
-            && other.together() == reading.together()
-            && other.height() != EnteredHeight::Under
-            && (other.probe(), other.side(), other.face())
-                == (reading.probe(), reading.side(), reading.face())
-    });
-    let joint = facts.common().joint.as_ref().map(|(_, joint)| joint.thickness());
-    let stood = |reading: Pooled<'_>| {
-        let skew = reading.skew().map_or(0.0, |skew| skew.get());
-        (reading.x(), reading.standoff(), skew, reading.thickness().or(joint))
-    };
-    if let Some(corner) = corners.clone().find(|corner| stood(*corner) == stood(reading)) {
+    if let Some(corner) = corner_with(facts, reading)? {
         let place = place(facts, state, corner, self::path(state, corner)?)?;
         return Ok(KnownDistance::from_corner(position, &place));
     }
-    if let Some(corner) = corners.next() {
-        return Err(Undetermined::SeenApart { together: reading.together(), corner: corner.number() });
-    }
+    let others = facts.readings_of(reading.indication());
     let mut best: Option<(f32, bool, Place)> = None;
     for other in others.filter(|other| other.together() == 0 && other.sweep().is_none()) {
         let finding = evaluate(facts, other);

@@ -5,7 +5,7 @@ use core::fmt;
 use halfskip::decimal::{Fixed, fixed};
 use halfskip::entry::{PointPeaked, Travel};
 use halfskip::examination::{Facts, Pooled, ProbeState};
-use halfskip::findings::ReadingFinding;
+use halfskip::findings::{ReadingFinding, corner_with};
 use halfskip::locate::{Budget, Contributions, Partials, Place};
 use halfskip::part::Part;
 use halfskip::side::Face;
@@ -114,15 +114,10 @@ impl Derivation<'_> {
         steps.step("z", format_args!("from the near face t - z = {t} - {depth} = {z}"), Source::Welds)
     }
 
-    /// The surface distance of a tip that was seen together with a corner, or with nothing.
+    /// The surface distance of a tied tip: of the corner seen with it, or of another view.
     pub fn known_distance(&self, facts: &Facts<'_>, steps: &mut Steps<'_, '_>) -> fmt::Result {
-        let stand =
-            |reading: Pooled<'_>| (reading.probe(), reading.side(), reading.face(), reading.together());
-        let corner = facts
-            .readings_of(self.reading.indication())
-            .find(|other| other.point() == PointPeaked::Corner && stand(*other) == stand(self.reading));
         let shown = self.lengths.fine(self.place.distance.get());
-        match corner {
+        match corner_with(facts, self.reading).ok().flatten() {
             Some(corner) => steps.step(
                 "d",
                 format_args!("{shown}, of the corner seen together with it, entry {}", corner.number()),
