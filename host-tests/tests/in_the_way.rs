@@ -42,3 +42,37 @@ fn a_voided_probe_is_told_as_such_and_not_as_a_reading_out_of_force() {
     assert!(rate.contains("because no reading of it is in force"), "{rate}");
     assert!(margin.contains("to settle it a reading of it"), "{margin}");
 }
+
+/// What `margin 1` says of a reading without a level.
+fn without_level(rows: &str) -> String {
+    let reading = "reading 1 probe=p side=a x=100 standoff=17.32 path=20 height=80 gain=60";
+    let lines: Vec<&str> =
+        SETTINGS.into_iter().filter(|line| !line.starts_with("dac")).chain([reading]).collect();
+    let [margin, _] = asked(rows, &lines, ["margin 1", "rate 1"]);
+    margin
+}
+
+#[test]
+fn what_settles_a_verdict_is_tried_at_every_limit_of_the_sheet() {
+    let narrow = "[[row]]\nat-least = 2.1\nbelow = 2.4\nlength-over = 300\nverdict = 'reject'\n\
+                  [[row]]\nverdict = 'accept'\n";
+    let margin = without_level(narrow);
+    assert!(margin.contains("That may not be enough; then row 1 needs the length"), "{margin}");
+    let alone = "[[row]]\nat-least = 2.1\nbelow = 2.4\nverdict = 'reject'\n[[row]]\nverdict = 'accept'\n";
+    let margin = without_level(alone);
+    assert!(margin.contains("Whatever it says, a row of the sheet then decides."), "{margin}");
+}
+
+#[test]
+fn a_depth_is_said_to_decide_only_where_it_lies_in_one_zone() {
+    let zone = "[[row]]\nzone = \"outer-quarters\"\nverdict = 'reject'\n[[row]]\nverdict = 'accept'\n";
+    let reading = "reading 1 probe=p side=a x=100 standoff=17.32 path=20 height=80 gain=60";
+    let near = reading.replace("path=20", "path=10.2").replace("17.32", "8.66");
+    let lines: Vec<&str> = SETTINGS.into_iter().chain([near.as_str()]).collect();
+    let [margin, _] = asked(zone, &lines, ["margin 1", "rate 1"]);
+    assert!(margin.contains("row 1 needs the depth"), "{margin}");
+    assert!(
+        margin.contains("Where all of that depth lies in one zone, a row of the sheet decides."),
+        "{margin}"
+    );
+}

@@ -109,9 +109,13 @@ pub(super) fn judge<'s>(rows: &'s [Row], known: &Known) -> Judgement<'s> {
 /// and an indication that no row covers is undetermined, never accepted. See the example of [`crate::criteria`].
 #[must_use]
 pub fn decide<const ROWS: usize>(sheet: &Sheet<ROWS>, facts: &Facts) -> Decision {
-    let known = Known::new(facts);
+    explain(sheet, facts, &Known::new(facts))
+}
+
+/// The same by what is known in thousandths, put into the words of the facts.
+pub(super) fn explain<const ROWS: usize>(sheet: &Sheet<ROWS>, facts: &Facts, known: &Known) -> Decision {
     let undetermined = |because| Decision { verdict: None, class: Class::new(), row: None, because };
-    match judge(sheet.rows(), &known) {
+    match judge(sheet.rows(), known) {
         Judgement::Holds(number, row) => Decision {
             verdict: Some(row.verdict),
             class: row.class.clone(),

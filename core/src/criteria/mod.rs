@@ -48,6 +48,7 @@ mod limit;
 mod margin;
 mod measures;
 mod row;
+mod settle;
 mod sheet;
 mod span;
 
@@ -59,4 +60,5 @@ pub use frame::read_frame;
 pub use limit::{Bounds, LengthLimit, Limit, Multiple};
 pub use margin::{Change, Margin, margin};
 pub use row::{Class, Row, Shape, Verdict, Zone};
+pub use settle::open_after;
 pub use sheet::{DEFAULT_ROWS, Group, Head, LengthBy, Measure, Sheet, SheetText};

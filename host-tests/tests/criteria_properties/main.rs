@@ -5,7 +5,8 @@
 mod plain;
 
 use halfskip::criteria::{
-    Depth, Facts, Head, Length, LengthBy, Measured, Sheet, SheetError, Verdict, Zone, decide, margin,
+    Because, Depth, Facts, Head, Length, LengthBy, Measured, Need, Sheet, SheetError, Verdict, Zone, decide,
+    margin, open_after,
 };
 use halfskip::math::larger;
 use halfskip_host_tests::drawn::Drawn;
@@ -173,6 +174,48 @@ fn a_verdict_on_incomplete_facts_survives_every_completion() {
         accepted > 3_000 && rejected > 3_000 && undetermined > 3_000,
         "{accepted} {rejected} {undetermined}"
     );
+}
+
+#[test]
+fn what_a_needed_fact_leaves_open_is_what_trying_its_values_leaves_open() {
+    let (mut settled, mut open) = (0u32, 0u32);
+    let look = |drawn: &mut Drawn, rows: &Rows, sheet: &Sheet<8>| {
+        for _ in 0..10 {
+            let case = case(drawn);
+            let facts = forget(drawn, &case);
+            let Because::Needs { need, .. } = decide(sheet, &facts).because else { continue };
+            let told = open_after(sheet, &facts, &need);
+            let undecided = |facts: Facts| decide(sheet, &facts).verdict.is_none();
+            let level = |value: f32| Facts { measure: Measured::Exact(db(value)), ..facts };
+            let length =
+                |value: f32| Facts { length: Length::Known { length: mm(value), open: false }, ..facts };
+            // Limits lie on the half grid or a hundredth beside it: in steps of half a hundredth none is passed over.
+            let steps = (0u16..2_000).map(|step| f32::from(step) * 0.005);
+            let tried = match need {
+                Need::Level(_) => steps.map(|step| step - 4.0).any(|value| undecided(level(value))),
+                Need::Length(Length::Known { length: least, .. }) => {
+                    steps.map(|step| step * 2.0).any(|more| undecided(length(least.get() + more)))
+                }
+                Need::Length(_) => steps.map(|step| step * 2.0).any(|value| undecided(length(value))),
+                Need::Depth(_) => {
+                    [0.0, 0.5].map(|part| mm(facts.thickness.get() * part)).into_iter().any(|depth| {
+                        undecided(Facts { depth: Depth::Within { from: depth, to: depth }, ..facts })
+                    })
+                }
+                Need::Shape => {
+                    [true, false].into_iter().any(|planar| undecided(Facts { planar: Some(planar), ..facts }))
+                }
+                other => panic!("{other:?}"),
+            };
+            // Lengths in multiples of the thickness may lie between the steps.
+            let seen = tried || matches!(need, Need::Length(_));
+            assert!(told.is_some() || !tried, "{need:?} {facts:?}\n{rows:#?}");
+            assert!(told.is_none() || seen, "{told:?} {facts:?}\n{rows:#?}");
+            *(if told.is_some() { &mut open } else { &mut settled }) += 1;
+        }
+    };
+    draw_sheets(5, 600, look, |_, _| {});
+    assert!(settled > 100 && open > 100, "{settled} {open}");
 }
 
 #[test]

@@ -2,13 +2,12 @@
 
 use core::fmt;
 
-use halfskip::criteria::{Because, Depth, Facts as Asked, Length, Measured, Need, Sheet, decide};
+use halfskip::criteria::{Because, Depth, Facts as Asked, Length, Measured, Need, Sheet, open_after};
 use halfskip::curve::CurveError;
 use halfskip::examination::{Facts, Pooled};
 use halfskip::findings::{
     Blocked, Suspicion, Undetermined, VerdictFinding, evaluate, point, point_views, strongest,
 };
-use halfskip::units::{Decibels, Millimetres};
 
 use crate::answer::Ground;
 use crate::page::Page;
@@ -28,7 +27,8 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
     }
     let deciding = match (&found.group, &found.own) {
         (Some(group), _) if group.decision.verdict.is_none() => Some((None, &group.decision.because)),
-        (_, Some((asked, own))) => Some((Some(asked), &own.because)),
+        // What else its group would say then is not tried.
+        (group, Some((asked, own))) => Some((group.is_none().then_some(asked), &own.because)),
         (_, None) => None,
     };
     let Some((asked, because)) = deciding else { return Ok(()) };
@@ -82,52 +82,18 @@ fn needed(need: &Need, page: &mut Page<'_>) -> fmt::Result {
     }
 }
 
-/// Whether the answer settles the verdict whatever it is, found by trying; if not, what is asked next.
+/// Whether the sheet decides then, whatever the answer is; if not, what is asked next.
 fn further<const ROWS: usize>(
     sheet: &Sheet<ROWS>,
     asked: &Asked,
     need: &Need,
     page: &mut Page<'_>,
 ) -> fmt::Result {
-    let mut open = None;
-    let mut try_it = |asked: Asked| {
-        let decision = decide(sheet, &asked);
-        if decision.verdict.is_none() {
-            open = open.take().or(Some(decision.because));
-        }
-    };
-    match need {
-        Need::Level(_) | Need::Rating(_) => {
-            for value in (-60i16..=60).filter_map(|db| Decibels::new(f32::from(db)).ok()) {
-                try_it(Asked { measure: Measured::Exact(value), ..*asked });
-            }
-        }
-        Need::Length(known) => {
-            // An open length can only grow.
-            let least = if let Length::Known { length, .. } = known { length.get() } else { 0.0 };
-            for step in 0u8..=200 {
-                if let Ok(length) = Millimetres::new(least + f32::from(step)) {
-                    try_it(Asked { length: Length::Known { length, open: false }, ..*asked });
-                }
-            }
-        }
-        Need::Depth(_) => {
-            for part in [0.0, 0.5] {
-                if let Ok(depth) = Millimetres::new(asked.thickness.get() * part) {
-                    try_it(Asked { depth: Depth::Within { from: depth, to: depth }, ..*asked });
-                }
-            }
-        }
-        Need::Shape => {
-            for planar in [true, false] {
-                try_it(Asked { planar: Some(planar), ..*asked });
-            }
-        }
-        _ => return Ok(()),
-    }
-    match open {
-        None => page.item("", format_args!("That settles it, whatever it says.")),
-        Some(because) => page.item("", format_args!("That may not be enough; then {because}.")),
+    match (open_after(sheet, asked, need), need) {
+        (Some(because), _) => page.item("", format_args!("That may not be enough; then {because}.")),
+        (None, Need::Depth(_)) => page
+            .item("", format_args!("Where all of that depth lies in one zone, a row of the sheet decides.")),
+        (None, _) => page.item("", format_args!("Whatever it says, a row of the sheet then decides.")),
     }
 }
 
