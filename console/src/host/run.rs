@@ -57,7 +57,8 @@ fn text(desk: &Desk, out: &mut impl Write) -> io::Result<()> {
     out.write_all(answer.as_bytes())
 }
 
-/// Whether every reading is determined, nothing is out of tolerance, and every indication has a verdict, none a reject.
+/// Whether every reading is determined, nothing is out of tolerance, and every indication has a verdict, none a reject. Where
+/// nothing was read, nothing was held against the sheet: that settles nothing either.
 fn settled<const ROWS: usize>(facts: &Facts<'_>, sheet: Option<&Sheet<ROWS>>) -> bool {
     let mut probes = (0..=u8::MAX).take(facts.probes().len());
     let calibrated = probes.all(|probe| suspicion_of_probe(facts, probe).is_none());
@@ -68,12 +69,13 @@ fn settled<const ROWS: usize>(facts: &Facts<'_>, sheet: Option<&Sheet<ROWS>>) ->
         finding.place.is_ok() && finding.level.is_ok() && suspicion(facts, reading).is_none()
     });
     let extents = json::extents(facts, LengthRule::of_sheet(sheet));
-    let decided = extents.iter().all(|extent| {
-        sheet.is_some_and(|sheet| {
-            let character = nature(facts, extent.indication);
-            let verdict = character.verdict(facts, sheet, extent.indication, &extents).verdict;
-            verdict.is_some_and(|verdict| verdict != Verdict::Reject)
-        })
-    });
+    let decided = !extents.is_empty()
+        && extents.iter().all(|extent| {
+            sheet.is_some_and(|sheet| {
+                let character = nature(facts, extent.indication);
+                let verdict = character.verdict(facts, sheet, extent.indication, &extents).verdict;
+                verdict.is_some_and(|verdict| verdict != Verdict::Reject)
+            })
+        });
     calibrated && checked && determined && decided
 }

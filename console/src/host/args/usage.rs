@@ -88,7 +88,10 @@ pub static VERBS: &[Verb] = &[
             ),
             option("stream", Value::None, "one JSON line a reading as it comes; keeps none, any length"),
         ],
-        notes: &["A job with a bad line is told whole, every bad line of it, and not evaluated."],
+        notes: &[
+            "A job with a bad line is told whole, every bad line of it, and not evaluated.",
+            "To --strict a job without a sheet or without a reading in force is undetermined, however well calibrated.",
+        ],
         examples: &[
             ("halfskip run weld.job", "the findings, for a person"),
             ("halfskip run --format json weld.job", "the same for another program"),
