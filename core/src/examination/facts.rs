@@ -100,7 +100,7 @@ impl<'a> Facts<'a> {
     }
 
     /// The uncertainty budget for a probe: the velocity's half width becomes relative to its time base's velocity, or
-    /// to the material's shear velocity when it has none.
+    /// to the material's shear velocity when it has none. Without either it counts for nothing, which a caution tells.
     #[must_use]
     pub fn budget(&self, probe: &ProbeState) -> Budget {
         let mut budget = self.common.budget;

@@ -72,6 +72,13 @@ pub enum Caution {
         /// No transfer correction: 0 dB is used.
         transfer: bool,
     },
+    /// A stated half width of the velocity that is in no uncertainty: there is no velocity to take it a part of.
+    VelocityNotCounted {
+        /// The probe, by its place.
+        probe: u8,
+        /// The half width, mm/us.
+        half_width: f32,
+    },
     /// The cap is told narrower than the groove that it closes.
     CapTooNarrow {
         /// Width of the cap, mm.
@@ -195,6 +202,13 @@ impl fmt::Display for Told<'_> {
                 f.write_str(told.next().unwrap_or(""))?;
                 told.try_for_each(|part| write!(f, ";{part}"))
             }
+            Caution::VelocityNotCounted { probe, half_width } => write!(
+                f,
+                "probe {}: the half width of the velocity, {} mm/us, is in none of its uncertainties: neither its time \
+                 base nor the material is recorded",
+                self.probe(probe),
+                Fixed(half_width, 3)
+            ),
             Caution::CapTooNarrow { cap, groove } => write!(
                 f,
                 "the cap of {} mm is narrower than the groove, {} mm open at the scanned face: coverage and stand-offs \

@@ -22,6 +22,10 @@ pub(super) fn of_probe(facts: &Facts<'_>, place: u8, tell: &mut impl FnMut(Cauti
         if angle || timebase || transfer {
             tell(Caution::NotRecorded { probe: place, angle, timebase, transfer });
         }
+        let half_width = facts.common().velocity;
+        if half_width > 0.0 && timebase && facts.common().material.is_none() {
+            tell(Caution::VelocityNotCounted { probe: place, half_width });
+        }
     }
     if let Some((base, material)) = speed_differs(facts, state) {
         tell(Caution::SpeedDiffers { probe: place, base, material });

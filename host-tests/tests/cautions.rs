@@ -1,0 +1,35 @@
+//! Cautions tell what the figures leave out. The readings are invented.
+
+use halfskip::findings::{Caution, cautions, evaluate};
+use halfskip_host_tests::job::job;
+
+/// The part that the velocity has in the uncertainty of the depth, and what is told of it.
+fn of_velocity(lines: &str) -> (f32, Vec<String>) {
+    let readings = "joint butt thickness=20 prep=square gap=2\nprobe p angle=60 frequency=4 element=9\n";
+    let reading = "reading 1 probe=p side=a x=100 standoff=17.32 path=20 height=80 gain=60\n";
+    let job = job(&format!("{readings}{lines}\n{reading}"));
+    let facts = job.examination().facts();
+    let found = evaluate(&facts, facts.readings().next().unwrap());
+    let [_, _, velocity, ..] = found.contributions(&found.place.unwrap().z_partials);
+    let mut told = Vec::new();
+    cautions(&facts, None, |caution| {
+        if let Caution::VelocityNotCounted { .. } = caution {
+            told.push(caution.told(&facts).to_string());
+        }
+    });
+    (velocity.abs(), told)
+}
+
+#[test]
+fn a_half_width_of_the_velocity_that_counts_for_nothing_is_told() {
+    let told = "probe p: the half width of the velocity, 0.050 mm/us, is in none of its uncertainties: neither its time \
+                base nor the material is recorded";
+    assert_eq!(of_velocity("tolerance velocity=0.05"), (0.0, vec![told.to_string()]));
+    for known in ["material m shear=3.2 long=5.9", "timebase p path=25,100 time=17.31,63.75"] {
+        let (part, told) = of_velocity(&format!("tolerance velocity=0.05\n{known}"));
+        // s cos a · w / c = 10 · 0.05 / 3.23
+        assert!((part - 0.155).abs() < 0.002 && told.is_empty(), "{known}: {part} {told:?}");
+    }
+    assert_eq!(of_velocity("tolerance velocity=0"), (0.0, Vec::new()));
+    assert_eq!(of_velocity("tolerance angle=1"), (0.0, Vec::new()));
+}
