@@ -27,7 +27,8 @@ use crate::units::{Decibels, ScreenPercent};
 pub enum Window {
     /// NAVSEA T9074-AS-GIB-010/271 revision 1, vertical linearity: ±10 % from 20 to 80 % of full screen height
     /// (figures seen). What the 10 % are of was not seen: read here as of the nominal height, which is the narrower
-    /// reading. Pairs with a nominal height outside 20 to 80 % are not judged. For [`screen`] alone.
+    /// reading. A pair is judged when its larger echo is at most 80 % and half of it at least 20 %. For [`screen`]
+    /// alone.
     T9074Vertical,
     /// NAVSEA T9074-AS-GIB-010/271 revision 1, accuracy of the gain control: ±20 % (figure seen, the rest of the
     /// sentence cut off), read here as of the ratio of heights. For [`gain`] alone.

@@ -4,6 +4,8 @@ use core::fmt::{self, Write};
 
 use halfskip::decimal::{Fixed, fixed};
 use halfskip::entry::{Entry, Name};
+#[cfg(not(feature = "terse"))]
+use halfskip::examination::linearity_of;
 use halfskip::examination::{Facts, ProbeState};
 use halfskip::findings::{evaluate, suspicion, suspicion_of_probe};
 
@@ -17,6 +19,9 @@ pub(crate) enum Said {
     Void(u32),
     /// A check, and whether it says a level.
     Check(bool),
+    /// A check of linearity: how many of its steps were judged, and how many there are.
+    #[cfg(not(feature = "terse"))]
+    Linearity(usize, usize),
     /// Any other: its verb, and the probe that it is about.
     Other(&'static str, Option<Name>),
 }
@@ -28,6 +33,11 @@ impl Said {
             Entry::Reading(_) => Self::Reading,
             Entry::Void { number, .. } => Self::Void(*number),
             Entry::Check(entry) => Self::Check(entry.height.is_some()),
+            #[cfg(not(feature = "terse"))]
+            Entry::ScreenLinearity(_) | Entry::GainLinearity(_) => {
+                let found = linearity_of(entry).and_then(Result::ok);
+                found.map_or(Self::Linearity(0, 0), |found| Self::Linearity(found.judged(), found.steps()))
+            }
             entry => Self::Other(entry.verb(), entry.probe().cloned()),
         }
     }
@@ -51,6 +61,11 @@ impl fmt::Display for Told<'_> {
             Said::Reading => reading(self.facts, f),
             Said::Void(taken_out) => write!(f, "entry {taken_out} is void"),
             Said::Check(levelled) => check(self.facts, self.number, *levelled, f),
+            #[cfg(not(feature = "terse"))]
+            Said::Linearity(judged, steps) => {
+                linearity(self.facts, self.number, f)?;
+                if judged == steps { Ok(()) } else { write!(f, ", {judged} of {steps} steps judged") }
+            }
             Said::Other(verb, probe) => other(self.facts, self.number, verb, probe.as_ref(), f),
         }
     }
@@ -67,10 +82,7 @@ fn other(
     match (verb, place.and_then(|place| facts.probes().get(place))) {
         ("timebase", Some(state)) => timebase(state, f)?,
         ("angle", Some(state)) => angle(facts, state, f)?,
-        ("linearity", _) => {
-            let failed = facts.common().failed_linearity.contains(&number);
-            f.write_str(if failed { "linearity OUT OF ITS WINDOW" } else { "linearity within its window" })?;
-        }
+        ("linearity", _) => linearity(facts, number, f)?,
         _ => write!(f, "{verb} recorded")?,
     }
     let suspicion = place.and_then(|place| suspicion_of_probe(facts, u8::try_from(place).ok()?));
@@ -78,6 +90,11 @@ fn other(
         (Some(suspicion), "timebase" | "angle") => write!(f, "; OUT OF TOLERANCE: {suspicion}"),
         _ => Ok(()),
     }
+}
+
+fn linearity(facts: &Facts<'_>, number: u32, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+    let failed = facts.common().failed_linearity.contains(&number);
+    f.write_str(if failed { "linearity OUT OF ITS WINDOW" } else { "linearity within its window" })
 }
 
 /// What a check was held against, and how it came out. One without a level has not checked the sensitivity.

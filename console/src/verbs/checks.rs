@@ -79,7 +79,7 @@ pub(super) const VERBS: &[Verb] = &[
             Form {
                 fixed: Some("screen"),
                 keys: SCREEN,
-                ..Form::new(screen, "linearity screen large=100,80,60,40 small=50,40,30,20")
+                ..Form::new(screen, "linearity screen large=80,70,60,40 small=40,35,30,20")
             },
             Form {
                 fixed: Some("gain"),

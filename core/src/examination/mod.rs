@@ -19,7 +19,7 @@ pub use observed::Observed;
 pub use pooled::Pooled;
 pub use probe::{HOLES, ProbeState};
 pub use refusal::Refusal;
-pub use settings::{CheckLimits, Checked, Common, Settings};
+pub use settings::{CheckLimits, Checked, Common, Settings, linearity_of};
 
 use crate::decimal::Entered;
 use crate::entry::{Entry, Name, ObserveEntry, ReadingEntry, Text};

@@ -12,7 +12,7 @@ use crate::error::RangeError;
 use crate::joint::Joint;
 use crate::level::{Bound, EchoHeight, Screen, level};
 use crate::limits;
-use crate::linearity::{self, GainStep, Window};
+use crate::linearity::{self, GainStep, Linearity, LinearityError, Window};
 use crate::locate::Budget;
 use crate::material::{self, Material};
 use crate::units::{Decibels, ScreenPercent};
@@ -221,25 +221,10 @@ impl<const PROBES: usize> Settings<PROBES> {
                 self.state(probe)?.set_margin(margin);
             }
             Entry::Check(entry) => self.apply_check(entry, number)?,
-            Entry::ScreenLinearity(entry) => {
-                let mut pairs: Vec<_, MAX_STEPS> = Vec::new();
-                for (large, small) in entry.large.iter().zip(&entry.small) {
-                    // The list has the capacity of the entry's own.
-                    let _ = pairs.push((large.quantity(), small.quantity()));
+            Entry::ScreenLinearity(_) | Entry::GainLinearity(_) => {
+                if let Some(found) = linearity_of(entry) {
+                    self.note_linearity(number, found.map_err(Refusal::Linearity)?.within())?;
                 }
-                let found = linearity::screen(&pairs, window(entry.window, Window::T9074Vertical));
-                self.note_linearity(number, found.map_err(Refusal::Linearity)?.within())?;
-            }
-            Entry::GainLinearity(entry) => {
-                let mut steps: Vec<_, MAX_STEPS> = Vec::new();
-                let triples = entry.set.iter().zip(&entry.change).zip(&entry.shown);
-                for ((set, change), shown) in triples {
-                    let (set, change, shown) = (set.quantity(), change.quantity(), shown.quantity());
-                    // As above.
-                    let _ = steps.push(GainStep { set, change, shown });
-                }
-                let found = linearity::gain(&steps, window(entry.window, Window::T9074Gain));
-                self.note_linearity(number, found.map_err(Refusal::Linearity)?.within())?;
             }
             Entry::Tolerance(entry) => self.apply_tolerance(entry)?,
             _ => {}
@@ -377,6 +362,31 @@ impl<const PROBES: usize> Settings<PROBES> {
         }
         let full = Refusal::Full { what: "failed linearity checks", capacity: FAILED as u32 };
         self.common.failed_linearity.push(number).map_err(|_| full)
+    }
+}
+
+/// What a check of linearity finds, and how many of its steps it judges; none of any other entry.
+#[must_use]
+pub fn linearity_of(entry: &Entry) -> Option<Result<Linearity, LinearityError>> {
+    match entry {
+        Entry::ScreenLinearity(entry) => {
+            let mut pairs: Vec<_, MAX_STEPS> = Vec::new();
+            for (large, small) in entry.large.iter().zip(&entry.small) {
+                // The list has the capacity of the entry's own.
+                let _ = pairs.push((large.quantity(), small.quantity()));
+            }
+            Some(linearity::screen(&pairs, window(entry.window, Window::T9074Vertical)))
+        }
+        Entry::GainLinearity(entry) => {
+            let mut steps: Vec<_, MAX_STEPS> = Vec::new();
+            for ((set, change), shown) in entry.set.iter().zip(&entry.change).zip(&entry.shown) {
+                let (set, change, shown) = (set.quantity(), change.quantity(), shown.quantity());
+                // As above.
+                let _ = steps.push(GainStep { set, change, shown });
+            }
+            Some(linearity::gain(&steps, window(entry.window, Window::T9074Gain)))
+        }
+        _ => None,
     }
 }
 

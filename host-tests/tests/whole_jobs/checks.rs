@@ -1,6 +1,7 @@
 //! In-service checks: which readings rest on a calibration that was found out of tolerance.
 
 use halfskip::entry::{Entry, LengthUnit};
+use halfskip::examination::linearity_of;
 use halfskip::findings::{Suspicion, suspicion, suspicion_of_probe};
 use halfskip_host_tests::drawn::Drawn;
 use halfskip_host_tests::told::{Roomy, examined, fact};
@@ -132,6 +133,35 @@ fn a_linearity_check_out_of_its_window_speaks_against_every_reading() {
     for reading in facts.readings() {
         assert_eq!(suspicion(&facts, reading), Some(Suspicion::Linearity { number: 9 }));
     }
+}
+
+#[test]
+fn a_linearity_check_says_how_many_of_its_pairs_were_judged() {
+    // 100 is above 80 %, half of 30 below 20 %: neither is judged, however far off.
+    for (line, judged, steps, told) in [
+        (
+            "linearity screen large=100,80 small=70,40",
+            1,
+            2,
+            "linearity within its window, 1 of 2 steps judged",
+        ),
+        (
+            "linearity screen large=80,30 small=50,40",
+            1,
+            2,
+            "linearity OUT OF ITS WINDOW, 1 of 2 steps judged",
+        ),
+        ("linearity screen large=80,40 small=40,20", 2, 2, "linearity within its window"),
+        ("linearity screen large=100,80 small=52,40 window=5", 2, 2, "linearity within its window"),
+        ("linearity gain set=80,30 change=-6,6 shown=40,60", 2, 2, "linearity within its window"),
+    ] {
+        let found = linearity_of(&fact(line, LengthUnit::Mm).unwrap()).unwrap().unwrap();
+        assert_eq!((found.judged(), found.steps()), (judged, steps), "{line}");
+        let (mut shell, mut answer) = (halfskip_host_tests::job::job(""), String::new());
+        shell.line(line.as_bytes(), &mut answer);
+        assert_eq!(answer, format!("1: {told}\n"), "{line}");
+    }
+    assert!(linearity_of(&entry(READING, "p45")).is_none());
 }
 
 #[test]

@@ -7,7 +7,7 @@ use std::vec::Vec;
 use halfskip::curve::Beyond;
 use halfskip::decimal::Fixed;
 use halfskip::entry::Entry;
-use halfskip::examination::ProbeState;
+use halfskip::examination::{ProbeState, linearity_of};
 use halfskip::probe::Element;
 
 use super::document::{Block, Cell, Section, Table};
@@ -205,7 +205,12 @@ fn checks(ground: &Ground<'_>) -> Table {
                 (format!("In service, {}", entry.probe), good)
             }
             Entry::ScreenLinearity(_) => {
-                ("Linearity of the screen".to_string(), Some(!common.failed_linearity.contains(&number)))
+                let judged =
+                    linearity_of(entry).and_then(Result::ok).filter(|all| all.judged() < all.steps());
+                let part = judged.map_or_else(String::new, |part| {
+                    format!(", {} of {} steps judged", part.judged(), part.steps())
+                });
+                (format!("Linearity of the screen{part}"), Some(!common.failed_linearity.contains(&number)))
             }
             Entry::GainLinearity(_) => {
                 ("Linearity of the gain".to_string(), Some(!common.failed_linearity.contains(&number)))
