@@ -185,12 +185,17 @@ pub(super) fn height(
         Some(Face::Far) => ", from the far face",
         None => ", between its tips",
     };
-    let agree = match found.consistent {
-        None => "",
-        Some(true) => ", which agree",
-        Some(false) => ", which DISAGREE",
-    };
     let seen = found.observations;
+    if found.disagrees() {
+        let (lowest, highest) = (lengths.of(found.lowest), lengths.of(found.highest));
+        return page.item(
+            "height",
+            format_args!(
+                "not known: its {seen} observations DISAGREE by more than their uncertainty, {lowest} to {highest}{breaks}"
+            ),
+        );
+    }
+    let agree = if found.consistent.is_some() { ", which agree" } else { "" };
     page.item(
         "height",
         format_args!(

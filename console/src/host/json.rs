@@ -82,6 +82,9 @@ pub struct Indication<'a> {
     pub(super) open_ends: (bool, bool),
     pub(super) height_mm: Option<f32>,
     pub(super) u_height_mm: Option<f32>,
+    /// Its observations disagree, so that no height is told.
+    #[serde(skip)]
+    pub(super) heights_disagree: bool,
     pub(super) nature: Nature,
     pub(super) geometry: Geometry,
     /// What the sheet was asked and said.
@@ -231,6 +234,7 @@ fn of_indication<'a>(
     let point = found.point.as_ref();
     let length = found.length.ok();
     let level = found.strongest.as_ref().ok().map(|strongest| strongest.level);
+    let height = found.height.filter(|height| !height.disagrees());
     let because = judged
         .map_or_else(|| "no criteria sheet is in force".to_string(), |judged| judged.told(facts).to_string());
     let class =
@@ -251,8 +255,9 @@ fn of_indication<'a>(
         length_mm: length.map(|length| length.length().get()),
         length_open: length.map(|length| length.is_open()),
         open_ends: length.map_or((false, false), |length| (length.open_start, length.open_end)),
-        height_mm: found.height.map(|height| height.height),
-        u_height_mm: found.height.map(|height| height.uncertainty),
+        height_mm: height.map(|height| height.height),
+        u_height_mm: height.map(|height| height.uncertainty),
+        heights_disagree: found.height.is_some_and(|height| height.disagrees()),
         nature: advice(character),
         geometry: Geometry { r#match: explained(found) },
         rating_db: judged.and_then(|judged| judged.rating).map(|(_, rating)| rating.d.get()),

@@ -151,6 +151,11 @@ pub enum Caution {
         /// The indication, by its place.
         indication: u8,
     },
+    /// The observations of an indication's height disagree.
+    HeightsDisagree {
+        /// The indication, by its place.
+        indication: u8,
+    },
     /// The height of an indication comes out below zero.
     HeightBelowZero {
         /// The indication, by its place.
@@ -267,6 +272,12 @@ impl fmt::Display for Told<'_> {
                 let name = self.indication(indication);
                 write!(f, "the views of indication {name} disagree by more than their uncertainty explains")
             }
+            Caution::HeightsDisagree { indication } => write!(
+                f,
+                "the observations of the height of indication {} disagree by more than their uncertainty explains: no \
+                 height is told",
+                self.indication(indication)
+            ),
             Caution::HeightBelowZero { indication } => write!(
                 f,
                 "the height of indication {} comes out below zero: its tips plot the wrong way round",
@@ -292,7 +303,9 @@ impl Told<'_> {
 pub struct Doubts {
     /// Its views disagree.
     pub views_disagree: bool,
-    /// Its height comes out below zero.
+    /// The observations of its height disagree.
+    pub heights_disagree: bool,
+    /// Its height comes out below zero, of observations that do not disagree.
     pub height_below_zero: bool,
 }
 
@@ -302,7 +315,8 @@ impl Doubts {
     pub fn of(point: Option<&Point>, height: Option<&HeightFinding>) -> Self {
         Self {
             views_disagree: point.is_some_and(|point| point.consistent == Some(false)),
-            height_below_zero: height.is_some_and(|found| found.height < 0.0),
+            heights_disagree: height.is_some_and(HeightFinding::disagrees),
+            height_below_zero: height.is_some_and(|found| found.height < 0.0 && !found.disagrees()),
         }
     }
 }
@@ -355,9 +369,12 @@ pub fn cautions_with(
     }
     tell_run(run, &mut tell);
     for indication in facts.seen() {
-        let Doubts { views_disagree, height_below_zero } = doubts(indication);
+        let Doubts { views_disagree, heights_disagree, height_below_zero } = doubts(indication);
         if views_disagree {
             tell(Caution::ViewsDisagree { indication });
+        }
+        if heights_disagree {
+            tell(Caution::HeightsDisagree { indication });
         }
         if height_below_zero {
             tell(Caution::HeightBelowZero { indication });

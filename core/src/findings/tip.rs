@@ -7,6 +7,7 @@ use super::{Point, evaluate, point};
 use crate::entry::PointPeaked;
 use crate::examination::{Facts, Pooled};
 use crate::locate::Budget;
+use crate::math;
 use crate::path::Plate;
 use crate::side::Face;
 use crate::sizing::height::{BrokenFace, Height, between_tips, from_face};
@@ -55,14 +56,27 @@ impl HeightObservation<'_> {
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct HeightFinding {
-    /// mm.
+    /// mm; no height of the indication where its observations [disagree](Self::disagrees).
     pub height: f32,
     /// Expanded uncertainty, k = 2.
     pub uncertainty: f32,
     /// How many observations it rests on.
     pub observations: u32,
-    /// Whether they agree; none of one.
+    /// Whether they agree (χ² test at 95 %); none of one.
     pub consistent: Option<bool>,
+    /// The lowest of them, mm.
+    pub lowest: f32,
+    /// The highest of them, mm.
+    pub highest: f32,
+}
+
+impl HeightFinding {
+    /// Whether the observations are farther apart than their uncertainty explains. What fits them best is then told by none
+    /// of them, and may lie outside them all: errors that they share go with different weights into each.
+    #[must_use]
+    pub const fn disagrees(&self) -> bool {
+        matches!(self.consistent, Some(false))
+    }
 }
 
 /// Every height that the tips of an indication give.
@@ -181,10 +195,13 @@ pub fn height_of(facts: &Facts<'_>, observations: &[HeightObservation<'_>]) -> O
         of_z: [0.0; 7],
     });
     let fused: Fused = fuse(views)?;
+    let heights = observations.iter().map(|observation| observation.height.height);
     Some(HeightFinding {
         height: fused.y,
         uncertainty: fused.u_y,
         observations: fused.views,
         consistent: fused.consistent(),
+        lowest: heights.clone().reduce(math::smaller)?,
+        highest: heights.reduce(math::larger)?,
     })
 }

@@ -2,6 +2,7 @@
 
 mod checks;
 mod entered;
+mod heights;
 mod kept;
 mod limits;
 mod linked;

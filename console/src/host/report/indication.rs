@@ -95,7 +95,13 @@ fn figures(ground: &Ground<'_>, found: &Indication<'_>) -> Table {
     ]);
     table.row([name("Length along the weld"), length(ground, found), Cell::text("")]);
     let height = ground.within(&key("height_mm"), found.height_mm, found.u_height_mm);
-    let tips = if found.height_mm.is_some() { "from tip echoes, k = 2" } else { "no tip tells it" };
+    let tips = match found.height_mm {
+        Some(_) => "from tip echoes, k = 2",
+        None if found.heights_disagree => {
+            "not known: its observations DISAGREE by more than their uncertainty"
+        }
+        None => "no tip tells it",
+    };
     table.row([name("Height through the wall"), height, Cell::text(tips)]);
     if found.rating_db.is_some() {
         let rating = figure(&key("rating_db"), found.rating_db, |db| Plus(db, 1).to_string());

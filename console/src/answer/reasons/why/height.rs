@@ -29,14 +29,21 @@ pub(super) fn answer(
     if found.observations < 2 {
         return Ok(());
     }
-    let agree = match found.consistent {
-        Some(false) => "which DISAGREE",
-        _ => "which agree",
-    };
+    if found.disagrees() {
+        return steps.given(
+            "h",
+            format_args!(
+                "not known: the {} observations DISAGREE by more than their uncertainty, {} to {}",
+                found.observations,
+                lengths.of(found.lowest),
+                lengths.of(found.highest)
+            ),
+        );
+    }
     steps.step(
         "h",
         format_args!(
-            "least squares over the {} observations, {agree}: {}",
+            "least squares over the {} observations, which agree: {}",
             found.observations,
             lengths.within(found.height, found.uncertainty)
         ),

@@ -1,0 +1,58 @@
+//! A height whose observations disagree, in everything that the program writes.
+
+use std::fs;
+use std::io::Write;
+use std::path::Path;
+use std::process::{Command, Stdio};
+
+use serde_json::Value;
+
+/// A crack of the far face: its tip plots 6.0 mm high from side A and 2.0 mm high from side B.
+const JOB: &str = "\
+joint butt thickness=20 prep=single-v bevel=30 gap=3 land=2
+probe p60 angle=60 frequency=4 element=8x9
+dac p60 path=30 height=80 gain=38
+dac p60 path=60 height=80 gain=44
+reading 1 probe=p60 side=a x=0 standoff=34.64 path=40 height=50 gain=40 point=corner
+reading 1 probe=p60 side=a x=0 standoff=39.8 path=44 height=50 gain=40 point=upper-tip
+reading 1 probe=p60 side=b x=0 standoff=42 path=52 height=50 gain=40 point=upper-tip
+";
+
+fn halfskip(arguments: &[&str]) -> String {
+    let mut program = Command::new(env!("CARGO_BIN_EXE_halfskip"))
+        .args(arguments)
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .spawn()
+        .unwrap();
+    program.stdin.take().unwrap().write_all(JOB.as_bytes()).unwrap();
+    let done = program.wait_with_output().unwrap();
+    assert_eq!(done.status.code(), Some(0), "{arguments:?}");
+    String::from_utf8(done.stdout).unwrap()
+}
+
+#[test]
+fn no_height_is_told_anywhere_where_its_observations_disagree() {
+    let json: Value = serde_json::from_str(&halfskip(&["run", "--format", "json", "-"])).unwrap();
+    let found = &json["indications"][0];
+    assert_eq!((&found["height_mm"], &found["u_height_mm"]), (&Value::Null, &Value::Null));
+    let named = |caution: &Value| caution.as_str().unwrap().contains("the height of indication 1 disagree");
+    assert!(json["cautions"].as_array().unwrap().iter().any(named), "{}", json["cautions"]);
+
+    let csv = halfskip(&["run", "--format", "csv", "-"]);
+    let mut rows = csv.lines().map(|row| row.split(',').collect::<Vec<_>>());
+    let header = rows.next().unwrap();
+    for key in ["indication_height_mm", "indication_u_height_mm"] {
+        let column = header.iter().position(|name| *name == key).unwrap();
+        assert!(rows.clone().all(|row| row[column].is_empty()), "{key}");
+    }
+
+    let text = halfskip(&["run", "-"]).split_whitespace().collect::<Vec<_>>().join(" ");
+    let told = "height not known: its 2 observations DISAGREE by more than their uncertainty, 2.0 mm to 6.0 mm, from the far face";
+    assert!(text.contains(told), "{text}");
+
+    let page = Path::new(env!("CARGO_TARGET_TMPDIR")).join("heights-disagree.html");
+    halfskip(&["report", "-", "--html", page.to_str().unwrap()]);
+    let page = fs::read_to_string(page).unwrap();
+    assert!(page.contains("not known: its observations DISAGREE"), "not in the page");
+}
