@@ -150,6 +150,15 @@ pub struct Rating {
     pub d: Decibels,
 }
 
+impl Rating {
+    /// a − b − c in decibels: the rating before it is rounded.
+    #[must_use]
+    pub fn unrounded(&self) -> f32 {
+        let [a, b, c] = [self.a, self.b, self.c].map(|part| f64::from(part.get()));
+        (a - b - c) as f32
+    }
+}
+
 impl Weighted {
     /// Rates an indication: `path` to it, `a` and `b` the gains that bring it and the reference reflector to one and
     /// the same reference height, any transfer correction already taken off `a`.
@@ -283,6 +292,8 @@ mod tests {
             inch.rate(mm(76.2), a, b).unwrap().d.get()
         };
         assert_eq!(d(50.9, 40.0), 6.0);
+        let rating = inch.rate(mm(76.2), Decibels::constant(50.9), Decibels::constant(40.0)).unwrap();
+        assert!((rating.unrounded() - 6.9).abs() < 1e-5, "{rating:?}");
         // 50.3 − 40.3 in f32 falls short of 10; it is 10.
         assert_eq!(d(50.3, 40.3), 6.0);
         assert_eq!(d(42.5, 40.0), -2.0);

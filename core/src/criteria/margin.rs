@@ -3,8 +3,10 @@
 use super::decide::{Judgement, judge};
 use super::facts::{Facts, Known};
 use super::row::{Class, Verdict};
+use super::sheet::Measure;
 use super::sheet::Sheet;
-use super::span::{Span, number};
+use super::span::{Span, number, thousandths};
+use crate::rating::{Rating, Rounding};
 use crate::units::{Decibels, Millimetres};
 
 /// The nearest limits that would change what the sheet says.
@@ -33,7 +35,7 @@ pub struct Change<Q> {
 
 /// The distance to the nearest limit that would change the verdict or the class, along the measure and along the
 /// length, all else as it is. Where the measure comes in whole decibels, the distance is to the first whole decibel
-/// that changes it.
+/// that changes it; [`margin_of_rating`] counts it from the rating as it was before.
 ///
 /// ```
 /// use halfskip::criteria::*;
@@ -57,6 +59,28 @@ pub struct Change<Q> {
 /// ```
 #[must_use]
 pub fn margin<const ROWS: usize>(sheet: &Sheet<ROWS>, facts: &Facts) -> Margin {
+    found(sheet, facts, if sheet.whole() { Steps::Whole } else { Steps::Thousandths })
+}
+
+/// The same for an indication that was rated: where the sheet rounds ratings, the distance along the measure is from the
+/// rating before it is rounded to where it would be rounded otherwise.
+///
+/// Rounded down, d from 2 to 3 dB becomes 2 dB: from 2.9 dB it is 0.9 dB to where it becomes 1 dB, and 0.1 dB to 3 dB.
+#[must_use]
+pub fn margin_of_rating<const ROWS: usize>(sheet: &Sheet<ROWS>, facts: &Facts, rating: &Rating) -> Margin {
+    let from = thousandths(rating.unrounded());
+    let steps = match sheet.head().measure {
+        Measure::Weighted(rule) => match rule.round_d {
+            Rounding::None => Steps::Thousandths,
+            Rounding::HalfUp => Steps::Rounded { from, half: 500 },
+            Rounding::Floor => Steps::Rounded { from, half: 0 },
+        },
+        Measure::Level => Steps::Thousandths,
+    };
+    found(sheet, facts, steps)
+}
+
+fn found<const ROWS: usize>(sheet: &Sheet<ROWS>, facts: &Facts, steps: Steps) -> Margin {
     let known = Known::new(facts);
     let rows = sheet.rows();
     let measures = rows.iter().flat_map(|row| row.measure.stated());
@@ -64,15 +88,44 @@ pub fn margin<const ROWS: usize>(sheet: &Sheet<ROWS>, facts: &Facts) -> Margin {
         .iter()
         .flat_map(|row| row.length_limits().map(|limit| limit.at(known.thickness)))
         .filter(|length| *length > 0);
-    let measure = nearest(sheet, known, known.measure, measures, sheet.whole(), |known, value| {
+    let measure = nearest(sheet, known, known.measure, measures, steps, |known, value| {
         known.measure = value;
     });
-    let length = nearest(sheet, known, known.length, lengths, false, |known, value| {
+    let length = nearest(sheet, known, known.length, lengths, Steps::Thousandths, |known, value| {
         known.length = value;
     });
     Margin {
         measure: measure.and_then(|found| found.change(|by| Decibels::new(by).ok())),
         length: length.and_then(|found| found.change(|by| Millimetres::new(by).ok())),
+    }
+}
+
+/// What the values of a fact come in.
+#[derive(Clone, Copy)]
+enum Steps {
+    Thousandths,
+    /// Whole decibels.
+    Whole,
+    /// Whole decibels, each rounded from the thousandths between `half` before it and one decibel on.
+    Rounded {
+        /// The value before it was rounded.
+        from: i32,
+        half: i32,
+    },
+}
+
+impl Steps {
+    /// From a value to where another one that was tried begins, past this limit.
+    const fn between(self, value: i32, tried: i32, limit: i32) -> i32 {
+        let (from, to) = match self {
+            Self::Thousandths => (value, limit),
+            Self::Whole => (value, tried),
+            Self::Rounded { from, half } => {
+                let begins = tried.saturating_sub(half);
+                (from, if tried < value { begins.saturating_add(1000) } else { begins })
+            }
+        };
+        to.saturating_sub(from)
     }
 }
 
@@ -99,17 +152,20 @@ fn nearest<'s, const ROWS: usize>(
     known: Known,
     fact: Span,
     limits: impl Iterator<Item = i32>,
-    whole: bool,
+    steps: Steps,
     set: impl Fn(&mut Known, Span),
 ) -> Option<Found<'s>> {
     let now = judge(sheet.rows(), &known);
     let value = fact.value()?;
+    let whole = !matches!(steps, Steps::Thousandths);
     let step = if whole { 1000 } else { 1 };
     let mut nearest: Option<(u32, Found<'s>)> = None;
     for limit in limits {
         let limit = if whole { limit.div_euclid(1000).saturating_mul(1000) } else { limit };
         for tried in [limit.saturating_sub(step), limit, limit.saturating_add(step)] {
-            let distance = tried.abs_diff(value);
+            let by = steps.between(value, tried, limit);
+            // Just past a limit is farther than the limit itself.
+            let distance = if whole { by.unsigned_abs() } else { tried.abs_diff(value) };
             if nearest.as_ref().is_some_and(|(least, _)| *least <= distance) {
                 continue;
             }
@@ -117,8 +173,6 @@ fn nearest<'s, const ROWS: usize>(
             set(&mut then, Span::exact(tried));
             let beyond = judge(sheet.rows(), &then);
             if !beyond.agrees(&now) {
-                let to = if whole { tried } else { limit };
-                let by = to.saturating_sub(value);
                 nearest = Some((distance, Found { by, beyond }));
             }
         }
@@ -129,8 +183,9 @@ fn nearest<'s, const ROWS: usize>(
 #[cfg(test)]
 mod tests {
     use super::super::fixture::*;
-    use super::super::{Row, SheetError};
+    use super::super::{Head, LengthBy, Row, SheetError};
     use super::*;
+    use crate::rating::{Attenuation, PathUnit, ShorterPath, Weighted};
 
     fn margin_of(level: f32, length: f32) -> Result<Margin, SheetError> {
         let long =
@@ -161,6 +216,36 @@ mod tests {
     #[test]
     fn on_the_limit_the_margin_is_zero() {
         assert_eq!(margin_of(2.0, 10.0).unwrap().length.unwrap().by.get(), 0.0);
+    }
+
+    /// Rejected up to 1 dB, recorded up to 3 dB, accepted above; d = a − 40, rounded.
+    fn of_rounded(a: f32, round_d: Rounding) -> (f32, Option<Verdict>) {
+        let rule = Weighted {
+            attenuation: Attenuation::new(PathUnit::Inch, 2.0, 1.0).unwrap(),
+            round: Rounding::HalfUp,
+            round_d,
+            shorter_path: ShorterPath::Negative,
+        };
+        let up_to = |limit, row| Row { measure: between(None, from(db(limit))), ..row };
+        let rows = [up_to(1.0, reject()), up_to(3.0, Row::always(Verdict::Record)), accept()];
+        let head = Head::level("invented", "no document", LengthBy::Drop(db(6.0)));
+        let head = Head { measure: Measure::Weighted(rule), ..head };
+        let sheet: Sheet = Sheet::new(head, rows.into_iter().collect()).unwrap();
+        let rating = rule.rate(mm(25.4), db(a), db(40.0)).unwrap();
+        let change = margin_of_rating(&sheet, &facts(rating.d.get()), &rating).measure.unwrap();
+        (change.by.get(), change.verdict)
+    }
+
+    #[test]
+    fn a_rounded_rating_is_as_far_from_a_limit_as_the_rating_before_it_is_rounded() {
+        use Verdict::{Accept, Reject};
+        // Anything below 2 dB is 1 dB, and nothing below 4 dB is.
+        assert_eq!(of_rounded(42.0, Rounding::Floor), (0.0, Some(Reject)));
+        assert_eq!(of_rounded(42.9, Rounding::Floor), (-0.9, Some(Reject)));
+        assert_eq!(of_rounded(43.2, Rounding::Floor), (0.8, Some(Accept)));
+        assert_eq!(of_rounded(41.6, Rounding::HalfUp), (-0.1, Some(Reject)));
+        assert_eq!(of_rounded(43.25, Rounding::HalfUp), (0.25, Some(Accept)));
+        assert_eq!(of_rounded(42.25, Rounding::None), (0.75, Some(Accept)));
     }
 
     #[test]

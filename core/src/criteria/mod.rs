@@ -58,7 +58,7 @@ pub use facts::{Depth, Facts, Length, Measured};
 #[cfg(feature = "record")]
 pub use frame::read_frame;
 pub use limit::{Bounds, LengthLimit, Limit, Multiple};
-pub use margin::{Change, Margin, margin};
+pub use margin::{Change, Margin, margin, margin_of_rating};
 pub use row::{Class, Row, Shape, Verdict, Zone};
 pub use settle::open_after;
 pub use sheet::{DEFAULT_ROWS, Group, Head, LengthBy, Measure, Sheet, SheetText};

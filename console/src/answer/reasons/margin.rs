@@ -4,7 +4,7 @@ mod settle;
 
 use core::fmt;
 
-use halfskip::criteria::{Change, Facts as Asked, Length, Measured, Sheet, margin};
+use halfskip::criteria::{Change, Facts as Asked, Length, Margin, Measured, margin, margin_of_rating};
 use halfskip::decimal::Fixed;
 use halfskip::entry::EnteredHeight;
 use halfskip::examination::Facts;
@@ -32,11 +32,14 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
         return page.item("to settle it", format_args!("a criteria sheet"));
     };
     if let Some((asked, _)) = &found.own {
-        let read = match &found.rating {
-            Some((number, _)) => Some(*number),
-            None => strongest(&ground.facts, indication).ok().map(|found| found.finding.reading.number()),
+        let (read, margin) = match &found.rating {
+            Some((number, rating)) => (Some(*number), margin_of_rating(sheet, asked, rating)),
+            None => {
+                let strongest = strongest(&ground.facts, indication).ok();
+                (strongest.map(|found| found.finding.reading.number()), margin(sheet, asked))
+            }
         };
-        limits(&ground.facts, sheet, read, asked, page)?;
+        limits(&ground.facts, &margin, read, asked, page)?;
     }
     if found.group.is_some() {
         page.item("", format_args!("These are of the indication by itself; its group is longer."))?;
@@ -45,19 +48,26 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
 }
 
 /// The nearest limits, and whether the uncertainty of the reading that was held against them reaches one.
-fn limits<const ROWS: usize>(
+fn limits(
     facts: &Facts<'_>,
-    sheet: &Sheet<ROWS>,
+    margin: &Margin,
     read: Option<u32>,
     asked: &Asked,
     page: &mut Page<'_>,
 ) -> fmt::Result {
-    let (lengths, margin) = (page.lengths, margin(sheet, asked));
+    let lengths = page.lengths;
     match (&margin.measure, asked.measure) {
         (Some(change), _) => {
             let by = Fixed(change.by.get().abs(), 1);
-            let way = if change.by.get() < 0.0 { "down" } else { "up" };
-            page.item("nearest limit", format_args!("{by} dB {way}: {}", Beyond(change)))?;
+            // On the limit itself the sheet alone tells on which side another verdict lies.
+            let way = if change.by.get() < 0.0 {
+                " down"
+            } else if change.by.get() > 0.0 {
+                " up"
+            } else {
+                ""
+            };
+            page.item("nearest limit", format_args!("{by} dB{way}: {}", Beyond(change)))?;
         }
         (None, Measured::Exact(_)) => {
             page.item("nearest limit", format_args!("no level changes the verdict"))?
