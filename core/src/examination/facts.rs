@@ -1,12 +1,13 @@
 //! What the findings look at: the settings in force and the readings, borrowed.
 
-use super::log::observations;
+use super::log::{entries, observations};
 use super::pool::{self, Readings, ReadingsOf, Span};
 use super::pooled::Slot;
 use super::settings::Common;
 use super::{Observed, Pooled, ProbeState};
-use crate::entry::Name;
+use crate::entry::{Calibrated, Entry, Name, Shots};
 use crate::locate::Budget;
+use crate::math;
 
 /// A borrowed view of an examination of any capacity.
 #[derive(Clone, Copy)]
@@ -97,6 +98,27 @@ impl<'a> Facts<'a> {
             observed.add(&line);
         }
         observed
+    }
+
+    /// The longest path that shots of a probe's transfer correction tell of on block and part alike, mm; none of a fixed
+    /// correction, which was given for all paths.
+    #[must_use]
+    #[inline(never)]
+    pub fn transfer_up_to(&self, probe: &ProbeState) -> Option<f32> {
+        probe.transfer()?;
+        // There is one in force, and it alone is not voided.
+        for (_, voided, entry) in entries(self.log) {
+            if let (false, Entry::Transfer(transfer)) = (voided, entry)
+                && transfer.probe == *probe.name()
+            {
+                let Shots::Lines { block, part } = transfer.how else { return None };
+                let longest = |shots: &[Calibrated]| {
+                    shots.iter().map(|(path, _)| path.quantity().get()).fold(0.0, math::larger)
+                };
+                return Some(math::smaller(longest(&block), longest(&part)));
+            }
+        }
+        None
     }
 
     /// The uncertainty budget for a probe: the velocity's half width becomes relative to its time base's velocity, or

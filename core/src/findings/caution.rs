@@ -123,6 +123,17 @@ pub enum Caution {
         /// How the reference was come by.
         how: How,
     },
+    /// Levels in which a transfer correction is carried on beyond the shots that it was measured by.
+    TransferExtended {
+        /// The probe, by its place.
+        probe: u8,
+        /// The first reading of a longer path.
+        first: u32,
+        /// How many there are.
+        count: u32,
+        /// The longest path of shots on block and part alike, mm.
+        up_to: f32,
+    },
     /// A stand-off at which the probe would stand on a cap that is not dressed flush.
     OnTheCap {
         /// The reading.
@@ -251,6 +262,14 @@ impl fmt::Display for Told<'_> {
                 let way = if how == How::Held { "the end value is held" } else { "the fitted slope is used" };
                 write!(f, "reading {number} lies outside the recorded reference points: {way}")
             }
+            Caution::TransferExtended { probe, first, count, up_to } => write!(
+                f,
+                "probe {}: its transfer correction was measured up to a path of {} mm and is carried on beyond it; {count} \
+                 of its readings lie{} there, the first in entry {first}",
+                self.probe(probe),
+                Fixed(up_to, 1),
+                if count == 1 { "s" } else { "" }
+            ),
             Caution::OnTheCap { number, standoff, least } => write!(
                 f,
                 "reading {number}: at a stand-off of {} mm the probe would stand on the cap; {} mm clears it",

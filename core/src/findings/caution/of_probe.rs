@@ -4,7 +4,7 @@ use super::super::evaluate;
 use super::super::suspect::suspicion_of_probe;
 use super::Caution;
 use crate::curve::How;
-use crate::examination::{Facts, ProbeState};
+use crate::examination::{Facts, Pooled, ProbeState};
 use crate::part::Part;
 
 /// A path this far from the only reference point, as a part of that point's path, is another path. Common practice, no
@@ -32,6 +32,16 @@ pub(super) fn of_probe(facts: &Facts<'_>, place: u8, tell: &mut impl FnMut(Cauti
     }
     if let Some(path) = one_point(facts, place, state) {
         tell(Caution::OnePoint { probe: place, path });
+    }
+    if let Some(up_to) = facts.transfer_up_to(state) {
+        let beyond = |reading: &Pooled<'_>| {
+            reading.probe() == place && evaluate(facts, *reading).path.is_ok_and(|path| path.get() > up_to)
+        };
+        let mut beyond = facts.readings().filter(beyond);
+        if let Some(first) = beyond.next() {
+            let count = (beyond.count() as u32).saturating_add(1);
+            tell(Caution::TransferExtended { probe: place, first: first.number(), count, up_to });
+        }
     }
     if let Some((angle, largest)) = bore_missed(facts, state) {
         tell(Caution::BoreMissed { probe: place, angle, largest });
