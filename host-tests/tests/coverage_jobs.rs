@@ -101,6 +101,29 @@ fn single_readings_swivels_skewed_ones_and_the_far_face_are_left_out_and_counted
 }
 
 #[test]
+fn suspect_readings_cover_nothing_and_are_counted() {
+    let moved = |standoff: f32| reading(100.0, standoff, "sweep=across");
+    let set_up =
+        format!("{PROBE}\n{JOINT}\ndac p60 path=20 height=80 gain=40\ndac p60 path=60 height=80 gain=46\n");
+    let check = |shown: u32| format!("check p60 path=50 shown={shown} height=80 gain=44.5\n");
+    let (good, failed) = (check(50), check(60));
+    // The movement from 26 to 40 mm lies between two good checks, the one beyond it before one that failed.
+    let (sound, rest) = (moved(26.0) + &moved(40.0), moved(50.0) + &moved(60.0));
+    let some = job(&format!("{set_up}{sound}{good}{rest}{failed}"));
+    let found = scanned::<8>(&some.examination().facts(), 2).unwrap();
+    assert_eq!((found.counted, found.left_out, found.suspect), (2, 2, 2));
+    assert_eq!(found.coverage, only_from_26_to_40(&set_up));
+    let all = job(&format!("{set_up}{sound}{failed}"));
+    assert_eq!(scanned::<8>(&all.examination().facts(), 2), None);
+}
+
+/// The same movement by itself, with the probe's gain line in force.
+fn only_from_26_to_40(set_up: &str) -> Coverage {
+    let moved = reading(100.0, 26.0, "sweep=across") + &reading(100.0, 40.0, "sweep=across");
+    scanned::<8>(&job(&format!("{set_up}{moved}")).examination().facts(), 2).unwrap().coverage
+}
+
+#[test]
 fn lines_across_at_two_places_cover_nothing_between_them_and_a_movement_along_does() {
     let line = |x: f32| reading(x, 26.0, "sweep=across") + &reading(x, 40.0, "sweep=across");
     let two = job(&format!("{PROBE}\n{JOINT}\n{}{}", line(0.0), line(160.0)));

@@ -2,6 +2,7 @@
 
 use heapless::Vec;
 
+use super::suspicion;
 use crate::coverage::{Coverage, survey};
 use crate::entry::Sweep;
 use crate::examination::{Facts, Pooled, ProbeState};
@@ -33,12 +34,15 @@ pub struct Scanned {
     pub counted: u32,
     /// The widest step between two recorded positions that were joined, mm.
     pub widest: f32,
-    /// Readings that were not: outside any movement along or across the weld, skewed, or from the far face.
+    /// Readings that were not: outside any movement along or across the weld, skewed, from the far face, or suspect.
     pub left_out: u32,
+    /// Those left out because they are suspect: whether that probe heard anything there is not known.
+    pub suspect: u32,
 }
 
 /// The coverage by the movements along and across the weld that readings were recorded in, between the first place
-/// along the weld and the last; `None` without a joint or such a movement.
+/// along the weld and the last; `None` without a joint or such a movement. Readings that are
+/// [suspect](super::suspicion) count for nothing.
 ///
 /// Two readings of one movement that follow each other are joined, when they differ more along it than aside and lie at
 /// most 25 mm apart: the probe passed between them. Nothing is added across the weld, where the axis alone counts; along it a movement counts as wide as the beam is at its narrowest, and
@@ -80,8 +84,10 @@ pub fn scanned<const SCANS: usize>(facts: &Facts<'_>, legs: u32) -> Option<Scann
         };
     }
     let widest = tracks.iter().flat_map(|(track, _)| track.steps()).fold(0.0, math::larger);
-    let all = facts.readings().count() as u32;
-    Some(Scanned { coverage, from, to, counted: count, widest, left_out: all.saturating_sub(count) })
+    let recorded = tracks.iter().flat_map(|(track, _)| track.recorded()).count() as u32;
+    let (left_out, suspect) =
+        ((facts.readings().count() as u32).saturating_sub(count), recorded.saturating_sub(count));
+    Some(Scanned { coverage, from, to, counted: count, widest, left_out, suspect })
 }
 
 /// As many as there is room for; collecting into a list of fixed capacity could panic.
@@ -112,7 +118,13 @@ struct Track<'a> {
 }
 
 impl<'a> Track<'a> {
+    /// Its readings that count.
     fn members(&self) -> impl Iterator<Item = Pooled<'a>> + Clone + use<'a> {
+        let facts = self.facts;
+        self.recorded().filter(move |reading| suspicion(&facts, *reading).is_none())
+    }
+
+    fn recorded(&self) -> impl Iterator<Item = Pooled<'a>> + Clone + use<'a> {
         let (probe, side) = (self.probe, self.side);
         self.facts.readings().filter(move |reading| {
             (reading.probe(), reading.side(), reading.face()) == (probe, side, Face::Near)

@@ -4,7 +4,7 @@ use core::fmt::{self, Write};
 
 use halfskip::coverage::{Coverage, Grid, Holes, Share};
 use halfskip::examination::Facts;
-use halfskip::findings::{NotPlanned, coverage, scanned};
+use halfskip::findings::{NotPlanned, coverage, scanned, suspicion};
 use halfskip::joint::Joint;
 use halfskip::units::Millimetres;
 
@@ -146,19 +146,22 @@ fn as_scanned(facts: &Facts<'_>, legs: u32, page: &mut Page<'_>) -> fmt::Result 
         return Ok(());
     }
     let Some(found) = scanned::<SCANS>(facts, legs) else {
+        let any = facts.readings().any(|reading| suspicion(facts, reading).is_some());
         return page.heading(format_args!(
-            "As scanned: not known; no reading belongs to a movement along or across the weld (sweep=)"
+            "As scanned: not known; no reading belongs to a movement along or across the weld (sweep=){}",
+            if any { ", those left out that are suspect" } else { "" }
         ));
     };
     let (lengths, whole) = (page.lengths, found.coverage.whole());
     page.heading(format_args!(
-        "As scanned, x {} to {}: {} crossed, {} two ways; {} readings of movements, {} others left out",
+        "As scanned, x {} to {}: {} crossed, {} two ways; {} readings of movements, {} others left out{}",
         lengths.of(found.from),
         lengths.of(found.to),
         Percent(whole.of(whole.crossed)),
         Percent(whole.of(whole.twice)),
         found.counted,
-        found.left_out
+        found.left_out,
+        Suspect(found.suspect)
     ))?;
     if found.widest > 0.0 {
         page.hanging(
@@ -170,6 +173,16 @@ fn as_scanned(facts: &Facts<'_>, legs: u32, page: &mut Page<'_>) -> fmt::Result 
         )?;
     }
     Ok(())
+}
+
+/// How many of the readings left out are suspect; nothing of none.
+struct Suspect(u32);
+
+impl fmt::Display for Suspect {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Self(count) = self;
+        if *count == 0 { Ok(()) } else { write!(f, ", {count} of them suspect") }
+    }
 }
 
 /// What plan and coverage leave out of a bored joint.
