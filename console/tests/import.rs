@@ -131,3 +131,19 @@ fn a_row_whose_name_begins_like_a_remark_is_never_left_out_unseen() {
     assert!(status == 2 && said.contains(":1: row or remark?"), "{status} {said}");
     assert_eq!(fs::read_to_string(folder.join("a.job")).unwrap(), JOB);
 }
+
+#[test]
+fn a_comma_that_could_part_thousands_is_told_once_and_taken_as_the_decimal_mark() {
+    let folder = folder("comma");
+    fs::write(folder.join("a.job"), JOB).unwrap();
+    let head = "indication;probe;side;x [mm];standoff [mm];path [mm];height [%];gain [dB]\n";
+    let row = |x: &str| format!("1;p60;a;{x};34,8;40,31;76;34\n");
+    let table = |rows: &[&str]| head.to_owned() + &rows.iter().map(|x| row(x)).collect::<String>();
+    fs::write(folder.join("t.csv"), table(&["1,5", "1,200", "1,300"])).unwrap();
+    let (status, lines, said) = halfskip(&folder, &["import", "t.csv"]);
+    assert_eq!(status, 0);
+    assert!(lines.contains(" x=1.200mm "), "{lines}");
+    assert_eq!(said, "t.csv:3:9: caution: 1,200 is read as 1.200: a comma is the decimal mark here\n");
+    fs::write(folder.join("t.csv"), table(&["1,5", "0,200"])).unwrap();
+    assert_eq!(halfskip(&folder, &["import", "t.csv"]).2, "");
+}

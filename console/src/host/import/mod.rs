@@ -120,13 +120,15 @@ fn tried(job: &Path, table: &str, readings: &[Reading], out: &mut impl Write) ->
     if bad { Err(Stop::Told) } else { Ok(()) }
 }
 
-/// Every row of a table as a line. Every row that is none is told on `errors`, as `name:line:column: why`.
+/// Every row of a table as a line. Every row that is none is told on `errors`, as `name:line:column: why`; how a comma was
+/// read that could part thousands is told once.
 ///
 /// # Errors
 /// [`Stop`]: the table cannot be read, or a row is no reading.
 pub fn readings(name: &str, table: impl BufRead, errors: &mut dyn Write) -> Result<Vec<Reading>, Stop> {
     let mut reader = LineReader::new(table, LINE);
     let (mut header, mut readings, mut bad): (Option<Header>, Vec<Reading>, bool) = (None, Vec::new(), false);
+    let mut told = false;
     loop {
         let line = reader.next_line();
         let line =
@@ -150,6 +152,13 @@ pub fn readings(name: &str, table: impl BufRead, errors: &mut dyn Write) -> Resu
             }),
             Some(header) => row::line(header, text).map(|line| readings.push(Reading { number, line })),
         };
+        let doubtful = header.as_ref().filter(|_| !told && taken.is_ok());
+        if let Some(cell) = doubtful.and_then(|header| row::doubtful_comma(header, text)) {
+            let read = cell.text.replacen(',', ".", 1);
+            let why = format!("caution: {} is read as {read}: a comma is the decimal mark here", cell.text);
+            super::feed::tell(errors, name, number, Some(cell.column), &why);
+            told = true;
+        }
         if let Err(Refused { column, why }) = taken {
             super::feed::tell(errors, name, number, Some(column), &why);
             // Without a header no row can be told from another.

@@ -55,6 +55,25 @@ pub fn line(header: &Header, text: &str) -> Result<String, Refused> {
     }
 }
 
+/// The first number of a row whose comma, taken as the decimal mark, might have been meant to part thousands: three digits
+/// stand behind it and up to three before it, the first of them no zero.
+pub fn doubtful_comma(header: &Header, text: &str) -> Option<Cell> {
+    if header.separator == ',' {
+        return None;
+    }
+    let digits = |text: &str| text.bytes().all(|byte| byte.is_ascii_digit());
+    let doubtful = |text: &str| {
+        let Some((before, behind)) = text.split_once(',') else { return false };
+        let before = before.trim_start_matches(['+', '-']);
+        let thousands = (1..=3).contains(&before.len()) && !before.starts_with('0');
+        thousands && behind.len() == 3 && digits(before) && digits(behind)
+    };
+    let cells = split(text, header.separator).ok()?;
+    let mut pairs = header.columns.iter().zip(cells);
+    let found = pairs.find(|(holds, cell)| matches!(holds, Holds::Number(..)) && doubtful(&cell.text));
+    found.map(|(_, cell)| cell)
+}
+
 /// A word or a name. The apostrophe that keeps a spreadsheet from taking it for a formula is none of it.
 fn name(line: &mut String, cell: &Cell) -> Result<(), Refused> {
     let text = match cell.text.strip_prefix('\'') {
@@ -107,6 +126,22 @@ mod tests {
         );
         let head = HEAD.replace(',', ";").replace("x [mm]", "x [in]");
         assert!(taken(&head, "1;p;a;1,5;1;2;over;34;;").unwrap().contains("x=1.5in"));
+    }
+
+    #[test]
+    fn only_a_comma_that_could_part_thousands_is_doubtful() {
+        let head = HEAD.replace(',', ";");
+        let header = Header::read(&head).ok().unwrap();
+        let row = |x: &str| format!("1,200;p60;a;{x};34,8;40,31;76;34;;");
+        for x in ["1,200", "999,999", "-1,200"] {
+            let found = doubtful_comma(&header, &row(x)).map(|cell| (cell.column, cell.text));
+            assert_eq!(found, Some((13, x.to_string())));
+        }
+        for x in ["1,20", "1,2000", "1234,500", "0,200", ",200", "1,2e3", "1.200", "120"] {
+            assert_eq!(doubtful_comma(&header, &row(x)), None, "{x}");
+        }
+        let commas = Header::read(HEAD).ok().unwrap();
+        assert_eq!(doubtful_comma(&commas, "1,p60,a,\"1,200\",34.8,40.31,76,34,,"), None);
     }
 
     #[test]
