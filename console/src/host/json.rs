@@ -168,7 +168,9 @@ const fn side(side: Side) -> &'static str {
 pub fn reading<'a>(facts: &Facts<'a>, finding: &ReadingFinding<'a>) -> Reading<'a> {
     let place = finding.place.ok();
     let level = finding.level.ok().map(|found| found.level);
-    let uncertainty = finding.uncertainty();
+    // An echo that was looked for and not seen lies nowhere; leg and path are where it was looked for.
+    let lies = place.filter(|_| !finding.unseen());
+    let uncertainty = lies.and_then(|_| finding.uncertainty());
     Reading {
         n: finding.reading.number(),
         indication: facts
@@ -178,9 +180,9 @@ pub fn reading<'a>(facts: &Facts<'a>, finding: &ReadingFinding<'a>) -> Reading<'
         probe: facts.probe(finding.reading.probe()).map_or("", |state| state.name()),
         side: side(finding.reading.side()),
         leg: place.map(|place| place.leg),
-        x_mm: place.map(|place| place.x.get()),
-        y_mm: place.map(|place| place.y.get()),
-        z_mm: place.map(|place| place.z.get()),
+        x_mm: lies.map(|place| place.x.get()),
+        y_mm: lies.map(|place| place.y.get()),
+        z_mm: lies.map(|place| place.z.get()),
         path_mm: finding.path.ok().map(|path| path.get()),
         unfolded_mm: place.map(|place| place.unfolded.get()),
         level_db: level.map(|level| level.db.get()),
