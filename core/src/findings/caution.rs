@@ -2,16 +2,18 @@
 
 use core::fmt;
 
+mod doubts;
 mod of_probe;
 mod of_reading;
 
 use super::tip::height_by;
-use super::{HeightFinding, Point, Suspicion, point, suspicion};
+use super::{Suspicion, point, suspicion};
 use crate::curve::How;
 use crate::decimal::{Fixed, fixed};
 use crate::examination::Facts;
 use crate::side::Face;
 use crate::units::Millimetres;
+pub use doubts::Doubts;
 use of_probe::of_probe;
 use of_reading::{Metal, of_reading};
 
@@ -313,30 +315,6 @@ impl Told<'_> {
 
     fn indication(&self, place: u8) -> &str {
         self.facts.indications().get(usize::from(place)).map_or("", |name| name.as_str())
-    }
-}
-
-/// What speaks against the findings of one indication.
-#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct Doubts {
-    /// Its views disagree.
-    pub views_disagree: bool,
-    /// The observations of its height disagree.
-    pub heights_disagree: bool,
-    /// Its height comes out below zero, of observations that do not disagree.
-    pub height_below_zero: bool,
-}
-
-impl Doubts {
-    /// Those that point and height of an indication leave.
-    #[must_use]
-    pub fn of(point: Option<&Point>, height: Option<&HeightFinding>) -> Self {
-        Self {
-            views_disagree: point.is_some_and(|point| point.consistent == Some(false)),
-            heights_disagree: height.is_some_and(HeightFinding::disagrees),
-            height_below_zero: height.is_some_and(|found| found.height < 0.0 && !found.disagrees()),
-        }
     }
 }
 
