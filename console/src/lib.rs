@@ -24,6 +24,7 @@ extern crate std;
 
 mod answer;
 pub mod editor;
+mod framed;
 pub mod help;
 #[cfg(feature = "host")]
 pub mod host;

@@ -11,9 +11,10 @@ pub use station::Station;
 
 use embedded_io::{Read, Write};
 use halfskip::entry::Entry;
-use halfskip::entry::frame::{self, Control, Frame, MAX_FRAME, Mixed, Part};
+use halfskip::entry::frame::{Control, Frame, Mixed, Part};
 
 use crate::editor::{Editor, Event, Mode};
+use crate::framed::{has_a_line, same};
 use crate::shell::Outcome;
 use screen::Screen;
 
@@ -161,17 +162,12 @@ fn take<P: Write>(shell: &mut impl Station, number: Option<u32>, entry: Entry, s
         screen.say(format_args!("not recorded: entry {number} is another fact\n"));
         return screen.control(Control::Refused(number));
     }
-    match shell.record(entry, screen) {
-        Outcome::Recorded(number) => acknowledge(shell, number, screen),
-        _ => screen.control(Control::Refused(number)),
+    if has_a_line(&entry, screen)
+        && let Outcome::Recorded(number) = shell.record(entry, screen)
+    {
+        return acknowledge(shell, number, screen);
     }
-}
-
-/// Whether two facts are the same, told by their frames: field by field it would take a kilobyte of flash more.
-#[inline(never)]
-fn same(held: &Entry, sent: &Entry) -> bool {
-    let (mut one, mut other) = ([0; MAX_FRAME], [0; MAX_FRAME]);
-    matches!((frame::encode(held, &mut one), frame::encode(sent, &mut other)), (Ok(one), Ok(other)) if one == other)
+    screen.control(Control::Refused(number));
 }
 
 /// Sends a fact that is held, with its number.

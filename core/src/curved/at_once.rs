@@ -2,6 +2,7 @@
 //! path gives the depth.
 
 use super::{Course, CurvedError};
+use crate::limits::{DISTANCE, PATH};
 use crate::math;
 use crate::units::Millimetres;
 
@@ -21,7 +22,9 @@ pub(crate) struct Tip {
 /// Leg 1: ρ = q cos φ + k √(s² − q² sin² φ), depth = k (ρ − q); in the wall that is the answer. Otherwise the ray is the
 /// one of n ≥ 2 legs, near the axis, whose path s ends at that arc.
 pub(crate) fn at_once(course: &Course, path: Millimetres, arc: f64) -> Result<Tip, CurvedError> {
-    let s = f64::from(crate::limits::PATH.check(path.get())?);
+    let s = f64::from(PATH.check(path.get())?);
+    // A reflector behind the probe is none that its beam meets.
+    DISTANCE.check(arc as f32)?;
     let pipe = course.pipe();
     let (q, k) = (pipe.scanned(), pipe.inward());
     let (sin, cos) = math::sin_cos_of_arc(arc, q);

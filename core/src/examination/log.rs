@@ -82,13 +82,14 @@ impl<const BYTES: usize> Log<BYTES> {
         None
     }
 
-    pub(super) fn void(&mut self, number: u32) {
+    /// Marks an entry as voided, or takes the mark off.
+    pub(super) fn mark(&mut self, number: u32, voided: bool) {
         let mut rest: &mut [u8] = &mut self.bytes;
         while let Some((head, tail)) = rest.split_first_chunk_mut::<HEAD>() {
             let [a, b, stored @ ..] = head;
             let found = u32::from_le_bytes(*stored);
             if found & !VOID == number {
-                *stored = (found | VOID).to_le_bytes();
+                *stored = (if voided { number | VOID } else { number }).to_le_bytes();
                 return;
             }
             let Some((_, next)) = tail.split_at_mut_checked(usize::from(u16::from_le_bytes([*a, *b]))) else {

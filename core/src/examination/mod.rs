@@ -124,8 +124,12 @@ impl<
             Entry::Reading(reading) => self.record_reading(number, reading)?,
             Entry::Void { number: taken_out, .. } => {
                 self.check_void(*taken_out)?;
+                let kept = self.log.used();
                 self.log.push(number, &entry)?;
-                self.take_out(*taken_out);
+                if let Some(resting) = self.take_out(*taken_out) {
+                    self.log.back_to(kept);
+                    return Err(Refusal::RestsOn { number: *taken_out, resting });
+                }
             }
             entry => {
                 if let Entry::Observe(observation) = entry {
@@ -222,15 +226,21 @@ impl<
         }
     }
 
-    fn take_out(&mut self, number: u32) {
-        if !self.pool.void(number) {
-            self.log.void(number);
-            self.fold_again();
+    /// Takes an entry out; where another cannot stand without it nothing is taken out, and that one is given back.
+    fn take_out(&mut self, number: u32) -> Option<u32> {
+        if self.pool.void(number) {
+            return None;
         }
+        self.log.mark(number, true);
+        let resting = self.fold_again()?;
+        self.log.mark(number, false);
+        self.fold_again();
+        Some(resting)
     }
 
-    /// Folds the settings again from the entries in force.
-    fn fold_again(&mut self) {
+    /// Folds the settings again from the entries in force; the first that cannot stand is given back.
+    fn fold_again(&mut self) -> Option<u32> {
+        let mut fallen = None;
         // Reference points are kept at the reference height that holds now, whenever it was set.
         let mut reference = None;
         for (_, voided, entry) in self.log.iter() {
@@ -250,11 +260,15 @@ impl<
                 }
                 match &entry {
                     Entry::Check(check) => self.settings.judge_again(check, number),
-                    // What was taken once is taken again; a fact that rests on a voided one is left out until that returns.
-                    entry => drop(self.settings.apply(entry, number)),
+                    entry => {
+                        if self.settings.apply(entry, number).is_err() && fallen.is_none() {
+                            fallen = Some(number);
+                        }
+                    }
                 }
             }
         }
+        fallen
     }
 
     /// Whether a probe was declared before, as one that sounds otherwise, and that entry was voided.

@@ -3,6 +3,7 @@
 use heapless::Vec;
 
 use super::Refusal;
+use super::refusal::as_many;
 use crate::anglecheck::AngleCheck;
 use crate::curve::{Beyond, Dac, DacPoint};
 use crate::entry::{ElementEntry, Name, ProbeEntry, Shots, TimebaseEntry};
@@ -115,6 +116,7 @@ impl ProbeState {
         if let Some((holder, _)) = self.timebase {
             return Err(Refusal::InForce { what: "the time base of this probe", number: holder });
         }
+        as_many(entry.path.len(), "count of times", entry.time.len())?;
         let mut echoes: Vec<_, { crate::entry::MAX_ECHOES }> = Vec::new();
         for (path, time) in entry.path.iter().zip(&entry.time) {
             // The list has the capacity of the entry's own.

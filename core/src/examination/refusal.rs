@@ -4,7 +4,7 @@ use core::fmt;
 
 use crate::curve::CurveError;
 use crate::entry::{EnteredHeight, Name, ReadingEntry, Travel};
-use crate::error::RangeError;
+use crate::error::{Range, RangeError};
 use crate::limits;
 
 /// Why an entry is not recorded. Nothing has changed then.
@@ -50,6 +50,13 @@ pub enum Refusal {
     AlreadyVoid {
         /// The entry.
         number: u32,
+    },
+    /// Another entry cannot stand without this one.
+    RestsOn {
+        /// The entry that was to be voided.
+        number: u32,
+        /// The one that rests on it.
+        resting: u32,
     },
     /// No material of that name is known and no velocity was given.
     UnknownMaterial(Name),
@@ -98,6 +105,9 @@ impl fmt::Display for Refusal {
                 write!(f, "entry {number} is a void and stays; enter the fact again instead")
             }
             Self::AlreadyVoid { number } => write!(f, "entry {number} is void already"),
+            Self::RestsOn { number, resting } => {
+                write!(f, "entry {resting} rests on entry {number}; void {resting} first")
+            }
             Self::UnknownMaterial(name) => {
                 write!(
                     f,
@@ -144,8 +154,13 @@ pub(super) fn check_reading(reading: &ReadingEntry) -> Result<(), RangeError> {
         limits::TOGETHER.check(f32::from(together))?;
     }
     if let EnteredHeight::Shown(height) = reading.height {
-        // A shown height of 0 is an echo that was not seen.
-        height.within(crate::units::ScreenPercent::RANGE)?;
+        height.within(limits::REFERENCE_HEIGHT)?;
     }
     Ok(())
+}
+
+/// Holds two lists of one entry to the same length, `quantity` being what the second counts.
+pub(super) fn as_many(first: usize, quantity: &'static str, second: usize) -> Result<(), RangeError> {
+    let first = first as f32;
+    Range { quantity, unit: "", min: first, max: first }.check(second as f32).map(drop)
 }

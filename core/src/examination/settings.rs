@@ -2,6 +2,7 @@
 
 use heapless::Vec;
 
+use super::refusal::as_many;
 use super::{ProbeState, Refusal};
 use crate::curve::DacPoint;
 use crate::entry::{
@@ -217,11 +218,18 @@ impl<const PROBES: usize> Settings<PROBES> {
             Entry::Screen(entry) => self.apply_screen(entry)?,
             Entry::Transfer(entry) => self.state(&entry.probe)?.set_transfer(number, &entry.how)?,
             Entry::Scanning { probe, margin } => {
-                let margin = margin.within(limits::GAIN)?;
+                let margin = margin.within(limits::MARGIN)?;
                 self.state(probe)?.set_margin(margin);
             }
             Entry::Check(entry) => self.apply_check(entry, number)?,
             Entry::ScreenLinearity(_) | Entry::GainLinearity(_) => {
+                if let Entry::ScreenLinearity(entry) = entry {
+                    as_many(entry.large.len(), "count of smaller heights", entry.small.len())?;
+                }
+                if let Entry::GainLinearity(entry) = entry {
+                    as_many(entry.set.len(), "count of changes", entry.change.len())?;
+                    as_many(entry.set.len(), "count of heights shown", entry.shown.len())?;
+                }
                 if let Some(found) = linearity_of(entry) {
                     self.note_linearity(number, found.map_err(Refusal::Linearity)?.within())?;
                 }
@@ -351,7 +359,9 @@ impl<const PROBES: usize> Settings<PROBES> {
                 let within = level.db.get().abs() <= self.common.check_limits.sensitivity.get();
                 Some(level.bound == Bound::Exact && within)
             }
-            _ => None,
+            (None, None) => None,
+            // Half a level is none that could be judged.
+            _ => Some(false),
         };
         Ok((in_range && in_level != Some(false), in_level))
     }

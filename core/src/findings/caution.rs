@@ -6,6 +6,8 @@ mod doubts;
 mod of_probe;
 mod of_reading;
 
+pub(super) use of_reading::corner_off_axis;
+
 use super::tip::height_by;
 use super::{Suspicion, point, suspicion};
 use crate::curve::How;

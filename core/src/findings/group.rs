@@ -2,8 +2,8 @@
 
 use heapless::Vec;
 
+use super::fault::fault;
 use super::measure::measured;
-use super::verdict::fault;
 use super::{LengthRule, extent};
 use crate::criteria::{Group, Measured, Sheet};
 use crate::examination::Facts;

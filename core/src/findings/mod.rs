@@ -6,6 +6,7 @@ mod blocked;
 mod caution;
 mod coverage;
 mod extent;
+mod fault;
 mod geometry;
 mod group;
 mod indication;

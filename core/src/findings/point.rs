@@ -9,7 +9,7 @@ use crate::entry::{PointPeaked, Sweep};
 use crate::examination::{Facts, Pooled};
 use crate::side::{Face, Side};
 use crate::units::Millimetres;
-use crate::views::{Fused, View, fuse, quantile_95};
+use crate::views::{Fused, View, fuse};
 
 /// Views of one indication that can be fused.
 const VIEWS: usize = 64;
@@ -301,7 +301,6 @@ fn finish(
     found: Fused,
     corner_at: Option<Face>,
 ) -> Option<Point> {
-    let freedom = found.degrees_of_freedom;
     Some(Point {
         basis,
         x: evaluate(facts, strongest).place.ok()?.x.get(),
@@ -311,8 +310,8 @@ fn finish(
         u_z: found.u_z?,
         views: found.views,
         chi_squared: found.chi_squared,
-        degrees_of_freedom: freedom,
-        consistent: (freedom > 0).then(|| found.chi_squared <= quantile_95(freedom)),
+        degrees_of_freedom: found.degrees_of_freedom,
+        consistent: found.consistent(),
         corner_at,
     })
 }

@@ -6,7 +6,7 @@ use core::fmt;
 use super::{Partials, Place, Position};
 use crate::decimal::fixed;
 use crate::error::RangeError;
-use crate::limits::PATH;
+use crate::limits::{DISTANCE, PATH};
 use crate::math;
 use crate::path::{Axis, Plate, leg_at};
 use crate::units::Millimetres;
@@ -102,7 +102,7 @@ impl KnownDistance {
 /// here: the factors are cos a for echoes peaked apart and 1 / cos a for echoes seen together.
 ///
 /// # Errors
-/// [`TiedError`]: path or result out of range, or s ≤ X.
+/// [`TiedError`]: path, X or result out of range, or s ≤ X.
 ///
 /// ```
 /// use halfskip::locate::{KnownDistance, Position, Side, locate_corner, locate_tied};
@@ -127,7 +127,8 @@ pub fn locate_tied(
     known: &KnownDistance,
 ) -> Result<Place, TiedError> {
     let s = PATH.check(path.get())?;
-    let x = known.distance;
+    // A reflector behind the probe is none that its beam meets.
+    let x = DISTANCE.check(known.distance)?;
     // s² − X² in f64: the two squares may nearly cancel when the echo lies close under the surface.
     let squared = f64::from(s) * f64::from(s) - f64::from(x) * f64::from(x);
     let unfolded = math::sqrt_f64(squared).filter(|unfolded| *unfolded > 0.0);

@@ -59,12 +59,12 @@ pub struct Fused {
 }
 
 impl Fused {
-    /// Whether the views agree: χ² at most its 95 % quantile. One view agrees with nothing: none.
+    /// Whether the views agree: χ² at most its 95 % quantile; none where nothing is left to test, as of one view.
     ///
     /// The test has no power to prove agreement; it only finds disagreement larger than the budget explains.
     #[must_use]
     pub fn consistent(&self) -> Option<bool> {
-        (self.views > 1).then(|| self.chi_squared <= quantile_95(self.degrees_of_freedom))
+        (self.degrees_of_freedom > 0).then(|| self.chi_squared <= quantile_95(self.degrees_of_freedom))
     }
 }
 

@@ -1,7 +1,7 @@
 //! A void takes an entry out as if it had never been made.
 
 use halfskip::entry::{Entry, LengthUnit, Text};
-use halfskip_host_tests::told::{Roomy, difference, examined, fact, told, without_numbers};
+use halfskip_host_tests::told::{Roomy, difference, examined, fact, facts_of, told, without_numbers};
 
 use super::day;
 
@@ -91,4 +91,32 @@ fn what_was_voided_might_as_well_never_have_been_said() {
         compared += 1;
     }
     assert!(compared >= day.len() - 4, "only {compared}");
+}
+
+/// What is told of an entry that others rest on.
+fn refused(lines: &[&str], number: u32) -> String {
+    let mut examination = examined(&facts_of(&lines.join("\n")));
+    let before = told(&examination.facts());
+    let why = examination.record(void(number)).unwrap_err().to_string();
+    assert_eq!(difference(&told(&examination.facts()), &before), None);
+    assert!(!examination.entry(number).unwrap().1);
+    assert_eq!(examination.last() as usize, lines.len());
+    why
+}
+
+#[test]
+fn an_entry_that_another_rests_on_is_not_taken_out_before_that() {
+    let screens = [
+        "screen noise=40",
+        "screen noise=5",
+        "screen reference=30",
+        "probe p angle=60 frequency=4 element=8x9",
+        "dac p path=30 height=80 gain=38",
+    ];
+    assert_eq!(refused(&screens, 2), "entry 3 rests on entry 2; void 3 first");
+    let mut examination = examined(&facts_of(&screens.join("\n")));
+    for number in [3, 2] {
+        examination.record(void(number)).unwrap();
+    }
+    assert_eq!(examination.settings().common().screen.noise().get(), 40.0);
 }

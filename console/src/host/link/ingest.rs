@@ -11,6 +11,7 @@ use halfskip::entry::Entry;
 use halfskip::entry::frame::{Control, Frame, Mixed, Part};
 
 use super::{Gone, Wire, gone, open};
+use crate::framed::has_a_line;
 use crate::host::args::Source;
 use crate::host::exit::{Exit, Stop, reason};
 use crate::write;
@@ -91,9 +92,9 @@ impl<'o> Account<'o> {
     }
 
     fn fact(&mut self, entry: &Entry) -> Result<(), Stop> {
-        let mut line = String::new();
-        if write::entry(&mut line, entry).is_err() {
-            self.tell(format_args!("a fact that no line can hold"));
+        let (mut line, mut why) = (String::new(), String::new());
+        if !has_a_line(entry, &mut why) || write::entry(&mut line, entry).is_err() {
+            self.tell(format_args!("{}", why.trim_end()));
             return Ok(());
         }
         line.push('\n');

@@ -9,6 +9,7 @@ use std::vec::Vec;
 use halfskip::entry::Entry;
 
 use super::facts::Facts;
+use crate::framed::has_a_line;
 use crate::host::Outcome;
 use crate::host::exit::Stop;
 use crate::host::feed::tell;
@@ -76,9 +77,10 @@ impl Record {
             let place = usize::try_from(number).unwrap_or(usize::MAX).saturating_sub(1);
             return if self.held.get(place) == Some(&entry) { Ok(true) } else { Err(self.other(number)) };
         }
-        let mut line = String::new();
-        write::entry(&mut line, &entry)
-            .map_err(|_| Stop::Failed(format!("{}: a fact that no line can hold", self.name)))?;
+        let (mut line, mut why) = (String::new(), String::new());
+        if !has_a_line(&entry, &mut why) || write::entry(&mut line, &entry).is_err() {
+            return Err(Stop::Failed(format!("{}: fact {number}: {}", self.name, why.trim_end())));
+        }
         self.job.append(line.as_bytes()).map_err(|error| Stop::Failed(format!("{error}")))?;
         self.held.push(entry);
         Ok(true)

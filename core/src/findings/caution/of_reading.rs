@@ -1,7 +1,7 @@
 //! What a reading calls for.
 
-use super::super::evaluate;
 use super::super::reading::seen;
+use super::super::{ReadingFinding, evaluate};
 use super::Caution;
 use crate::beam::{EdgeDrop, spread};
 use crate::curve::How;
@@ -60,10 +60,8 @@ pub(super) fn of_reading(
         }
     }
     let Some(seen) = seen(facts, &finding) else { return };
-    if let (PointPeaked::Corner, Some(probe)) = (reading.point(), probe)
-        && let Some(ray) = off_axis(facts, probe, &seen)
-    {
-        tell(Caution::OffAxis { number, ray, axis: seen.axis.angle().get() });
+    if let Some((ray, axis)) = corner_off_axis(facts, &finding) {
+        tell(Caution::OffAxis { number, ray, axis });
     }
     if metal.is_some_and(|metal| far_from_weld(joint, metal, &seen)) {
         tell(Caution::FarFromWeld { number, y: seen.place.y.get() });
@@ -73,6 +71,17 @@ pub(super) fn of_reading(
     {
         tell(Caution::TurnsBeyondStep { number, turn });
     }
+}
+
+/// The ray to what was read as a corner, and the axis, in degrees, when the ray is so far off that it may be none.
+pub(in crate::findings) fn corner_off_axis(
+    facts: &Facts<'_>,
+    finding: &ReadingFinding<'_>,
+) -> Option<(f32, f32)> {
+    let reading = finding.reading;
+    let probe = facts.probe(reading.probe())?.probe().filter(|_| reading.point() == PointPeaked::Corner)?;
+    let seen = seen(facts, finding)?;
+    Some((off_axis(facts, probe, &seen)?, seen.axis.angle().get()))
 }
 
 /// The ray to a corner, cos r = n t / s, when it leaves the axis by more than the main lobe's edge for 20 dB in

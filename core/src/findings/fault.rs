@@ -1,0 +1,58 @@
+//! What in the readings of an indication stands in the way of a good word.
+
+use super::caution::corner_off_axis;
+use super::{Basis, Blocked, Point, ReadingFinding, evaluate, point, strongest, suspicion};
+use crate::entry::PointPeaked;
+use crate::examination::Facts;
+use crate::level::Bound;
+
+/// What in the readings of an indication keeps an accept or a record from being passed on; its point may be known.
+pub(super) fn fault(facts: &Facts<'_>, indication: u8, known: Option<Option<&Point>>) -> Option<Blocked> {
+    let strongest = strongest(facts, indication).ok().map(|found| found.level);
+    if strongest.is_some_and(|level| level.bound == Bound::AtMost) {
+        return Some(Blocked::NeverSeen);
+    }
+    let strongest = strongest.map(|level| level.db);
+    for reading in facts.readings_of(indication) {
+        let (finding, number) = (evaluate(facts, reading), reading.number());
+        match finding.level {
+            Err(reason) => return Some(Blocked::WithoutLevel { number, reason }),
+            Ok(found) if found.level.bound == Bound::AtMost && Some(found.level.db) > strongest => {
+                return Some(Blocked::MayBeStronger { number });
+            }
+            Ok(_) => {}
+        }
+        if let Err(reason) = finding.place {
+            return Some(Blocked::WithoutPlace { number, reason });
+        }
+        if let Some(suspicion) = suspicion(facts, reading) {
+            return Some(Blocked::Suspect { number, suspicion });
+        }
+    }
+    let point = known.map_or_else(|| point(facts, indication), |known| known.copied());
+    let Some(point) = point else { return Some(Blocked::WithoutPoint) };
+    if point.consistent == Some(false) {
+        let Point { chi_squared, degrees_of_freedom, .. } = point;
+        return Some(Blocked::ViewsDisagree { chi_squared, degrees_of_freedom });
+    }
+    let peaked = facts.readings_of(indication).filter(|reading| reading.sweep().is_none());
+    peaked.map(|reading| evaluate(facts, reading)).find_map(|finding| {
+        let number = finding.reading.number();
+        match corner_off_axis(facts, &finding) {
+            Some((ray, _)) => Some(Blocked::NoCorner { number, ray }),
+            None => elsewhere(&finding, &point).then_some(Blocked::Elsewhere { number }),
+        }
+    })
+}
+
+/// Whether a peaked echo lies off the indication's point by more than both uncertainties. Of one probe, side and leg only
+/// the best reading is among the views that are held against each other: this holds the others to what those say. A tip
+/// lies off the point by nature.
+fn elsewhere(finding: &ReadingFinding<'_>, point: &Point) -> bool {
+    let tip = matches!(finding.reading.point(), PointPeaked::UpperTip | PointPeaked::LowerTip);
+    let (Ok(place), Some((u_y, u_z))) = (finding.place, finding.uncertainty()) else { return false };
+    let apart = |one: f32, other: f32, u: f32| (one - other).abs() > u;
+    let off =
+        apart(place.y.get(), point.y, u_y + point.u_y) || apart(place.z.get(), point.z, u_z + point.u_z);
+    off && !tip && point.basis == Basis::Echoes && !finding.unseen()
+}
