@@ -59,7 +59,7 @@ fn a_fact_of_no_line_is_not_taken_from_a_frame() {
             refused += 1;
         }
     }
-    assert!(taken > 500 && refused > 100, "{taken} taken, {refused} refused");
+    assert!(taken > 500 && refused > 50, "{taken} taken, {refused} refused");
 }
 
 #[test]
