@@ -51,6 +51,20 @@ pub enum Blocked {
         /// Degrees of freedom.
         degrees_of_freedom: u32,
     },
+    /// What was read as a corner may be none.
+    NoCorner {
+        /// The reading.
+        number: u32,
+        /// The ray to it, degrees, outside the main lobe.
+        ray: f32,
+    },
+    /// A peaked echo lies elsewhere than the others.
+    Elsewhere {
+        /// The reading.
+        number: u32,
+    },
+    /// Its readings have places and make no one point, as where they are more views than can be held.
+    WithoutPoint,
     /// The echo rises again beyond an end of the length, which is therefore not all of it.
     RisesAgain,
     /// The group has more members than can be asked.
@@ -98,6 +112,17 @@ impl fmt::Display for Told<'_> {
                 Fixed(*chi_squared, 1),
                 if *degrees_of_freedom == 1 { "" } else { "s" }
             ),
+            Blocked::NoCorner { number, ray } => write!(
+                f,
+                "reading {number} may be no corner: its path makes a ray of {} deg, outside the main lobe",
+                Fixed(*ray, 1)
+            ),
+            Blocked::Elsewhere { number } => {
+                write!(f, "reading {number} lies elsewhere than the others, by more than their uncertainty")
+            }
+            Blocked::WithoutPoint => {
+                f.write_str("its readings make no one point, so that nothing tells whether they agree")
+            }
             Blocked::RisesAgain => {
                 f.write_str("the echo rises again beyond an end of its length, which is not all of it")
             }

@@ -2,142 +2,14 @@
 
 use core::fmt;
 
-<<<<<<< HEAD
-use super::measure::{measured, strongest_of};
-use super::{Blocked, Extent, Grouped, Point, Undetermined, evaluate, grouped, point, strongest, suspicion};
-use crate::criteria::{self, Class, Decision, Depth, Group, Length, Sheet, decide};
-use crate::examination::Facts;
-use crate::level::Bound;
-=======
 use super::fault::fault;
 use super::measure::{measured, measured_alone, strongest_of};
-use super::{Extent, Grouped, Point, Suspicion, Undetermined, grouped};
+use super::{Blocked, Extent, Grouped, Point, Undetermined, grouped};
 use crate::criteria::{self, Class, Decision, Depth, Group, Length, Sheet, decide};
-use crate::decimal::Fixed;
 use crate::examination::{Facts, Pooled};
->>>>>>> a347180 (A verdict bears every reading; what an entry rests on stays; frames are held to lines)
 use crate::rating::Rating;
 use crate::units::{Degrees, Millimetres};
 
-<<<<<<< HEAD
-=======
-/// Why an indication is undetermined whatever the sheet says, or why a sheet's accept or record is not passed on.
-#[derive(Clone, Copy, PartialEq, Debug)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-#[non_exhaustive]
-pub enum Blocked {
-    /// No thickness is known.
-    NoThickness,
-    /// The indication has no reading in force, or its probe was voided.
-    NoReading,
-    /// A reading has no level, so that it may be the strongest.
-    WithoutLevel {
-        /// The reading.
-        number: u32,
-        /// Why.
-        reason: Undetermined,
-    },
-    /// A reading was not seen above a noise that would hide more than the strongest that was.
-    MayBeStronger {
-        /// The reading.
-        number: u32,
-    },
-    /// No reading of the indication was seen above the noise.
-    NeverSeen,
-    /// A reading has no place.
-    WithoutPlace {
-        /// The reading.
-        number: u32,
-        /// Why.
-        reason: Undetermined,
-    },
-    /// A reading is suspect.
-    Suspect {
-        /// The reading.
-        number: u32,
-        /// Why.
-        suspicion: Suspicion,
-    },
-    /// The views of the indication disagree.
-    ViewsDisagree {
-        /// Weighted sum of squared misfits.
-        chi_squared: f32,
-        /// Degrees of freedom.
-        degrees_of_freedom: u32,
-    },
-    /// What was read as a corner may be none.
-    NoCorner {
-        /// The reading.
-        number: u32,
-        /// The ray to it, degrees, outside the main lobe.
-        ray: f32,
-    },
-    /// A peaked echo lies elsewhere than the others.
-    Elsewhere {
-        /// The reading.
-        number: u32,
-    },
-    /// Its readings have places and make no one point, as where they are more views than can be held.
-    WithoutPoint,
-    /// The echo rises again beyond an end of the length, which is therefore not all of it.
-    RisesAgain,
-    /// The group has more members than can be asked.
-    TooManyNeighbours {
-        /// How many were.
-        asked: u32,
-    },
-    /// The sheet groups neighbours, and this one has no length.
-    NeighbourWithoutLength {
-        /// The neighbour, by its place.
-        indication: u8,
-    },
-}
-
-impl fmt::Display for Blocked {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::NoThickness => f.write_str("no thickness is recorded"),
-            Self::NoReading => f.write_str("no reading of it is in force"),
-            Self::WithoutLevel { number, reason } => write!(f, "reading {number} has no level: {reason}"),
-            Self::MayBeStronger { number } => {
-                write!(f, "reading {number} was not seen, but at too little gain to rule out a stronger echo")
-            }
-            Self::NeverSeen => f.write_str("no echo of it was seen: there is nothing that could be accepted"),
-            Self::WithoutPlace { number, reason } => write!(f, "reading {number} has no place: {reason}"),
-            Self::Suspect { number, suspicion } => write!(f, "reading {number} is suspect: {suspicion}"),
-            Self::ViewsDisagree { chi_squared, degrees_of_freedom } => write!(
-                f,
-                "its views disagree (chi-squared {} at {degrees_of_freedom} degree{} of freedom)",
-                Fixed(*chi_squared, 1),
-                if *degrees_of_freedom == 1 { "" } else { "s" }
-            ),
-            Self::NoCorner { number, ray } => write!(
-                f,
-                "reading {number} may be no corner: its path makes a ray of {} deg, outside the main lobe",
-                Fixed(*ray, 1)
-            ),
-            Self::Elsewhere { number } => {
-                write!(f, "reading {number} lies elsewhere than the others, by more than their uncertainty")
-            }
-            Self::WithoutPoint => {
-                f.write_str("its readings make no one point, so that nothing tells whether they agree")
-            }
-            Self::RisesAgain => {
-                f.write_str("the echo rises again beyond an end of its length, which is not all of it")
-            }
-            Self::TooManyNeighbours { asked } => {
-                write!(f, "its group has more members than the {asked} that can be asked")
-            }
-            Self::NeighbourWithoutLength { indication } => write!(
-                f,
-                "the sheet groups neighbours, and indication number {} in the list has no length",
-                u32::from(*indication).saturating_add(1)
-            ),
-        }
-    }
-}
-
->>>>>>> a347180 (A verdict bears every reading; what an entry rests on stays; frames are held to lines)
 /// A group's decision.
 #[derive(Clone, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
@@ -345,15 +217,9 @@ fn question<const ROWS: usize>(
     let (measure, rated, rating) = measured(facts, sheet, indication);
     let reading =
         facts.readings_of(indication).find(|reading| Some(reading.number()) == rated).unwrap_or(first);
-<<<<<<< HEAD
-    let joint = facts.common().joint.as_ref().map(|(_, joint)| joint.thickness());
-    let thickness = reading.thickness().or(joint).ok_or(Blocked::NoThickness)?;
-    let void = Blocked::WithoutPlace { number: reading.number(), reason: Undetermined::ProbeVoid };
-    let probe = facts.probe(reading.probe()).and_then(|state| state.probe()).ok_or(void)?;
-=======
     let thickness = thickness(facts, reading).ok_or(Blocked::NoThickness)?;
-    let angle = angle(facts, reading).ok_or(Blocked::NoReading)?;
->>>>>>> a347180 (A verdict bears every reading; what an entry rests on stays; frames are held to lines)
+    let void = Blocked::WithoutPlace { number: reading.number(), reason: Undetermined::ProbeVoid };
+    let angle = angle(facts, reading).ok_or(void)?;
     let extent = extents.iter().find(|extent| extent.indication == indication);
     let length = match extent.and_then(|extent| extent.ends) {
         Some((start, end)) => known(start, end, extent.is_some_and(|extent| extent.open)),
