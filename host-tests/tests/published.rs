@@ -84,7 +84,7 @@ fn every_preset_is_held_against_its_source() {
                 .find(|case| case.quantity == quantity && case.word("preset") == Some(preset.name));
             let case = found.unwrap_or_else(|| panic!("no {quantity} for '{}'", preset.name));
             assert_eq!(case.status, Status::Seen);
-            let document = preset.source.split([',', ':']).next().unwrap_or_default();
+            let document = preset.source().split([',', ':']).next().unwrap_or_default();
             assert!(
                 case.source.starts_with(document),
                 "{}: {} against {}",

@@ -4,6 +4,7 @@
 #![no_std]
 
 mod any;
+mod interrupts;
 mod memory;
 mod serial;
 mod sheets;
