@@ -14,12 +14,19 @@ const FLAT: &str = "dac p60 path=50 height=80 gain=40\ndac p70 path=50 height=80
 
 /// What a sheet of these rows says of the one indication.
 fn judged(head: &str, rows: &[&str], readings: &[&str]) -> VerdictFinding {
+    told(head, rows, readings).0
+}
+
+/// The same, and the reason in words.
+fn told(head: &str, rows: &[&str], readings: &[&str]) -> (VerdictFinding, String) {
     let rows: String = rows.iter().map(|row| format!("[[row]]\n{}\n", row.replace("; ", "\n"))).collect();
     let sheet: Sheet<DEFAULT_ROWS> = sheet::read(&format!("{HEAD}{head}\n{rows}")).unwrap();
     let job = job(&format!("{JOINT}{FLAT}{}", readings.join("\n")));
     let facts = job.examination().facts();
     let extent = Extent::measured::<64>(&facts, 0, LengthRule::of_sheet(Some(&sheet)));
-    verdict(&facts, &sheet, 0, &[extent], None)
+    let found = verdict(&facts, &sheet, 0, &[extent], None);
+    let why = found.told(&facts).to_string();
+    (found, why)
 }
 
 const LEVEL: &str = "measure = 'level'";
@@ -84,20 +91,20 @@ fn a_weak_corner_does_not_take_a_strong_echo_out_of_its_zone() {
     let corner = "reading 1 probe=p60 side=a x=100 standoff=34.64 path=40 height=80 gain=65 point=corner";
     assert_eq!(judged(LEVEL, &ZONES, &[echo]).verdict, REJECT);
     assert_eq!(judged(LEVEL, &ZONES, &[corner]).verdict, ACCEPT);
-    let both = judged(LEVEL, &ZONES, &[echo, corner]);
+    let (both, why) = told(LEVEL, &ZONES, &[echo, corner]);
     assert_eq!((both.verdict, both.blocked), (None, Some(Blocked::Elsewhere { number: 7 })));
-    assert_eq!(both.to_string(), "reading 7 lies elsewhere than the others, by more than their uncertainty");
+    assert_eq!(why, "reading 7 lies elsewhere than the others, by more than their uncertainty");
 }
 
 #[test]
 fn what_may_be_no_corner_is_not_accepted_by_the_depth_of_a_corner() {
     // cos r = 20 / 24: 33.6 degrees, far below the lobe of a beam at 60.
     let corner = "reading 1 probe=p60 side=a x=100 standoff=20.78 path=24 height=80 gain=42 point=corner";
-    let found = judged(LEVEL, &ZONES, &[corner]);
+    let (found, why) = told(LEVEL, &ZONES, &[corner]);
     assert!(
         matches!(found.blocked, Some(Blocked::NoCorner { number: 7, ray }) if (ray - 33.557).abs() < 1e-2)
     );
-    assert!(found.to_string().starts_with("reading 7 may be no corner: its path makes a ray of 33.6 deg"));
+    assert!(why.starts_with("reading 7 may be no corner: its path makes a ray of 33.6 deg"));
     assert_eq!(found.verdict, None);
 }
 

@@ -1,5 +1,6 @@
 //! What the evidence says of movements that the examiner made or saw. Readings are invented; levels follow by hand.
 
+use halfskip::math::larger;
 use halfskip::nature::{Evidence, Fact, Nature, Thresholds, nature, nature_by};
 use halfskip::side::Side;
 use halfskip_host_tests::job::job;
@@ -94,8 +95,8 @@ fn of_two_probes_the_more_one_sided_one_is_told() {
 fn a_series_of_more_readings_than_there_is_room_for_looks_the_same_thinned() {
     // Two bells 14 mm apart on the way across, the second one 5 dB lower; 240 steps of 0.125 mm.
     let level = |at: f32| {
-        let bell = |centre: f32, top: f32| top - 6.0 * ((at - centre) / 2.5).powi(2);
-        bell(11.0, 0.0).max(bell(25.0, -5.0)).max(-30.0)
+        let bell = |centre: f32, top: f32| top - 6.0 * ((at - centre) / 2.5) * ((at - centre) / 2.5);
+        larger(larger(bell(11.0, 0.0), bell(25.0, -5.0)), -30.0)
     };
     let reading = |step: u32| {
         let at = step as f32 * 0.125;

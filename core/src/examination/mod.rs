@@ -6,6 +6,7 @@
 
 mod facts;
 mod joint;
+mod linearity;
 mod log;
 mod observed;
 mod pool;
@@ -15,11 +16,12 @@ mod refusal;
 mod settings;
 
 pub use facts::Facts;
+pub use linearity::linearity_of;
 pub use observed::Observed;
 pub use pooled::Pooled;
 pub use probe::{HOLES, ProbeState};
 pub use refusal::Refusal;
-pub use settings::{CheckLimits, Checked, Common, Settings, linearity_of};
+pub use settings::{CheckLimits, Checked, Common, Settings};
 
 use crate::decimal::Entered;
 use crate::entry::{Entry, Name, ObserveEntry, ReadingEntry, Text};

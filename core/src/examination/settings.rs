@@ -2,18 +2,14 @@
 
 use heapless::Vec;
 
-use super::refusal::as_many;
+use super::linearity::{linearity_of, paired};
 use super::{ProbeState, Refusal};
 use crate::curve::DacPoint;
-use crate::entry::{
-    CheckEntry, Entry, LengthUnit, LinearityWindow, MAX_STEPS, MaterialEntry, Name, ScreenEntry,
-    ToleranceEntry,
-};
+use crate::entry::{CheckEntry, Entry, LengthUnit, MaterialEntry, Name, ScreenEntry, ToleranceEntry};
 use crate::error::RangeError;
 use crate::joint::Joint;
 use crate::level::{Bound, EchoHeight, Screen, level};
 use crate::limits;
-use crate::linearity::{self, GainStep, Linearity, LinearityError, Window};
 use crate::locate::Budget;
 use crate::material::{self, Material};
 use crate::units::{Decibels, ScreenPercent};
@@ -223,13 +219,7 @@ impl<const PROBES: usize> Settings<PROBES> {
             }
             Entry::Check(entry) => self.apply_check(entry, number)?,
             Entry::ScreenLinearity(_) | Entry::GainLinearity(_) => {
-                if let Entry::ScreenLinearity(entry) = entry {
-                    as_many(entry.large.len(), "count of smaller heights", entry.small.len())?;
-                }
-                if let Entry::GainLinearity(entry) = entry {
-                    as_many(entry.set.len(), "count of changes", entry.change.len())?;
-                    as_many(entry.set.len(), "count of heights shown", entry.shown.len())?;
-                }
+                paired(entry)?;
                 if let Some(found) = linearity_of(entry) {
                     self.note_linearity(number, found.map_err(Refusal::Linearity)?.within())?;
                 }
@@ -372,37 +362,5 @@ impl<const PROBES: usize> Settings<PROBES> {
         }
         let full = Refusal::Full { what: "failed linearity checks", capacity: FAILED as u32 };
         self.common.failed_linearity.push(number).map_err(|_| full)
-    }
-}
-
-/// What a check of linearity finds, and how many of its steps it judges; none of any other entry.
-#[must_use]
-pub fn linearity_of(entry: &Entry) -> Option<Result<Linearity, LinearityError>> {
-    match entry {
-        Entry::ScreenLinearity(entry) => {
-            let mut pairs: Vec<_, MAX_STEPS> = Vec::new();
-            for (large, small) in entry.large.iter().zip(&entry.small) {
-                // The list has the capacity of the entry's own.
-                let _ = pairs.push((large.quantity(), small.quantity()));
-            }
-            Some(linearity::screen(&pairs, window(entry.window, Window::T9074Vertical)))
-        }
-        Entry::GainLinearity(entry) => {
-            let mut steps: Vec<_, MAX_STEPS> = Vec::new();
-            for ((set, change), shown) in entry.set.iter().zip(&entry.change).zip(&entry.shown) {
-                let (set, change, shown) = (set.quantity(), change.quantity(), shown.quantity());
-                // As above.
-                let _ = steps.push(GainStep { set, change, shown });
-            }
-            Some(linearity::gain(&steps, window(entry.window, Window::T9074Gain)))
-        }
-        _ => None,
-    }
-}
-
-fn window(entry: LinearityWindow, named: Window) -> Window {
-    match entry {
-        LinearityWindow::T9074 => named,
-        LinearityWindow::Within(half_width) => Window::Within(half_width.quantity()),
     }
 }
