@@ -90,7 +90,7 @@ fn every_preset_is_held_against_its_source() {
                 "{}: {} against {}",
                 case.id,
                 case.source,
-                preset.source
+                preset.source()
             );
         }
     }
