@@ -110,7 +110,7 @@ pub enum Entry {
     },
     /// `check p60 path=100 shown=99.2 height=78 gain=38`
     Check(CheckEntry),
-    /// `linearity screen large=100,80 small=50,40`
+    /// `linearity screen large=80,60 small=40,30`
     ScreenLinearity(ScreenLinearityEntry),
     /// `linearity gain set=80,40 change=-6,6 shown=40,80`
     GainLinearity(GainLinearityEntry),
