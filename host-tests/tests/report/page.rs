@@ -176,3 +176,18 @@ fn what_no_beam_crosses_is_listed_and_drawn_under_one_number() {
         assert!(rows >= 1);
     });
 }
+
+#[test]
+fn a_linearity_check_that_judged_some_of_its_pairs_says_how_many() {
+    roomy(|| {
+        let lines = "linearity screen large=100,80 small=70,40\nlinearity screen large=80,60 small=40,30\n";
+        let page = page(&desk(lines, None));
+        let cells: Vec<String> = parsed(&page)
+            .descendants()
+            .filter(|node| node.tag_name().name() == "td" || node.tag_name().name() == "th")
+            .map(text)
+            .filter(|cell| cell.starts_with("Linearity of the screen"))
+            .collect();
+        assert_eq!(cells, ["Linearity of the screen, 1 of 2 steps judged", "Linearity of the screen"]);
+    });
+}
