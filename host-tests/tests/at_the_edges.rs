@@ -12,16 +12,18 @@ use halfskip::decimal::{Decimal, Entered};
 use halfskip::entry::frame::{FrameError, Mixed, Part, Skipped};
 use halfskip::entry::{Entry, LengthUnit};
 use halfskip::error::RangeError;
+use halfskip::examination::Examination;
 use halfskip::gainaccuracy::GainAccuracyError;
 use halfskip::joint::{Joint, JointSpec, Point, Preparation, Zone};
-use halfskip::laws::{LawError, hole_to_back_wall};
+use halfskip::laws::{LawError, disc_to_back_wall, hole_to_back_wall};
 use halfskip::level::LevelError;
+use halfskip::linearity::{Window, screen};
 use halfskip::locate::Side;
 use halfskip::path::Plate;
 use halfskip::probe::{near_field_rectangular, near_field_round};
 use halfskip::sizing::height::seen_together;
 use halfskip::sizing::series::SeriesFull;
-use halfskip::units::{DecibelsPerMillimetre, Degrees, Millimetres};
+use halfskip::units::{DecibelsPerMillimetre, Degrees, Millimetres, ScreenPercent};
 use halfskip_console::host::sheet;
 use halfskip_console::parse::{self, Line};
 
@@ -248,5 +250,39 @@ fn no_entry_of_any_kind_hides_a_control_character_and_each_names_its_probe() {
         let about =
             ["probe", "timebase", "angle", "dac", "transfer", "check", "scanning"].contains(&entry.verb());
         assert_eq!(probe, if about { Some("Q") } else { named }, "{text}");
+    }
+}
+
+#[test]
+fn of_two_steps_that_deviate_alike_the_first_is_the_worst() {
+    let pair = |large, small| (ScreenPercent::new(large).unwrap(), ScreenPercent::new(small).unwrap());
+    let found =
+        screen(&[pair(80.0, 40.0), pair(60.0, 33.0), pair(60.0, 27.0)], Window::T9074Vertical).unwrap();
+    assert_eq!((found.worst().step, found.worst().deviation), (1, 3.0));
+}
+
+#[test]
+fn a_disc_returns_as_much_as_the_wall_at_the_path_where_its_law_begins() {
+    // s = π d² / 2 λ, at which the law gives 0 dB.
+    let wall = core::f32::consts::FRAC_PI_2 * 4.0 * 4.0 / 2.0;
+    assert!(disc_to_back_wall(mm(4.0), mm(2.0), mm(wall)).unwrap().get().abs() < 1e-5);
+    let error = disc_to_back_wall(mm(4.0), mm(2.0), mm(12.5)).unwrap_err();
+    assert_eq!(error, LawError::TooNear { path: mm(12.5), wall });
+}
+
+#[test]
+fn a_stream_keeps_readings_seen_together_only_while_the_longest_more_would_fit() {
+    let mut examination: Examination<1, 2, 4, 512> = Examination::new();
+    let entry = |text: &str| match parse::line(text.as_bytes(), LengthUnit::Mm) {
+        Ok(Some(Line::Fact(entry))) => entry,
+        other => panic!("{other:?}"),
+    };
+    examination.record(entry("probe p angle=60 frequency=4 element=8x9")).unwrap();
+    let together = "reading 1 probe=p side=a x=1 standoff=31 path=36 height=76 gain=44 together=1";
+    let Entry::Reading(reading) = entry(together) else { panic!("not a reading") };
+    // Room for four, and for the longest one it takes two.
+    for held in [1, 2, 3, 1, 2] {
+        examination.pass(&reading).unwrap();
+        assert_eq!(examination.facts().readings_of(0).count(), held);
     }
 }

@@ -226,3 +226,27 @@ fn what_cannot_be_planned_is_named() {
     let told = plan(&wide, Some(mm(60.0)), Side::A, 45.0).to_string();
     assert!(told.starts_with("the cap is wider than any reachable stand-off: 160 mm clears it"), "{told}");
 }
+
+#[test]
+fn a_face_that_the_beam_only_grazes_is_crossed_down_to_the_turn_of_the_beam() {
+    // A beam at 70 degrees in a bar of 50 mm radius turns at 50 (1 - sin 70) = 3.0154 mm, in a wall of 30 mm.
+    let spec = JointSpec {
+        gap: Some(mm(0.0)),
+        curvature: Curvature::AroundPipe { od: mm(100.0), from: ScannedFrom::Outside },
+        ..JointSpec::new(mm(30.0), Preparation::Square)
+    };
+    let joint = Joint::new(spec).unwrap();
+    for side in [Side::A, Side::B] {
+        let scan = Scan::new(&joint, &axis(70.0), None, NONE, side, Limits::default()).unwrap();
+        for target in all_targets(&joint.section()) {
+            if !matches!(target.kind, TargetKind::Face(_)) {
+                continue;
+            }
+            let reach = scan.reach(1, &target).unwrap();
+            assert!((reach.share - 3.0154 / 30.0).abs() < 1e-3, "{side:?}: {reach:?}");
+            assert!(
+                matches!(reach.barrier, Some(Barrier::BoreMissed { deepest }) if (deepest - 3.0154).abs() < 1e-3)
+            );
+        }
+    }
+}
