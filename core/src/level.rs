@@ -19,6 +19,7 @@ use crate::curve::ReferenceGain;
 use crate::decibels::{self, DECIBELS_PER_NEPER, DecibelsError};
 use crate::decimal::fixed;
 use crate::error::RangeError;
+use crate::locate::EXPANDED;
 use crate::units::{Decibels, ScreenPercent};
 
 /// What a screen can measure, and the height that references are brought to.
@@ -249,8 +250,6 @@ pub fn level(
 /// # Errors
 /// [`LevelError::Tolerance`] when the half width is not smaller than the height: the level has no lower end.
 pub fn level_uncertainty(height: ScreenPercent, half_width: ScreenPercent) -> Result<Decibels, LevelError> {
-    /// 2 / √3: the coverage factor over the divisor of a rectangular distribution.
-    const EXPANDED: f32 = 1.154_700_5;
     if half_width >= height {
         return Err(LevelError::Tolerance { height, half_width });
     }

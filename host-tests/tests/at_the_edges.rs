@@ -14,7 +14,7 @@ use halfskip::entry::{Entry, LengthUnit};
 use halfskip::error::RangeError;
 use halfskip::examination::Examination;
 use halfskip::gainaccuracy::GainAccuracyError;
-use halfskip::joint::{Joint, JointSpec, Point, Preparation, Zone};
+use halfskip::joint::{Joint, JointSpec, Point, Preparation};
 use halfskip::laws::{LawError, disc_to_back_wall, hole_to_back_wall};
 use halfskip::level::LevelError;
 use halfskip::linearity::{Window, screen};
@@ -58,24 +58,6 @@ fn an_edge_is_as_far_off_the_axis_on_either_side_and_never_beside_it() {
     assert_eq!(half_width(path, axis, axis), Some(mm(0.0)));
     assert!(half_width(path, degrees(0.0), degrees(89.0)).is_some());
     assert_eq!(half_width(path, degrees(0.0), degrees(90.0)), None);
-}
-
-#[test]
-fn the_middle_half_of_a_joint_lies_between_its_quarters_and_no_zone_lies_outside_it() {
-    let joint = joint(20.0, Preparation::Square, None);
-    for (depth, zone) in [
-        (-0.1, None),
-        (0.0, Some(Zone::OuterQuarters)),
-        (5.0, Some(Zone::OuterQuarters)),
-        (5.001, Some(Zone::MiddleHalf)),
-        (10.0, Some(Zone::MiddleHalf)),
-        (14.999, Some(Zone::MiddleHalf)),
-        (15.0, Some(Zone::OuterQuarters)),
-        (20.0, Some(Zone::OuterQuarters)),
-        (20.1, None),
-    ] {
-        assert_eq!(joint.zone(mm(depth)), zone, "{depth}");
-    }
 }
 
 #[test]

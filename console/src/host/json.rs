@@ -13,7 +13,6 @@ use halfskip::findings::{
     indication,
 };
 use halfskip::level::{Bound, Level};
-use halfskip::locate::Side;
 use halfskip::nature::{self, Breaks, Root, Shape, nature};
 use serde::Serialize;
 
@@ -156,13 +155,6 @@ const fn bound(level: Level) -> Option<&'static str> {
     }
 }
 
-const fn side(side: Side) -> &'static str {
-    match side {
-        Side::A => "a",
-        Side::B => "b",
-    }
-}
-
 /// A reading's finding in the layout of the schema.
 #[must_use]
 pub fn reading<'a>(facts: &Facts<'a>, finding: &ReadingFinding<'a>) -> Reading<'a> {
@@ -178,7 +170,7 @@ pub fn reading<'a>(facts: &Facts<'a>, finding: &ReadingFinding<'a>) -> Reading<'
             .get(usize::from(finding.reading.indication()))
             .map_or("", |name| name),
         probe: facts.probe(finding.reading.probe()).map_or("", |state| state.name()),
-        side: side(finding.reading.side()),
+        side: finding.reading.side().letter(),
         leg: place.map(|place| place.leg),
         x_mm: lies.map(|place| place.x.get()),
         y_mm: lies.map(|place| place.y.get()),

@@ -8,7 +8,7 @@ use crate::curve::Dac;
 use crate::error::Range;
 use crate::level::{Bound, Level};
 use crate::limits::{PATH, STANDOFF};
-use crate::locate::Face;
+use crate::locate::{Face, is_nothing};
 use crate::math::{self, RADIANS_PER_DEGREE};
 use crate::path::leg_at;
 use crate::units::{Decibels, Millimetres, ScreenPercent};
@@ -115,7 +115,7 @@ fn place<const N: usize>(common: &Common<'_, N>, standoff: &Lane, path: &Lane) -
     let (sin, cos, t) = (common.axis.sin(), common.axis.cos(), common.plate.thickness());
     let (side, index, budget) = (common.side, common.index.get(), &common.budget);
     let far = common.face == Face::Far;
-    let of_velocity = if budget.velocity.to_bits() << 1 < 1 << 24 { 0.0 } else { budget.velocity };
+    let of_velocity = if is_nothing(budget.velocity) { 0.0 } else { budget.velocity };
     let (of_index, of_standoff) = (square(budget.index.get()), square(budget.standoff.get()));
     let (y_path, z_path) = (square(sin * budget.path.get()), square(cos * budget.path.get()));
     let outs = placed.leg.iter_mut().zip(&mut placed.y).zip(placed.z.iter_mut().zip(&mut placed.y_square));

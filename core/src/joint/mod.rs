@@ -33,17 +33,6 @@ pub use spec::{ASSUMED_RADIUS, Backing, Counterbore, Curvature, JointSpec, Reach
 
 use crate::units::Millimetres;
 
-/// Where in the thickness something lies.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-pub enum Zone {
-    /// Between a quarter and three quarters of the thickness.
-    MiddleHalf,
-    /// Within a quarter of the thickness from either face; the dividing line itself counts as this one.
-    OuterQuarters,
-}
-
 /// A checked joint.
 ///
 /// ```
@@ -124,31 +113,6 @@ impl Joint {
     #[must_use]
     pub fn section(&self) -> Section {
         Section::new(self)
-    }
-
-    /// The zone of a depth; `None` above or below the plate.
-    ///
-    /// ```
-    /// use halfskip::joint::{Joint, JointSpec, Preparation, Zone};
-    /// use halfskip::units::Millimetres;
-    /// let mm = |value| Millimetres::new(value).unwrap();
-    /// let joint = Joint::new(JointSpec {
-    ///     gap: Some(mm(0.0)),
-    ///     ..JointSpec::new(mm(20.0), Preparation::Square)
-    /// })
-    /// .unwrap();
-    /// assert_eq!(joint.zone(mm(5.0)), Some(Zone::OuterQuarters));
-    /// assert_eq!(joint.zone(mm(5.1)), Some(Zone::MiddleHalf));
-    /// assert_eq!(joint.zone(mm(20.1)), None);
-    /// ```
-    #[must_use]
-    pub fn zone(&self, depth: Millimetres) -> Option<Zone> {
-        let (z, t) = (depth.get(), self.thickness().get());
-        if !(0.0..=t).contains(&z) {
-            return None;
-        }
-        // Common practice, no source: what lies on the line belongs to the zone nearer to a face.
-        Some(if 4.0 * z > t && 4.0 * z < 3.0 * t { Zone::MiddleHalf } else { Zone::OuterQuarters })
     }
 }
 

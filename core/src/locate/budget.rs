@@ -143,6 +143,9 @@ impl Budget {
     }
 }
 
+/// The expanded uncertainty, k = 2, of a quantity with a rectangular half width of 1: 2 / √3.
+pub(crate) const EXPANDED: f32 = 1.154_700_5;
+
 #[inline]
 const fn square(part: f32) -> f32 {
     part * part
@@ -151,6 +154,6 @@ const fn square(part: f32) -> f32 {
 /// Zero of either sign, or so near it that its square is zero, by its exponent alone: no float operation where floats
 /// are software.
 #[inline]
-const fn is_nothing(value: f32) -> bool {
+pub(crate) const fn is_nothing(value: f32) -> bool {
     value.to_bits() << 1 < 1 << 24
 }

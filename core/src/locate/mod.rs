@@ -20,6 +20,7 @@ mod tied;
 pub use crate::side::{Face, Side};
 pub use around::{locate_around, locate_corner_around, locate_tied_around};
 pub use budget::{Budget, Contributions, Partials, with_own_thickness};
+pub(crate) use budget::{EXPANDED, is_nothing};
 pub use corner::locate_corner;
 pub use tied::{KnownDistance, TiedError, locate_tied};
 

@@ -12,6 +12,7 @@ use crate::entry::{PointPeaked, Sweep};
 use crate::examination::{Facts, Pooled, ProbeState};
 use crate::joint::Curvature;
 use crate::level::{Bound, Level};
+use crate::locate::EXPANDED;
 use crate::math;
 use crate::side::{Face, Side};
 
@@ -323,7 +324,7 @@ fn of_track<'a, const N: usize>(
         }
         if let Some(walked) = walked.filter(|walked| walked.u_depth < echo.u_depth) {
             (echo.depth, echo.u_depth, echo.walked) = (walked.depth, walked.u_depth, true);
-            let index = 1.154_700_5 * budget.index.get();
+            let index = EXPANDED * budget.index.get();
             let u_y = math::sqrt(walked.u_y * walked.u_y + index * index)?;
             if u_y < echo.u_y {
                 (echo.y, echo.u_y) = (walked.y, u_y);

@@ -4,6 +4,7 @@ use heapless::Vec;
 
 use super::echo::{ECHOES, Echo, thickness};
 use crate::examination::Facts;
+use crate::locate::EXPANDED;
 use crate::math;
 
 /// Places inside that are told apart.
@@ -33,7 +34,7 @@ fn depth(facts: &Facts<'_>, echo: &Echo<'_>) -> Option<(f32, f32)> {
     // z = u − (n − 1) t on odd legs, n t − u on even ones
     let leg = math::larger(math::ceil(echo.depth / t), 1.0);
     let thicknesses = if leg as u32 % 2 == 1 { leg - 1.0 } else { leg };
-    let of_thickness = thicknesses * 1.154_700_5 * facts.common().budget.thickness.get();
+    let of_thickness = thicknesses * EXPANDED * facts.common().budget.thickness.get();
     let u_z = math::sqrt(echo.u_depth * echo.u_depth + of_thickness * of_thickness)?;
     Some((z, u_z))
 }

@@ -99,23 +99,16 @@ impl Next {
     pub(super) fn another_direction(case: &Case<'_>) -> Self {
         let mut sides = case.echoes.iter().map(|echo| echo.side());
         let Some(first) = sides.next() else { return Self::level(case) };
-        if sides.any(|side| side != first) || !case.reaches(other(first)) {
+        if sides.any(|side| side != first) || !case.reaches(first.opposite()) {
             return Self::OtherAngle { by: APART };
         }
         let angle = case.echoes.first().map_or(0.0, |echo| echo.angle);
         // p = X − g y: the stand-off from the other side at which the same leg meets the place.
         let standoff = case.echoes.first().map(|echo| {
             let distance = echo.reading.standoff().get() + first.sign() * echo.y;
-            distance - other(first).sign() * echo.y
+            distance - first.opposite().sign() * echo.y
         });
-        Self::OtherSide { side: other(first), angle, standoff }
-    }
-}
-
-const fn other(side: Side) -> Side {
-    match side {
-        Side::A => Side::B,
-        Side::B => Side::A,
+        Self::OtherSide { side: first.opposite(), angle, standoff }
     }
 }
 

@@ -14,6 +14,7 @@
 use super::echo::{Echo, thickness};
 use crate::entry::PointPeaked;
 use crate::examination::Facts;
+use crate::locate::EXPANDED;
 use crate::math;
 use crate::side::Face;
 
@@ -103,7 +104,7 @@ pub(super) fn site(facts: &Facts<'_>, echo: &Echo<'_>) -> Site {
         PointPeaked::Echo => {}
     }
     // The uncertainty of a depth beside a face: √(U² + n² U_t²)
-    let u_t = 1.154_700_5 * facts.common().budget.thickness.get();
+    let u_t = EXPANDED * facts.common().budget.thickness.get();
     let beside =
         |n: f32| math::sqrt(echo.u_depth * echo.u_depth + n * n * u_t * u_t).unwrap_or(f32::INFINITY);
     let off = (echo.depth - nearest * t).abs();
