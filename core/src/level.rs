@@ -140,6 +140,17 @@ pub struct Level {
     pub bound: Bound,
 }
 
+impl Level {
+    /// Whether an echo was seen that may be as strong as so many decibels.
+    pub(crate) fn may_reach(self, db: f32) -> bool {
+        match self.bound {
+            Bound::AtMost => false,
+            Bound::Exact => self.db.get() >= db,
+            Bound::AtLeast => true,
+        }
+    }
+}
+
 /// Why a reading has no level.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]

@@ -118,7 +118,7 @@ pub fn told(facts: &Facts<'_>) -> String {
             assert_eq!(judged, at_point, "the point worked out and known");
             let group = judged.group.as_ref().map(|group| (group.group.length(), group.decision.verdict));
             let blocked = match judged.blocked {
-                Some(Blocked::NeighbourWithoutLength { indication }) => {
+                Some(Blocked::NeighbourWithoutLength { indication } | Blocked::MayJoin { indication }) => {
                     format!("beside {}", name(indication))
                 }
                 other => format!("{other:?}"),

@@ -77,6 +77,30 @@ pub enum Blocked {
         /// The neighbour, by its place.
         indication: u8,
     },
+    /// The sheet groups neighbours, and the indication has no length itself.
+    WithoutLength,
+    /// An open end may go on as far as a neighbour, and the sheet says another thing of both together.
+    MayJoin {
+        /// The neighbour, by its place.
+        indication: u8,
+    },
+    /// Another sweep along it reaches beyond the length, and the sheet says another thing of that.
+    LongerSweep {
+        /// The strongest reading of that sweep.
+        number: u32,
+        /// The length with that sweep counted, mm.
+        length: f32,
+        /// Whether it may be more.
+        open: bool,
+    },
+    /// An echo of it as strong as the ends of the length ask for lies beyond them, and the sheet says another thing of
+    /// that.
+    EchoBeyond {
+        /// The reading.
+        number: u32,
+        /// Where it lies along the weld, mm.
+        x: f32,
+    },
 }
 
 impl Blocked {
@@ -94,6 +118,7 @@ struct Told<'a> {
 
 impl fmt::Display for Told<'_> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let name = |place: &u8| self.facts.indications().get(usize::from(*place)).map_or("", Name::as_str);
         match self.blocked {
             Blocked::NoThickness => f.write_str("no thickness is recorded"),
             Blocked::NoReading => f.write_str("no reading of it is in force"),
@@ -130,9 +155,25 @@ impl fmt::Display for Told<'_> {
                 write!(f, "its group has more members than the {asked} that can be asked")
             }
             Blocked::NeighbourWithoutLength { indication } => {
-                let name = self.facts.indications().get(usize::from(*indication)).map_or("", Name::as_str);
-                write!(f, "the sheet groups neighbours, and indication {name} has no length")
+                write!(f, "the sheet groups neighbours, and indication {} has no length", name(indication))
             }
+            Blocked::WithoutLength => f.write_str("the sheet groups neighbours, and it has no length itself"),
+            Blocked::MayJoin { indication } => {
+                let name = name(indication);
+                write!(f, "an open end may reach indication {name}, and the sheet groups neighbours")
+            }
+            Blocked::LongerSweep { number, length, open } => write!(
+                f,
+                "another sweep along it, that of reading {number}, {} further: with it the length is {}{} mm",
+                if *open { "may go" } else { "goes" },
+                if *open { "at least " } else { "" },
+                Fixed(*length, 1)
+            ),
+            Blocked::EchoBeyond { number, x } => write!(
+                f,
+                "reading {number}, as strong as the ends of the length ask for, lies beyond them at x {} mm",
+                Fixed(*x, 1)
+            ),
         }
     }
 }

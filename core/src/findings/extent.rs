@@ -5,7 +5,7 @@ use core::fmt;
 use super::{ReadingFinding, Undetermined, evaluate};
 use crate::criteria::{LengthBy, Sheet};
 use crate::entry::{PointPeaked, Sweep};
-use crate::examination::Facts;
+use crate::examination::{Facts, Pooled};
 use crate::side::{Face, Side};
 use crate::sizing::length::{Length, LengthError, at_level, by_drop, by_end_peaks};
 use crate::sizing::series::{Sample, Series};
@@ -127,27 +127,41 @@ impl Run {
 /// [`NoLength`] with the reason.
 pub fn sweep<const N: usize>(facts: &Facts<'_>, indication: u8) -> Result<Series<N>, NoLength> {
     let mut series = Series::new();
-    fill(facts, indication, &mut series)?;
+    let (_, run) = strongest_run(facts, indication, &[]).ok_or(NoLength::NoSweep)?;
+    fill(facts, indication, &run, &mut series)?;
     Ok(series)
 }
 
-/// Fills a series in its place: a long one is never moved.
-fn fill<const N: usize>(facts: &Facts<'_>, indication: u8, series: &mut Series<N>) -> Result<(), NoLength> {
-    let members = facts.readings_of(indication).filter(|reading| reading.sweep() == Some(Sweep::Along));
-    let mut strongest: Option<(f32, Run)> = None;
-    let mut first = None;
-    for finding in members.clone().map(|reading| evaluate(facts, reading)) {
+/// The sweep along the weld with the strongest echo apart from these, and the reading that holds it; the first reading's
+/// where none has a level.
+pub(super) fn strongest_run(facts: &Facts<'_>, indication: u8, apart_from: &[Run]) -> Option<(u32, Run)> {
+    let mut strongest: Option<(f32, u32, Run)> = None;
+    for reading in along(facts, indication) {
+        let finding = evaluate(facts, reading);
         let run = Run::of(facts, &finding);
-        first = first.or(Some(run));
-        let Ok(found) = finding.level else { continue };
-        if strongest.is_none_or(|(level, _)| found.level.db.get() > level) {
-            strongest = Some((found.level.db.get(), run));
+        let level = finding.level.map_or(f32::NEG_INFINITY, |found| found.level.db.get());
+        let stronger = strongest.is_none_or(|(held, ..)| level > held);
+        if stronger && !apart_from.iter().any(|other| other.holds(&run)) {
+            strongest = Some((level, reading.number(), run));
         }
     }
-    let chosen = strongest.map(|(_, run)| run).or(first).ok_or(NoLength::NoSweep)?;
-    for reading in members {
+    strongest.map(|(_, number, run)| (number, run))
+}
+
+fn along<'a>(facts: &Facts<'a>, indication: u8) -> impl Iterator<Item = Pooled<'a>> + use<'a> {
+    facts.readings_of(indication).filter(|reading| reading.sweep() == Some(Sweep::Along))
+}
+
+/// Fills an empty series in its place: a long one is never moved.
+fn fill<const N: usize>(
+    facts: &Facts<'_>,
+    indication: u8,
+    run: &Run,
+    series: &mut Series<N>,
+) -> Result<(), NoLength> {
+    for reading in along(facts, indication) {
         let finding = evaluate(facts, reading);
-        if !chosen.holds(&Run::of(facts, &finding)) {
+        if !run.holds(&Run::of(facts, &finding)) {
             continue;
         }
         let number = reading.number();
@@ -168,8 +182,20 @@ pub fn extent<const N: usize>(
     indication: u8,
     rule: LengthRule,
 ) -> Result<Length, NoLength> {
+    let (_, run) = strongest_run(facts, indication, &[]).ok_or(NoLength::NoSweep)?;
+    of_run::<N>(facts, indication, &run, rule)
+}
+
+/// The length by one of its sweeps.
+#[inline(never)]
+pub(super) fn of_run<const N: usize>(
+    facts: &Facts<'_>,
+    indication: u8,
+    run: &Run,
+    rule: LengthRule,
+) -> Result<Length, NoLength> {
     let mut series = Series::<N>::new();
-    fill(facts, indication, &mut series)?;
+    fill(facts, indication, run, &mut series)?;
     match rule {
         LengthRule::Drop(drop) => by_drop(&series, drop),
         LengthRule::EndPeaks { drop, floor } => by_end_peaks(&series, drop, floor),

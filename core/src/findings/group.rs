@@ -2,15 +2,19 @@
 
 use heapless::Vec;
 
+use super::LengthRule;
 use super::fault::fault;
 use super::measure::measured;
-use super::{LengthRule, extent};
+use super::reach::{Reach, reach};
 use crate::criteria::{Group, Measured, Sheet};
 use crate::examination::Facts;
 use crate::units::Millimetres;
 
 /// Members that one group can hold.
 const MEMBERS: usize = 64;
+
+/// What a length may be whose end is open.
+const LONGEST: Millimetres = Millimetres::constant(Millimetres::RANGE.max);
 
 /// The ends of one indication along the weld, by the sheet's length rule.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -24,6 +28,8 @@ pub struct Extent {
     pub open: bool,
     /// Whether the echo rises again beyond an end.
     pub rises_again: bool,
+    /// How far it may go when all that was seen of it is counted; none without ends.
+    pub(super) reach: Option<Reach>,
     /// What it is asked as a member of a group, where that is known already; true of the facts it was asked of alone.
     pub(super) member: Option<Member>,
 }
@@ -40,9 +46,11 @@ impl Extent {
     /// The ends that a rule finds; a sweep may have `N` samples.
     #[must_use]
     pub fn measured<const N: usize>(facts: &Facts<'_>, indication: u8, rule: LengthRule) -> Self {
-        let length = extent::<N>(facts, indication, rule).ok();
+        let found = reach::<N>(facts, indication, rule).ok();
+        let length = found.map(|(length, _)| length);
         Self {
             indication,
+            reach: found.map(|(_, reach)| reach),
             ends: length.map(|length| (length.start, length.end)),
             open: length.is_some_and(|length| length.is_open()),
             rises_again: length.is_some_and(|length| length.rises_again),
@@ -59,6 +67,11 @@ impl Extent {
         let (measure, ..) = measured(facts, sheet, self.indication);
         let sound = fault(facts, self.indication, None).is_none();
         Self { member: Some(Member { measure, sound }), ..self }
+    }
+
+    /// The stretch that joins it to neighbours: by its ends alone, or as far as it may go.
+    fn stretch(&self, may_go: bool) -> Option<Reach> {
+        if may_go { self.reach } else { self.ends.map(|(start, end)| Reach::closed(start, end)) }
     }
 }
 
@@ -115,45 +128,53 @@ impl Marks {
 /// depths belong together is for the examiner.
 #[must_use]
 pub fn grouped(rule: Group, extents: &[Extent], indication: u8) -> Option<Grouped> {
+    joined(rule, extents, indication, false)
+}
+
+/// The same, or the group that it may belong to: an open end may go on as far as the neighbour, and a length beyond any.
+pub(super) fn joined(rule: Group, extents: &[Extent], indication: u8, may_go: bool) -> Option<Grouped> {
     let own = extents.iter().find(|extent| extent.indication == indication)?;
-    let (mut start, mut end) = own.ends?;
-    let mut open = own.open;
+    let mut last = own.stretch(may_go)?;
+    let Reach { mut start, mut end, .. } = last;
+    let mut open = own.open || last.is_open();
     let mut members: Vec<u8, MEMBERS> = Vec::new();
     members.push(indication).ok()?;
     let mut more = false;
     let (mut taken, mut beside) = (Marks::default(), Marks::default());
     taken.mark(indication);
-    let mut last = (start, end);
     loop {
         // What no member before joins is held against the last one only.
         for extent in extents {
-            let ends = extent.ends.filter(|_| !beside.has(extent.indication));
-            if ends.is_some_and(|ends| joins(rule, last, ends)) {
+            let stretch = extent.stretch(may_go).filter(|_| !beside.has(extent.indication));
+            if stretch.is_some_and(|stretch| joins(rule, last, stretch)) {
                 beside.mark(extent.indication);
             }
         }
         let next = extents.iter().find(|extent| {
             extent.ends.is_some() && beside.has(extent.indication) && !taken.has(extent.indication)
         });
-        let Some((next, (from, to))) = next.and_then(|next| Some((next, next.ends?))) else { break };
+        let Some((next, stretch)) = next.and_then(|next| Some((next, next.stretch(may_go)?))) else { break };
         if members.push(next.indication).is_err() {
             (more, open) = (true, true);
             break;
         }
         taken.mark(next.indication);
-        last = (from, to);
-        start = if from < start { from } else { start };
-        end = if to > end { to } else { end };
-        open |= next.open;
+        last = stretch;
+        start = if last.start < start { last.start } else { start };
+        end = if last.end > end { last.end } else { end };
+        open |= next.open || last.is_open();
     }
     (members.len() > 1).then_some(Grouped { members, start, end, open, more })
 }
 
-fn joins(rule: Group, one: (Millimetres, Millimetres), other: (Millimetres, Millimetres)) -> bool {
-    let (first, second) = if one.0 <= other.0 { (one, other) } else { (other, one) };
-    let length = |ends: (Millimetres, Millimetres)| Millimetres::new(ends.1.get() - ends.0.get());
-    let gap = second.0.get() - first.1.get();
-    let gap = Millimetres::new(if gap < 0.0 { 0.0 } else { gap });
+fn joins(rule: Group, one: Reach, other: Reach) -> bool {
+    let (first, second) = if one.start <= other.start { (one, other) } else { (other, one) };
+    let length = |reach: Reach| {
+        let length = if reach.is_open() { LONGEST.get() } else { reach.end.get() - reach.start.get() };
+        Millimetres::new(length)
+    };
+    let gap = second.start.get() - first.end.get();
+    let gap = Millimetres::new(if gap < 0.0 || first.open_end || second.open_start { 0.0 } else { gap });
     match (gap, length(first), length(second)) {
         (Ok(gap), Ok(first), Ok(second)) => rule.joins(gap, first, second),
         _ => false,
@@ -167,7 +188,7 @@ mod tests {
 
     fn extent(indication: u8, start: f32, end: f32) -> Extent {
         let ends = Some((Millimetres::constant(start), Millimetres::constant(end)));
-        Extent { indication, ends, open: false, rises_again: false, member: None }
+        Extent { indication, ends, open: false, rises_again: false, reach: None, member: None }
     }
 
     #[test]

@@ -12,6 +12,7 @@ mod group;
 mod indication;
 mod measure;
 mod point;
+mod reach;
 mod reading;
 mod scanned;
 mod scans;

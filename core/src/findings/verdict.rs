@@ -3,6 +3,7 @@
 use core::fmt;
 
 use super::fault::fault;
+use super::group::joined;
 use super::measure::{measured, measured_alone, strongest_of};
 use super::{Blocked, Extent, Grouped, Point, Undetermined, grouped};
 use crate::criteria::{self, Class, Decision, Depth, Group, Length, Sheet, decide};
@@ -117,15 +118,15 @@ pub fn verdict_at<const ROWS: usize>(
             return finding;
         }
     };
-    let (asked, own) = severest(facts, sheet, indication, asked, &mut finding.rating);
-    let group = grouped(sheet.head().group, extents, indication).map(|group| {
-        let asked = criteria::Facts {
-            length: known(group.start, group.end, group.open),
-            measure: strongest_of(facts, sheet, &group, extents),
-            ..asked
-        };
-        GroupVerdict { decision: decide(sheet, &asked), group }
-    });
+    let first = asked;
+    let (asked, own) = severest(facts, sheet, indication, first, &mut finding.rating);
+    let ask = |group: &Grouped| {
+        let length = known(group.start, group.end, group.open);
+        let measure = strongest_of(facts, sheet, group, extents);
+        decide(sheet, &criteria::Facts { length, measure, ..asked })
+    };
+    let group = grouped(sheet.head().group, extents, indication);
+    let group = group.map(|group| GroupVerdict { decision: ask(&group), group });
     let deciding = match &group {
         Some(group) if severity(&group.decision) > severity(&own) => &group.decision,
         _ => &own,
@@ -133,20 +134,45 @@ pub fn verdict_at<const ROWS: usize>(
     (finding.verdict, finding.class) = (deciding.verdict, deciding.class.clone());
     if matches!(finding.verdict, Some(criteria::Verdict::Accept | criteria::Verdict::Record)) {
         let alone = [indication];
-        let members = group.as_ref().map_or(alone.as_slice(), |group| &group.group.members);
-        let more = group.as_ref().is_some_and(|group| group.group.more);
+        let may_be = joined(sheet.head().group, extents, indication, true);
+        let members = may_be.as_ref().map_or(alone.as_slice(), |group| &group.members);
+        let more = may_be.as_ref().is_some_and(|group| group.more);
         let more = more.then_some(Blocked::TooManyNeighbours { asked: members.len() as u32 });
         let objection = |member: &u8| {
             let point = (*member == indication).then_some(point);
             objection(facts, sheet, *member, extents, point)
         };
-        finding.blocked = more.or_else(|| members.iter().find_map(objection));
+        let further = || {
+            let by = further(members, group.as_ref().map(|group| &group.group), extents)?;
+            let reach = extents.iter().find(|extent| extent.indication == indication)?.reach?;
+            let length = known(reach.start, reach.end, reach.is_open());
+            let another = |said: &Decision, than: &Decision| {
+                let alike = severity(said) == severity(than);
+                severity(said) > severity(deciding) || alike && said.class != than.class
+            };
+            let than = group.as_ref().map_or(&own, |group| &group.decision);
+            let longer = criteria::Facts { length, ..first };
+            let (_, longer) = severest(facts, sheet, indication, longer, &mut None);
+            let another =
+                another(&longer, &own) || may_be.as_ref().is_some_and(|group| another(&ask(group), than));
+            another.then_some(by)
+        };
+        finding.blocked = more.or_else(|| members.iter().find_map(objection)).or_else(further);
         if finding.blocked.is_some() {
             (finding.verdict, finding.class) = (None, Class::new());
         }
     }
     (finding.own, finding.group) = (Some((asked, own)), group);
     finding
+}
+
+/// What goes further than the lengths that the sheet was asked with: an echo of one of these members, or the first of
+/// them that is in no group with the others.
+fn further(members: &[u8], group: Option<&Grouped>, extents: &[Extent]) -> Option<Blocked> {
+    let by = |member: &u8| extents.iter().find(|extent| extent.indication == *member)?.reach?.blocks();
+    let apart = |member: &&u8| !group.is_some_and(|group| group.members.contains(member));
+    let joined = || members.iter().skip(1).find(apart).map(|other| Blocked::MayJoin { indication: *other });
+    members.iter().find_map(by).or_else(joined)
 }
 
 /// Reject before undetermined before record before accept.
@@ -264,6 +290,9 @@ fn objection<const ROWS: usize>(
         return Some(Blocked::RisesAgain);
     }
     let groups = !matches!(sheet.head().group, Group::None);
+    if groups && own.is_none_or(|own| own.ends.is_none()) && facts.seen().any(|other| other != indication) {
+        return Some(Blocked::WithoutLength);
+    }
     let in_force = |other: u8| facts.readings_of(other).next().is_some();
     let mut without =
         extents.iter().filter(|extent| extent.indication != indication && extent.ends.is_none());

@@ -31,7 +31,8 @@ pub struct Length {
     pub open_start: bool,
     /// The echo may go on behind [`Self::end`].
     pub open_end: bool,
-    /// The echo rises above the threshold of a drop once more beyond an end: it is more than this one length.
+    /// The echo rises to the threshold once more beyond an end, or may: it is more than this one length. Never so by the
+    /// last peaks.
     pub rises_again: bool,
     /// The strongest echo; midway between the outermost ones where several are equally strong.
     pub peak: Sample,
@@ -140,15 +141,7 @@ pub fn by_drop<const N: usize>(series: &Series<N>, drop: Decibels) -> Result<Len
         return Err(LengthError::OverScreen { travel });
     }
     let threshold = peaks.first.level.db.get() - drop;
-    let found = between(
-        peaks,
-        leftward(samples, peaks.first, threshold)?,
-        rightward(samples, peaks.last, threshold)?,
-    )?;
-    let beyond = |sample: &Sample| sample.travel < found.start || sample.travel > found.end;
-    let high = |sample: &Sample| sample.seen() && sample.level.db.get() >= threshold;
-    let rises_again = samples.iter().any(|sample| beyond(sample) && high(sample));
-    Ok(Length { rises_again, ..found })
+    run(samples, peaks, threshold)
 }
 
 /// Length by drop from the last peak before each end, for an echo that is ragged along its length.
@@ -232,7 +225,19 @@ pub fn at_level<const N: usize>(series: &Series<N>, level: Decibels) -> Result<L
             None => LengthError::BelowLevel { peak: peaks.first.level.db, level },
         });
     }
-    between(peaks, leftward(samples, peaks.first, level.get())?, rightward(samples, peaks.last, level.get())?)
+    run(samples, peaks, level.get())
+}
+
+/// The run about the strongest echoes that stays at a threshold or above it.
+fn run(samples: &[Sample], peaks: Peaks, threshold: f32) -> Result<Length, LengthError> {
+    let found = between(
+        peaks,
+        leftward(samples, peaks.first, threshold)?,
+        rightward(samples, peaks.last, threshold)?,
+    )?;
+    let beyond = |sample: &Sample| sample.travel < found.start || sample.travel > found.end;
+    let rises_again = samples.iter().any(|sample| beyond(sample) && sample.level.may_reach(threshold));
+    Ok(Length { rises_again, ..found })
 }
 
 /// A length from its echoes and its ends.

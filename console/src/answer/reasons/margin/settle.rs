@@ -135,6 +135,23 @@ fn unblock<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
             LABEL,
             format_args!("a sweep along the weld over its neighbour, indication {}", ground.name(indication)),
         ),
+        Blocked::WithoutLength => {
+            page.item(LABEL, format_args!("a sweep along the weld, past both ends: readings with sweep=along"))
+        }
+        Blocked::MayJoin { indication } => page.item(
+            LABEL,
+            format_args!(
+                "the sweeps along it and indication {} carried on past their open ends, until the echo has fallen",
+                ground.name(indication)
+            ),
+        ),
+        Blocked::LongerSweep { number, .. } | Blocked::EchoBeyond { number, .. } => page.item(
+            LABEL,
+            format_args!(
+                "one sweep along the weld that takes in entry {number}; where that is the echo of another reflector, \
+                 it belongs under another indication"
+            ),
+        ),
         _ => Ok(()),
     }
 }
