@@ -3,10 +3,11 @@
 use crate::drawn::Drawn;
 
 /// Sheets by name; all INVENTED.
-pub const SHEETS: [(&str, &str); 4] = [
+pub const SHEETS: [(&str, &str); 5] = [
     ("demonstration.toml", include_str!("../../../examples/criteria/demonstration.toml")),
     ("level-length.toml", include_str!("../../transcripts/level-length.toml")),
     ("length.toml", LENGTH),
+    ("length-at-level.toml", LENGTH_AT_LEVEL),
     ("weighted.toml", include_str!("../../transcripts/weighted.toml")),
 ];
 
@@ -16,6 +17,22 @@ title = "Length and depth (INVENTED)"
 source = "invented for this hunt, no document"
 measure = "level"
 length-by = "drop-6"
+group = "1L"
+[[row]]
+at-most = -6
+length-up-to = "1t"
+verdict = "accept"
+[[row]]
+verdict = "reject"
+"#;
+
+/// The same by the length that stays at a level.
+const LENGTH_AT_LEVEL: &str = r#"
+title = "Length at a level (INVENTED)"
+source = "invented for this hunt, no document"
+measure = "level"
+length-by = "level"
+length-level = -20
 group = "1L"
 [[row]]
 at-most = -6
@@ -93,8 +110,12 @@ impl Case {
             (f64::from(angle).to_radians().sin() as f32, f64::from(angle).to_radians().cos() as f32);
         let (y, z) = (drawn.between(-2.0, 2.0), drawn.between(0.2, 0.8) * thickness);
         // d = a - b - c: the weaker the echo the higher d, and far paths lower it.
-        let level =
-            if sheet == "weighted.toml" { drawn.between(-60.0, -45.0) } else { drawn.between(-30.0, -12.0) };
+        let level = match sheet {
+            "weighted.toml" => drawn.between(-60.0, -45.0),
+            // Within 8 dB of the level that its length is found at.
+            "length-at-level.toml" => drawn.between(-17.0, -12.5),
+            _ => drawn.between(-30.0, -12.0),
+        };
         let x = drawn.between(50.0, 500.0).round();
         let step = 0.06 * thickness;
         let mut readings = Vec::new();

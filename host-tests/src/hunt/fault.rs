@@ -33,6 +33,10 @@ pub enum Fault {
     RisesAgain,
     SidesContradict,
     NeighbourWithoutLength,
+    WithoutLengthBesideANeighbour,
+    OpenTowardsANeighbour,
+    LongerSweep,
+    EchoBeyondTheLength,
     ThicknessOutsideTheSheet,
 }
 
@@ -40,7 +44,7 @@ use Fault::*;
 
 impl Fault {
     /// All of them.
-    pub const ALL: [Self; 27] = [
+    pub const ALL: [Self; 31] = [
         NoSheet,
         NoJoint,
         NoReference,
@@ -67,17 +71,23 @@ impl Fault {
         RisesAgain,
         SidesContradict,
         NeighbourWithoutLength,
+        WithoutLengthBesideANeighbour,
+        OpenTowardsANeighbour,
+        LongerSweep,
+        EchoBeyondTheLength,
         ThicknessOutsideTheSheet,
     ];
 
     /// Whether it takes away what the case's sheet needs.
     #[must_use]
     pub fn matters(self, case: &Case) -> bool {
+        let asks_length = matches!(case.sheet, "length.toml" | "length-at-level.toml");
+        let groups = asks_length || case.sheet == "demonstration.toml";
         match self {
-            NoSweep | OpenStart | OpenEnds => case.sheet == "length.toml",
+            NoSweep | OpenStart | OpenEnds | LongerSweep | EchoBeyondTheLength => asks_length,
             // The weak are let pass at any length there.
             RisesAgain => case.sheet != "level-length.toml",
-            NeighbourWithoutLength => matches!(case.sheet, "length.toml" | "demonstration.toml"),
+            NeighbourWithoutLength | WithoutLengthBesideANeighbour | OpenTowardsANeighbour => groups,
             ThicknessOutsideTheSheet => case.sheet == "demonstration.toml",
             PathsBeyondTheCurve | OneReadingBeyondTheCurve => case.points.len() > 1,
             _ => true,
@@ -100,7 +110,7 @@ impl Fault {
     #[must_use]
     pub const fn turn(self) -> u8 {
         match self {
-            NoReading | NoSweep | OpenStart | OpenEnds => 1,
+            NoReading | NoSweep | OpenStart | OpenEnds | WithoutLengthBesideANeighbour => 1,
             VoidJoint | VoidProbe | VoidReference | AnotherProbeOfTheName => 2,
             _ => 0,
         }
@@ -211,6 +221,36 @@ impl Fault {
                 let seen = case.readings[0].clone();
                 case.readings.push(Seen { id: 2, sweep: false, x: seen.x + 20.0, ..seen });
             }
+            WithoutLengthBesideANeighbour => {
+                let far = case.readings.iter().filter(|seen| seen.id == 1 && seen.sweep);
+                let far: Vec<Seen> =
+                    far.map(|seen| Seen { id: 3, x: seen.x + 200.0, ..seen.clone() }).collect();
+                case.readings.retain(|seen| seen.id != 1 || !seen.sweep);
+                case.readings.extend(far);
+            }
+            OpenTowardsANeighbour => {
+                let (peak, step) = (strongest(case), 0.06 * case.thickness);
+                let far = peak.x + 40.0 + 3.0 * case.thickness;
+                // Strong enough for a reject of both together.
+                let gain = peak.gain - 25.0;
+                for (place, below) in [(0.0, 2.0), (1.0, 0.0), (2.0, 9.0), (3.0, 30.0)] {
+                    let (x, gain) = (far + place * step, gain + below);
+                    case.readings.push(Seen { id: 4, x, gain, ..peak.clone() });
+                }
+            }
+            LongerSweep => {
+                let peak = strongest(case);
+                let other = case.readings.iter().find(|seen| seen.side == 'b').unwrap_or(&peak).clone();
+                for (place, below) in [(-0.8, 20.0), (-0.6, 3.0), (0.0, 1.0), (0.6, 3.0), (0.8, 20.0)] {
+                    let (x, gain) = (peak.x + place * case.thickness, other.gain - 1.0 + below);
+                    case.readings.push(Seen { x, gain, sweep: true, ..other.clone() });
+                }
+            }
+            EchoBeyondTheLength => {
+                let peak = strongest(case);
+                let (x, gain) = (peak.x + 1.5 * case.thickness, peak.gain + 2.0);
+                case.readings.push(Seen { x, gain, sweep: false, ..peak });
+            }
             ThicknessOutsideTheSheet => {
                 for line in &mut case.before {
                     if line.starts_with("joint") {
@@ -220,6 +260,14 @@ impl Fault {
             }
         }
     }
+}
+
+/// The strongest of the sweep.
+fn strongest(case: &Case) -> Seen {
+    let weaker = |held: &Seen, other: &Seen| held.gain > other.gain;
+    let sweep = case.readings.iter().filter(|seen| seen.id == 1 && seen.side == 'a' && seen.sweep);
+    let found = sweep.reduce(|held, other| if weaker(held, other) { other } else { held });
+    found.unwrap_or(&case.readings[0]).clone()
 }
 
 fn void(case: &mut Case, beginning: &str) {
