@@ -62,8 +62,10 @@ fn text(desk: &Desk, out: &mut impl Write) -> io::Result<()> {
 fn settled<const ROWS: usize>(facts: &Facts<'_>, sheet: Option<&Sheet<ROWS>>) -> bool {
     let mut probes = (0..=u8::MAX).take(facts.probes().len());
     let calibrated = probes.all(|probe| suspicion_of_probe(facts, probe).is_none());
-    let checked =
-        facts.common().checks.iter().all(|check| check.good) && facts.common().failed_linearity.is_empty();
+    let common = facts.common();
+    let checked = common.checks.iter().all(|check| check.good)
+        && !common.checks_lost
+        && common.failed_linearity.is_empty();
     let determined = facts.readings().all(|reading| {
         let finding = evaluate(facts, reading);
         finding.place.is_ok() && finding.level.is_ok() && suspicion(facts, reading).is_none()

@@ -1,21 +1,25 @@
 //! What is in force for the whole examination, folded entry by entry.
 
+mod checks;
+
 use heapless::Vec;
+
+use checks::CHECKS;
+pub use checks::Checked;
 
 use super::linearity::{linearity_of, paired};
 use super::{ProbeState, Refusal};
 use crate::curve::DacPoint;
-use crate::entry::{CheckEntry, Entry, LengthUnit, MaterialEntry, Name, ScreenEntry, ToleranceEntry};
+use crate::entry::{Entry, LengthUnit, MaterialEntry, Name, ScreenEntry, ToleranceEntry};
 use crate::error::RangeError;
 use crate::joint::Joint;
-use crate::level::{Bound, EchoHeight, Screen, level};
+use crate::level::Screen;
 use crate::limits;
 use crate::locate::Budget;
 use crate::material::{self, Material};
 use crate::units::{Decibels, ScreenPercent};
 
-/// In-service checks, and failed linearity checks, that are remembered.
-const CHECKS: usize = 64;
+/// Failed linearity checks that are remembered.
 const FAILED: usize = 8;
 
 /// How far an in-service check may be off.
@@ -29,20 +33,6 @@ pub struct CheckLimits {
     pub range: ScreenPercent,
     /// Decibels.
     pub sensitivity: Decibels,
-}
-
-/// One in-service check, judged.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct Checked {
-    /// The entry.
-    pub number: u32,
-    /// The probe, by its place.
-    pub probe: u8,
-    /// Whether it was within the limits; not when the gain line it was judged by is no more.
-    pub good: bool,
-    /// Whether its level was; none where it says no level, and so nothing of the sensitivity.
-    pub level: Option<bool>,
 }
 
 /// What is in force apart from the probes.
@@ -62,8 +52,11 @@ pub struct Common {
     pub velocity: f32,
     /// Limits of in-service checks.
     pub check_limits: CheckLimits,
-    /// In-service checks in order.
+    /// In-service checks, those of each probe in order. Of good ones that follow each other, alike in what they say of the
+    /// level, the first and the last are held: those between decide nothing.
     pub checks: Vec<Checked, CHECKS>,
+    /// There were more checks than can be held, so that it is not known which readings lie beside a failed one.
+    pub checks_lost: bool,
     /// Linearity checks out of their window.
     pub failed_linearity: Vec<u32, FAILED>,
 }
@@ -82,6 +75,7 @@ impl Common {
                 sensitivity: const { Decibels::constant(2.0) },
             },
             checks: Vec::new(),
+            checks_lost: false,
             failed_linearity: Vec::new(),
         }
     }
@@ -117,16 +111,22 @@ impl<const PROBES: usize> Settings<PROBES> {
         self.probes.get(usize::from(place))
     }
 
+    /// A probe's place by its name, in force or not.
+    #[inline(never)]
+    fn place(&self, name: &Name) -> Option<usize> {
+        self.probes.iter().position(|state| state.name() == name)
+    }
+
     /// A probe in force by its name.
     pub(super) fn declared(&self, name: &Name) -> Result<(usize, &ProbeState), Refusal> {
-        let found = self.probes.iter().enumerate().find(|(_, state)| state.name() == name);
+        let found = self.place(name).and_then(|place| Some((place, self.probes.get(place)?)));
         found.filter(|(_, state)| state.probe().is_some()).ok_or(Refusal::UnknownProbe(name.clone()))
     }
 
     /// A probe is declared anew as one that sounds otherwise: the references it has by now are another probe's.
     pub(super) fn remake(&mut self, entry: &Entry, number: u32) {
         let Entry::Probe(probe) = entry else { return };
-        if let Some(state) = self.probes.iter_mut().find(|state| *state.name() == probe.name) {
+        if let Ok(state) = self.state(&probe.name) {
             state.remake(number);
         }
     }
@@ -156,7 +156,8 @@ impl<const PROBES: usize> Settings<PROBES> {
     }
 
     fn state(&mut self, name: &Name) -> Result<&mut ProbeState, Refusal> {
-        self.probes.iter_mut().find(|state| state.name() == name).ok_or(Refusal::UnknownProbe(name.clone()))
+        let found = self.place(name).and_then(|place| self.probes.get_mut(place));
+        found.ok_or(Refusal::UnknownProbe(name.clone()))
     }
 
     /// Refuses calibration of a probe that is not in force; a fold of what was recorded does not ask.
@@ -306,54 +307,6 @@ impl<const PROBES: usize> Settings<PROBES> {
             Entry::Tolerance(_) | Entry::Dac(_) | Entry::DacBeyond { .. } => !self.common.checks.is_empty(),
             _ => false,
         }
-    }
-
-    fn apply_check(&mut self, entry: &CheckEntry, number: u32) -> Result<(), Refusal> {
-        let (good, level) = self.judge(entry)?;
-        self.note_check(entry, number, good, level)
-    }
-
-    /// Notes a check that was taken once; one that can no longer be judged is not good.
-    pub(super) fn judge_again(&mut self, entry: &CheckEntry, number: u32) {
-        let (good, level) = self.judge(entry).unwrap_or((false, entry.height.map(|_| false)));
-        // There was room for it before.
-        let _ = self.note_check(entry, number, good, level);
-    }
-
-    fn note_check(
-        &mut self,
-        entry: &CheckEntry,
-        number: u32,
-        good: bool,
-        level: Option<bool>,
-    ) -> Result<(), Refusal> {
-        let place = self.probes.iter().position(|state| *state.name() == entry.probe);
-        let probe = place.ok_or(Refusal::UnknownProbe(entry.probe.clone()))? as u8;
-        let full = Refusal::Full { what: "checks", capacity: CHECKS as u32 };
-        self.common.checks.push(Checked { number, probe, good, level }).map_err(|_| full)
-    }
-
-    /// Judges a check: the shown path against the true one, and its level against the reference at that path.
-    fn judge(&self, entry: &CheckEntry) -> Result<(bool, Option<bool>), Refusal> {
-        let (_, state) = self.declared(&entry.probe)?;
-        let (path, shown) = (entry.path.within(limits::PATH)?, entry.shown.within(limits::PATH)?);
-        let off = (shown.get() - path.get()).abs();
-        let in_range = off <= self.common.check_limits.range.get() / 100.0 * path.get();
-        let in_level = match (entry.height, entry.gain) {
-            (Some(height), Some(gain)) => {
-                let reference = state.dac().gain_at(path, state.beyond()).map_err(Refusal::Curve)?;
-                let echo = EchoHeight::Shown(height.quantity());
-                let none = const { Decibels::constant(0.0) };
-                let level = level(echo, gain.quantity(), &reference, none, &self.common.screen);
-                let level = level.map_err(Refusal::Screen)?;
-                let within = level.db.get().abs() <= self.common.check_limits.sensitivity.get();
-                Some(level.bound == Bound::Exact && within)
-            }
-            (None, None) => None,
-            // Half a level is none that could be judged.
-            _ => Some(false),
-        };
-        Ok((in_range && in_level != Some(false), in_level))
     }
 
     fn note_linearity(&mut self, number: u32, within: bool) -> Result<(), Refusal> {

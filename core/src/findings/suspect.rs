@@ -15,6 +15,8 @@ pub enum Suspicion {
         /// The entry of the failed check.
         number: u32,
     },
+    /// There were more in-service checks than can be held.
+    ChecksLost,
     /// A linearity check of the equipment was out of its window.
     Linearity {
         /// Its entry.
@@ -37,6 +39,10 @@ impl fmt::Display for Suspicion {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Check { number } => write!(f, "the check of entry {number} is not within its limits"),
+            Self::ChecksLost => f.write_str(
+                "checks out of their limits and within them took turns more often than can be held: it is not known which \
+                 readings lie beside a failed one",
+            ),
             Self::Linearity { number } => {
                 write!(f, "the linearity check of entry {number} is out of its window")
             }
@@ -69,6 +75,9 @@ pub fn suspicion(facts: &Facts<'_>, reading: Pooled<'_>) -> Option<Suspicion> {
     let after = levelled.find(|check| check.number > reading.number());
     if let Some(failed) = before.into_iter().chain(after).find(|check| check.level == Some(false)) {
         return Some(Suspicion::Check { number: failed.number });
+    }
+    if facts.common().checks_lost {
+        return Some(Suspicion::ChecksLost);
     }
     if let Some(number) = facts.common().failed_linearity.first() {
         return Some(Suspicion::Linearity { number: *number });

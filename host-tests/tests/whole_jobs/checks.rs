@@ -94,6 +94,73 @@ fn exactly_the_readings_since_the_last_good_check_are_suspect() {
     assert!(seen > 500);
 }
 
+/// Of many checks only those that decide something are held, and the findings are those of all of them.
+#[test]
+fn any_number_of_good_checks_leaves_room_for_one_that_failed() {
+    let set_up = set_up();
+    let mut from = Drawn::seeded(82);
+    for _ in 0..20 {
+        let events: Vec<(Event, &str)> = (0..400)
+            .map(|_| {
+                let event = match from.between(0.0, 1.0) {
+                    ..0.01 => Event::Bad,
+                    ..0.5 => Event::Good,
+                    _ => Event::Reading,
+                };
+                (event, from.one_of(&["p45", "p60"]))
+            })
+            .collect();
+        let mut entries = set_up.clone();
+        entries.extend(events.iter().map(|(event, probe)| {
+            let line = match event {
+                Event::Reading => READING,
+                Event::Good => GOOD,
+                Event::Bad => from.one_of(&BAD),
+            };
+            entry(line, probe)
+        }));
+        let examination = examined(&entries);
+        let checks = events.iter().filter(|(event, _)| *event != Event::Reading).count();
+        assert!(checks > 150 && !examination.facts().common().checks_lost);
+        assert_eq!(suspect(&examination), expected(&events, set_up.len() + 1), "{events:?}");
+    }
+}
+
+/// Good and failed ones by turns: nobody can hold them all, and none may be taken for good.
+#[test]
+fn where_checks_are_lost_every_reading_is_suspect() {
+    let mut entries = set_up();
+    let turns = |count: usize| (0..count).map(|turn| entry(if turn % 2 == 0 { GOOD } else { BAD[0] }, "p45"));
+    entries.push(entry(READING, "p60"));
+    entries.extend(turns(64));
+    let found = |entries: &[Entry]| {
+        let examination = examined(entries);
+        let facts = examination.facts();
+        let reading = facts.readings().next().unwrap();
+        (facts.common().checks_lost, suspicion(&facts, reading))
+    };
+    assert_eq!(found(&entries), (false, None));
+    entries.push(entry(GOOD, "p60"));
+    assert_eq!(found(&entries), (true, Some(Suspicion::ChecksLost)));
+    // A check that is voided leaves room for it again.
+    entries.push(fact("void 9 reason=\"wrong probe\"", LengthUnit::Mm).unwrap());
+    assert_eq!(found(&entries), (false, None));
+}
+
+#[test]
+fn checks_that_all_fail_by_another_gain_line_are_not_forgotten() {
+    let mut entries = set_up();
+    for _ in 0..70 {
+        entries.push(entry(GOOD, "p45"));
+        entries.push(entry(READING, "p60"));
+    }
+    assert_eq!(suspect(&examined(&entries)), [0; 0]);
+    entries.push(fact("dac p45 path=60 height=80 gain=44", LengthUnit::Mm).unwrap());
+    let examination = examined(&entries);
+    let facts = examination.facts();
+    assert!(facts.readings().all(|reading| suspicion(&facts, reading) == Some(Suspicion::ChecksLost)));
+}
+
 #[test]
 fn a_check_is_judged_by_the_gain_line_that_holds_now() {
     let mut entries = set_up();

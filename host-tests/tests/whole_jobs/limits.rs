@@ -109,12 +109,11 @@ fn one_byte_more_than_the_log_is_refused_and_nothing_is_lost() {
 }
 
 #[test]
-fn one_point_hole_or_check_more_is_refused_and_nothing_is_lost() {
+fn one_point_hole_or_linearity_check_more_is_refused_and_nothing_is_lost() {
     type Long = Examination<PROBES, INDICATIONS, READINGS, 8192>;
     for (line, room) in [
         ("dac p1 path={} height=80 gain=40", 16),
         ("angle p1 depth={} distance=9{}", 12),
-        ("check p1 path=50 shown=50 # {}", 64),
         ("linearity gain set=80 change=-6 shown=60 # {}", 8),
     ] {
         let mut examination = Long::new();

@@ -201,7 +201,9 @@ fn checks(ground: &Ground<'_>) -> Table {
         let common = ground.facts.common();
         let (what, good) = match entry {
             Entry::Check(entry) => {
-                let good = common.checks.iter().find(|check| check.number == number).map(|check| check.good);
+                let held = common.checks.iter().find(|check| check.number == number);
+                // One that is not held was good, between others that were.
+                let good = held.map(|check| check.good).or((!common.checks_lost).then_some(true));
                 (format!("In service, {}", entry.probe), good)
             }
             Entry::ScreenLinearity(_) => {
