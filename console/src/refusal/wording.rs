@@ -19,9 +19,9 @@ impl fmt::Display for RefusalKind<'_> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match *self {
             Self::Text(fault) => fault.fmt(f),
-            Self::OpenQuote => f.write_str("the quote opened here is not closed; expected \" at the end of the text"),
+            Self::OpenQuote => f.write_str("the quote opened here is not closed"),
             Self::Quote => {
-                f.write_str("misplaced quote; a text in quotes stands by itself or right behind key=, and a \" in it is written \\\"")
+                f.write_str("misplaced quote; a text in quotes stands alone or right behind key=, a \" in it is written \\\"")
             }
             Self::Comment => f.write_str("# inside a word; expected quotes, or a blank before it"),
             Self::Escape => f.write_str("only \\\" and \\\\ are taken behind a backslash in quotes"),
@@ -70,7 +70,7 @@ impl fmt::Display for RefusalKind<'_> {
                 write!(f, "{word} is a key; expected {word}=value without blanks")
             }
             Self::Surplus { word, is_key: false } => {
-                write!(f, "{} is one word too many; expected key=value; a text of several words is written in quotes, a unit right behind its number", Excerpt(word))
+                write!(f, "{} is one word too many; expected key=value, quotes around several words, a unit right behind its number", Excerpt(word))
             }
             Self::Value { key, text, nearest } => {
                 if text.is_empty() {
@@ -93,13 +93,13 @@ impl fmt::Display for RefusalKind<'_> {
             Self::Length { key, least, most } => write!(f, "{key} takes {least} to {most} values"),
             Self::Unequal { first, second } => write!(
                 f,
-                "{} has {} values and {} has {}; expected as many in one as in the other",
+                "{} has {} values and {} has {}; expected as many of each",
                 first.0, first.1, second.0, second.1
             ),
             Self::TooLong { key, most } => write!(f, "{key} is longer than {most} bytes"),
             Self::Quoted(key) => write!(f, "{} takes no quotes; expected {}", key.word, key.kind),
             Self::NoSuchDay => {
-                write!(f, "no such day in the calendar of 1900 to 9999; expected {}", Kind::Date)
+                write!(f, "no such day from 1900 to 9999; expected {}", Kind::Date)
             }
         }
     }
