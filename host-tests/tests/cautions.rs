@@ -33,3 +33,27 @@ fn a_half_width_of_the_velocity_that_counts_for_nothing_is_told() {
     assert_eq!(of_velocity("tolerance velocity=0"), (0.0, Vec::new()));
     assert_eq!(of_velocity("tolerance angle=1"), (0.0, Vec::new()));
 }
+
+#[test]
+fn a_calibration_made_anew_after_a_reading_is_told() {
+    let before = "material m shear=3.24 long=5.92\njoint butt thickness=20 prep=square gap=2\n\
+                  probe p angle=60 frequency=4 element=9\n";
+    let (dac, again) = ("dac p path=30 height=80 gain=40\n", "dac p path=30 height=80 gain=34\n");
+    let reading = "reading 1 probe=p side=a x=100 standoff=17.32 path=20 height=80 gain=60\n";
+    let told = |lines: &[&str]| {
+        let job = job(&format!("{before}{}", lines.concat()));
+        let (facts, mut told) = (job.examination().facts(), Vec::new());
+        cautions(&facts, None, |caution| {
+            if let Caution::CalibratedAnew { entry, reading, .. } = caution {
+                told.push((entry, reading));
+            }
+        });
+        told
+    };
+    assert_eq!(told(&[dac, reading]), []);
+    assert_eq!(told(&[reading, dac]), []);
+    let replaced = [dac, reading, "void 4 reason=\"typed wrong\"\n", again];
+    assert_eq!(told(&replaced), [(7, 5)]);
+    assert_eq!(told(&[dac, reading, again.replace("30", "60").as_str(), "void 6 reason=\"another\"\n"]), []);
+    assert_eq!(told(&[dac, reading, "scanning p margin=6\n", "check p path=50 shown=50\n"]), []);
+}

@@ -100,6 +100,21 @@ impl<'a> Facts<'a> {
         observed
     }
 
+    /// The last entry in force that calibrates a probe - its angle, time base, reference points or transfer - where one that
+    /// did so before a reading was voided and the last one was recorded after it.
+    pub(crate) fn calibrated_anew(&self, state: &ProbeState, reading: u32) -> Option<u32> {
+        let (mut replaced, mut last) = (false, 0);
+        for (number, voided, entry) in entries(self.log) {
+            let calibrates =
+                matches!(entry, Entry::Angle(_) | Entry::Timebase(_) | Entry::Dac(_) | Entry::Transfer(_));
+            if calibrates && entry.probe() == Some(state.name()) {
+                replaced |= voided && number < reading;
+                last = if voided { last } else { number };
+            }
+        }
+        (replaced && last > reading).then_some(last)
+    }
+
     /// The longest path that shots of a probe's transfer correction tell of on block and part alike, mm; none of a fixed
     /// correction, which was given for all paths.
     #[must_use]

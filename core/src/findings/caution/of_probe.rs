@@ -16,7 +16,11 @@ pub(super) fn of_probe(facts: &Facts<'_>, place: u8, tell: &mut impl FnMut(Cauti
     if let Some(suspicion) = suspicion_of_probe(facts, place) {
         tell(Caution::Probe { probe: place, suspicion });
     }
-    if facts.readings().any(|reading| reading.probe() == place) {
+    if let Some(first) = facts.readings().find(|reading| reading.probe() == place) {
+        let reading = first.number();
+        if let Some(entry) = facts.calibrated_anew(state, reading) {
+            tell(Caution::CalibratedAnew { probe: place, entry, reading });
+        }
         let (angle, timebase, transfer) =
             (state.angle_check().is_none(), state.timebase().is_none(), state.transfer().is_none());
         if angle || timebase || transfer {
