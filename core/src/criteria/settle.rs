@@ -47,8 +47,8 @@ pub fn open_after<const ROWS: usize>(sheet: &Sheet<ROWS>, facts: &Facts, need: &
     match need {
         Need::Level(_) | Need::Rating(_) => {
             let edges = rows.flat_map(|row| row.measure.span().edges());
-            let step = if sheet.whole() { 1000 } else { 1 };
-            let cases = core::iter::once(i32::MIN).chain(edges.map(|edge| above(edge, step)));
+            let asked = |edge| if sheet.whole() { whole_above(edge) } else { edge };
+            let cases = core::iter::once(i32::MIN).chain(edges.map(asked));
             cases.map(Span::exact).find_map(|measure| open(Known { measure, ..known }))
         }
         Need::Length(_) => {
@@ -66,9 +66,9 @@ pub fn open_after<const ROWS: usize>(sheet: &Sheet<ROWS>, facts: &Facts, need: &
     }
 }
 
-/// The first multiple of a step at a value or above it.
-fn above(value: i32, step: i32) -> i32 {
-    value.saturating_add(step.saturating_sub(1)).div_euclid(step).saturating_mul(step)
+/// The first whole number at a value in thousandths or above it.
+const fn whole_above(value: i32) -> i32 {
+    value.saturating_add(999).div_euclid(1000).saturating_mul(1000)
 }
 
 #[cfg(test)]

@@ -108,6 +108,7 @@ fn sheet(port: &mut Serial, facts: &Facts<'_>, indication: u8) -> Option<()> {
     let (asked, _) = verdict.own?;
     black_box(criteria::decide(&sheet, &asked));
     black_box(criteria::margin(&sheet, &asked));
+    black_box(criteria::open_after(&sheet, &asked, &criteria::Need::Length(asked.length)));
     let (_, rating) = verdict.rating?;
     black_box(criteria::margin_of_rating(&sheet, &asked, &rating));
     Some(())
