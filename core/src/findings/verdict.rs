@@ -88,7 +88,7 @@ pub fn verdict<const ROWS: usize>(
     verdict_at(facts, sheet, indication, extents, planar, None)
 }
 
-/// The same by the [`point`](fn@point) of the indication where that is known already; it is worked out where it is not.
+/// The same by the [`point`](fn@super::point) of the indication where that is known already; it is worked out where it is not.
 #[must_use]
 pub fn verdict_at<const ROWS: usize>(
     facts: &Facts<'_>,
