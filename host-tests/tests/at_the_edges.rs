@@ -138,6 +138,8 @@ fn a_number_may_be_signed_and_have_a_power_of_ten() {
     let entered: Entered<Millimetres> = Entered::new(decimal("26.30")).unwrap();
     assert_eq!(format!("{entered:?}"), format!("{entered}"));
     assert!(format!("{entered:?}").starts_with("26.30"));
+    let inches = |text| Entered::<Millimetres>::in_alternative(decimal(text)).unwrap().quantity().get();
+    assert_eq!([inches("-2"), inches("2"), inches("-0.25")], [-50.8, 50.8, -6.35]);
 }
 
 #[test]

@@ -78,7 +78,6 @@ pub fn held(joint: &Joint, seen: &Seen, feature: Feature) -> Option<Off> {
     let (side, angle) = (seen.position.side(), seen.axis.angle().get());
     reflectors(joint, side, angle, |reflector| {
         let counts = match reflector.kind {
-            ReflectorKind::BeadFlank => true,
             // A crown turns its side to the beam, never its face; the toe stands in for a flank that is not steep enough.
             ReflectorKind::BeadCrown => false,
             ReflectorKind::BeadToe => !flank_told,

@@ -158,3 +158,63 @@ fn fused<'p>(pairs: impl Iterator<Item = &'p Pair> + Clone) -> Option<Crossing> 
     let total = (own + index) / (weights * weights) + thickness * thickness / 3.0;
     Some(Crossing { by: sum / weights, u: 2.0 * math::sqrt(total)?, pairs: count })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn pair(probe: u8, crossed: f32, own: f32, index: f32, thickness: f32) -> Pair {
+        Pair { probe, crossed, own, index, thickness, taken: false }
+    }
+
+    #[test]
+    fn pairs_agree_within_what_they_do_not_share() {
+        let one = pair(0, 1.0, 0.25, 1.5, 0.4);
+        // Of one probe: 2 √(0.25 + 0.25) = 1.414.
+        assert!(agree(&one, &pair(0, 2.41, 0.25, 2.0, 0.4)) && agree(&one, &pair(0, -0.41, 0.25, 2.0, 0.4)));
+        assert!(
+            !agree(&one, &pair(0, 2.42, 0.25, 2.0, 0.4)) && !agree(&one, &pair(0, -0.42, 0.25, 2.0, 0.4))
+        );
+        // Of two: 2 √(0.5 + (1.5² + 2²) / 3) = 3.215.
+        assert!(agree(&one, &pair(1, 4.21, 0.25, 2.0, 0.4)) && !agree(&one, &pair(1, 4.22, 0.25, 2.0, 0.4)));
+        // The thickness moves one by 1.5 times its half width more: 2 √(0.5 + 1.5² / 3) = 2.236.
+        assert!(agree(&one, &pair(0, 3.23, 0.25, 2.0, 1.9)) && !agree(&one, &pair(0, 3.24, 0.25, 2.0, 1.9)));
+    }
+
+    fn said(pairs: &[Pair]) -> (f32, f32, u32) {
+        let found = fused(pairs.iter()).unwrap();
+        (found.by, found.u, found.pairs)
+    }
+
+    fn is(found: (f32, f32, u32), by: f32, u: f32, pairs: u32) {
+        assert!((found.0 - by).abs() < 1e-3 && (found.1 - u).abs() < 1e-3 && found.2 == pairs, "{found:?}");
+    }
+
+    #[test]
+    fn a_mean_of_pairs_shares_the_thickness_and_of_one_probe_the_index_point() {
+        let one = pair(0, 2.0, 0.5, 1.5, 0.6);
+        // u² = own + index² / 3 + thickness² / 3 = 0.5 + 0.75 + 0.12.
+        is(said(&[one]), 2.0, 2.0 * 1.170_47, 1);
+        // Two probes: the first two parts are halved.
+        let other = pair(1, 3.0, 0.5, 1.5, 0.6);
+        is(said(&[one, other]), 2.5, 2.0 * 0.863_13, 2);
+        // Twice one probe: 0.25 + 0.75 + 0.12.
+        let again = pair(0, 3.0, 0.5, 1.5, 0.6);
+        is(said(&[one, again]), 2.5, 2.0 * 1.058_30, 2);
+        // Weights 1 / 1.25 and 1 / 5: (0.8 · 2 + 0.2 · 7) / 1, own 0.64 · 0.5 + 0.04 · 2, index 0.64 · 0.75 + 0.04 · 3,
+        // thickness 0.8 · 0.6 + 0.2 · 1.1 = 0.7.
+        let wide = pair(1, 7.0, 2.0, 3.0, 1.1);
+        is(said(&[one, wide]), 3.0, 2.0 * 1.078_58, 2);
+        assert_eq!(fused([].iter()), None);
+    }
+
+    #[test]
+    fn a_crossing_is_one_beyond_its_uncertainty() {
+        let crossing = |by| Crossing { by, u: 1.0, pairs: 1 };
+        assert!(crossing(1.1).crossed() && !crossing(1.1).apart());
+        assert!(crossing(-1.1).apart() && !crossing(-1.1).crossed());
+        for by in [1.0, 0.0, -1.0] {
+            assert!(!crossing(by).crossed() && !crossing(by).apart());
+        }
+    }
+}

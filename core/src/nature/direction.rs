@@ -192,3 +192,26 @@ fn one_sided(case: &Case<'_>, notes: &mut Notes) {
         notes.add(Fact::OneSided { side, over }, Says::NOTHING);
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn directions_are_counted_from_side_a_downward_and_lie_at_most_a_right_angle_apart() {
+        assert_eq!([(1, Side::A), (2, Side::A), (3, Side::A)].map(|(leg, side)| from(60.0, leg, side)), {
+            let sign = Side::A.sign();
+            [60.0 * sign, -60.0 * sign, 60.0 * sign]
+        });
+        assert_eq!(from(60.0, 1, Side::B), -from(60.0, 1, Side::A));
+        for (one, other, apart) in [
+            (60.0, 45.0, 15.0),
+            (-60.0, 60.0, 60.0),
+            (45.0, -45.0, 90.0),
+            (-70.0, 60.0, 50.0),
+            (20.0, 20.0, 0.0),
+        ] {
+            assert_eq!((between(one, other), between(other, one)), (apart, apart));
+        }
+    }
+}

@@ -50,3 +50,25 @@ fn distance(face: &FusionFace, y: f32, z: f32) -> Option<f32> {
     let (oy, oz) = (y - face.from.y - part * dy, z - face.from.z - part * dz);
     math::sqrt(oy * oy + oz * oz)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::joint::{FaceKind, Point};
+
+    #[test]
+    fn a_place_is_as_far_from_a_face_as_from_the_nearest_of_its_points() {
+        let face = |from: (f32, f32), to: (f32, f32)| FusionFace {
+            side: Side::A,
+            kind: FaceKind::Bevel,
+            from: Point { y: from.0, z: from.1 },
+            to: Point { y: to.0, z: to.1 },
+        };
+        let slanted = face((1.0, 2.0), (5.0, 5.0));
+        // Beside it its foot is at 21 / 25 of the way, (4.36, 4.52); beyond its ends the end is nearest.
+        for ((y, z), off) in [((7.0, 1.0), 4.4), ((9.0, 8.0), 5.0), ((-2.0, -2.0), 5.0), ((3.0, 3.5), 0.0)] {
+            assert!((distance(&slanted, y, z).unwrap() - off).abs() < 1e-5, "{y} {z}");
+        }
+        assert_eq!(distance(&face((1.0, 2.0), (1.0, 2.0)), 0.0, 0.0), None);
+    }
+}

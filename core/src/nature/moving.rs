@@ -82,7 +82,11 @@ fn pattern<'e, 'a: 'e>(own: impl Iterator<Item = &'e Echo<'a>> + Clone) -> Optio
     let width = look.width;
     let extended = width >= WIDER * beam;
     let pattern = if echoes >= SEVERAL {
-        if in_line(beside()) { Pattern::RoughTravelling } else { Pattern::Cluster }
+        if in_line(beside().map(|echo| (echo.y, echo.depth))) {
+            Pattern::RoughTravelling
+        } else {
+            Pattern::Cluster
+        }
     } else if look.high_peaks > 1 && extended {
         Pattern::RoughNormal
     } else if extended && look.deepest <= RIPPLE {
@@ -100,18 +104,18 @@ fn pattern<'e, 'a: 'e>(own: impl Iterator<Item = &'e Echo<'a>> + Clone) -> Optio
     Some(PatternSeen { pattern, angle, side, width, beam, high_peaks, deepest, rise, fall, walk, echoes })
 }
 
-/// Whether echoes lie along one line: facets of one face, not a cluster. Their scatter about it is at most a quarter of
+/// Whether places lie along one line: facets of one face, not a cluster. Their scatter about it is at most a quarter of
 /// their extent.
-fn in_line<'e, 'a: 'e>(echoes: impl Iterator<Item = &'e Echo<'a>> + Clone) -> bool {
-    let (mut count, mut y, mut z) = (0.0f32, 0.0f32, 0.0f32);
-    for echo in echoes.clone() {
+fn in_line(places: impl Iterator<Item = (f32, f32)> + Clone) -> bool {
+    let (mut count, mut mean_y, mut mean_z) = (0.0f32, 0.0f32, 0.0f32);
+    for (y, z) in places.clone() {
         count += 1.0;
-        y += (echo.y - y) / count;
-        z += (echo.depth - z) / count;
+        mean_y += (y - mean_y) / count;
+        mean_z += (z - mean_z) / count;
     }
     let (mut yy, mut yz, mut zz) = (0.0f32, 0.0f32, 0.0f32);
-    for echo in echoes {
-        let (dy, dz) = (echo.y - y, echo.depth - z);
+    for (y, z) in places {
+        let (dy, dz) = (y - mean_y, z - mean_z);
         (yy, yz, zz) = (yy + dy * dy, yz + dy * dz, zz + dz * dz);
     }
     // Principal moments of the 2 × 2 scatter.
@@ -167,5 +171,24 @@ pub(super) fn note(case: &Case<'_>, inside: bool, notes: &mut Notes) {
             _ => 0,
         };
         notes.add(Fact::TurnObserved { orbit, seen }, Says::planar(planar));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn places_that_scatter_by_a_quarter_of_their_extent_lie_in_line_however_that_is_turned() {
+        for turned in [0.0f32, 30.0, 45.0, 90.0, 140.0] {
+            let (sin, cos) = math::sin_cos(turned);
+            // Scatter 2 · half², extent 2 · 4².
+            let told = |half: f32| {
+                let places = [(-4.0, 0.0), (4.0, 0.0), (0.0, -half), (0.0, half)];
+                in_line(places.into_iter().map(|(y, z)| (10.0 + y * cos - z * sin, 20.0 + y * sin + z * cos)))
+            };
+            assert!(told(0.99) && !told(1.01), "{turned}");
+        }
+        assert!(!in_line([(1.0, 2.0); 3].into_iter()) && !in_line([].into_iter()));
     }
 }

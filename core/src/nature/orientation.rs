@@ -54,17 +54,21 @@ const SPAN: f32 = 60.0;
 #[inline(never)]
 pub(super) fn orientation(case: &Case<'_>) -> Option<Orientation> {
     if let Some((upper, lower)) = ends(case) {
-        let (across, down) = (upper.y - lower.y, lower.z - upper.z);
-        let lean = math::atan2(f64::from(across), f64::from(down));
-        // u(lean) = (cos² lean / Δz) √(u²(Δy) + tan² lean u²(Δz)); the y errors of both ends are mostly shared, so that
-        // one reading's own stand-off and path remain.
-        let own = case.facts.common().budget.standoff.get();
-        let (tan, cos) = (across / down, math::sin_cos(lean).1);
-        let of_depth = tan * tan * (upper.u_z * upper.u_z + lower.u_z * lower.u_z);
-        let u = cos * cos / down * math::sqrt(2.0 * own * own * 4.0 / 3.0 + of_depth)?;
-        return Some(Orientation { lean, u: Some(u / math::RADIANS_PER_DEGREE), from: From::Ends });
+        let standoff = case.facts.common().budget.standoff.get();
+        return by_ends(upper.y - lower.y, lower.z - upper.z, [upper.u_z, lower.u_z], standoff);
     }
     by_levels(&case.directions)
+}
+
+/// tan lean = Δy / Δz, and u(lean) = (cos² lean / Δz) √(u²(Δy) + tan² lean u²(Δz)); the y errors of both ends are mostly
+/// shared, so that one reading's own stand-off and path remain.
+fn by_ends(across: f32, down: f32, u_z: [f32; 2], standoff: f32) -> Option<Orientation> {
+    let lean = math::atan2(f64::from(across), f64::from(down));
+    let (tan, cos) = (across / down, math::sin_cos(lean).1);
+    let [upper, lower] = u_z;
+    let of_depth = tan * tan * (upper * upper + lower * lower);
+    let u = cos * cos / down * math::sqrt(2.0 * standoff * standoff * 4.0 / 3.0 + of_depth)?;
+    Some(Orientation { lean, u: Some(u / math::RADIANS_PER_DEGREE), from: From::Ends })
 }
 
 /// Least squares of the first harmonic.
@@ -157,6 +161,74 @@ mod tests {
         assert!((found.lean - 30.0).abs() < 8.0, "{found:?}");
         let mirrored = seen.map(|direction| Direction { from: -direction.from, ..direction });
         assert!((by_levels(&mirrored).unwrap().lean + found.lean).abs() < 1e-3);
+    }
+
+    /// Levels that follow a + r cos 2 (d − d₀), alternately `off` above and below it.
+    fn harmonic<const N: usize>(from: [f32; N], square: f32, half_rise: f32, off: f32) -> [Direction; N] {
+        let mut sign = -1.0;
+        directions(from.map(|from| {
+            sign = -sign;
+            (from, 3.0 + half_rise * math::sin_cos(2.0 * (from - square)).1 + sign * off)
+        }))
+    }
+
+    /// Twice these lie in the middles of the quadrants: what alternates over them is no part of a first harmonic.
+    const QUADRANTS: [f32; 4] = [-67.5, -22.5, 22.5, 67.5];
+
+    #[test]
+    fn two_ends_lean_by_what_lies_between_them_and_as_uncertainly_as_their_places() {
+        // A triangle of 3, 4 and 5: lean 36.870, tan 0.75, cos 0.8. u² = (0.64 / 4)² (2 · 1 · 4 / 3 + 0.5625 · 0.29).
+        let found = by_ends(3.0, 4.0, [0.5, 0.2], 1.0).unwrap();
+        assert!(
+            (found.lean - 36.869_9).abs() < 1e-3 && (found.u.unwrap() - 15.421_3).abs() < 1e-3,
+            "{found:?}"
+        );
+        let mirrored = by_ends(-3.0, 4.0, [0.2, 0.5], 1.0).unwrap();
+        assert_eq!((mirrored.lean, mirrored.u), (-found.lean, found.u));
+        // Upright the depths have no part: u = (2 √(2 / 3) · 0.5) / 4.
+        let upright = by_ends(0.0, 4.0, [0.5, 0.2], 0.5).unwrap();
+        assert!(upright.lean == 0.0 && (upright.u.unwrap() - 11.695_4).abs() < 1e-3, "{upright:?}");
+    }
+
+    #[test]
+    fn levels_of_a_first_harmonic_give_back_the_direction_that_they_rise_to() {
+        for from in [[-70.0, -45.0, 20.0, 45.0, 60.0], [-60.0, -45.0, 45.0, 60.0, 70.0]] {
+            for (square, lean) in [(60.0, 30.0), (25.0, 65.0), (80.0, 10.0), (-60.0, -30.0), (-35.0, -55.0)] {
+                let found = by_levels(&harmonic(from, square, 8.0, 0.0)).unwrap();
+                assert!((found.lean - lean).abs() < 1e-3, "{square}: {found:?}");
+                assert_eq!((found.u, found.from), (None, From::Levels { directions: 5 }));
+            }
+        }
+    }
+
+    #[test]
+    fn a_curve_has_to_rise_by_6_decibels_and_to_be_followed_within_three_tenths_of_that() {
+        let told =
+            |half_rise, off| by_levels(&harmonic(QUADRANTS, 40.0, half_rise, off)).map(|found| found.lean);
+        assert_eq!(told(2.99, 0.0), None);
+        assert!((told(3.01, 0.0).unwrap() - 50.0).abs() < 1e-3);
+        assert_eq!(told(5.0, 3.01), None);
+        assert!((told(5.0, 2.99).unwrap() - 50.0).abs() < 1e-3);
+    }
+
+    #[test]
+    fn a_curve_takes_four_directions_over_60_degrees() {
+        let told = |from: &[Direction]| by_levels(from).is_some();
+        assert!(told(&harmonic([-30.0, -10.0, 10.0, 30.0], 40.0, 20.0, 0.0)));
+        assert!(!told(&harmonic([-29.5, -10.0, 10.0, 30.0], 40.0, 20.0, 0.0)));
+        assert!(!told(&harmonic([-30.0, 10.0, 30.0], 40.0, 20.0, 0.0)));
+    }
+
+    #[test]
+    fn equations_without_a_solution_have_none() {
+        assert_eq!(solved([[0.0; 4]; 3]), None);
+        assert_eq!(solved([[1.0, 2.0, 3.0, 4.0], [2.0, 4.0, 6.0, 8.0], [1.0, 0.0, 0.0, 1.0]]), None);
+        assert_eq!(solved([[1.0, 1.0, 0.0, 3.0], [1.0, 3.0, 1.0, 8.0], [0.0, 1.0, 0.5, 2.5]]), None);
+        // x = 1, y = 2, z = 3.
+        let found = solved([[4.0, 1.0, 2.0, 12.0], [1.0, 5.0, 1.0, 14.0], [2.0, 1.0, 6.0, 22.0]]).unwrap();
+        for (found, expected) in found.into_iter().zip([1.0, 2.0, 3.0]) {
+            assert!((found - expected).abs() < 1e-12);
+        }
     }
 
     #[test]

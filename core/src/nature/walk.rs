@@ -183,4 +183,47 @@ mod tests {
         });
         assert_eq!(walk(racing, Side::A, 0.8, &Budget::default()), None);
     }
+
+    /// The parts of U that small changes of the paths make, one by one and all alike, and those of velocity and element.
+    fn by_changes(y: f32, depth: f32, wavelength: f32, budget: &Budget) -> (f32, f32) {
+        let step = 0.02f32;
+        let changed = |at: Option<usize>, by: f32| {
+            let moved = paces(y, depth, 0.0).enumerate().map(move |(place, pace)| {
+                let by = if at.is_none_or(|at| at == place) { by } else { 0.0 };
+                Pace { path: pace.path + by, ..pace }
+            });
+            let found = walk(moved, Side::A, wavelength, budget).unwrap();
+            (found.y, found.depth)
+        };
+        let slope = |at| {
+            let (up, down) = (changed(at, step), changed(at, -step));
+            ((up.0 - down.0) / (2.0 * step), (up.1 - down.1) / (2.0 * step))
+        };
+        let mean = paces(y, depth, 0.0).map(|pace| pace.path).sum::<f32>() / 9.0;
+        let (of_y, of_depth) = slope(None);
+        let offset = budget.path.get();
+        let (element, velocity) = (0.25 * wavelength, depth * budget.velocity);
+        let mut across = of_y * of_y * offset * offset / 3.0 + element * element;
+        let mut down =
+            (of_depth * of_depth * offset * offset + velocity * velocity) / 3.0 + element * element;
+        for (place, pace) in paces(y, depth, 0.0).enumerate() {
+            // The scatter is one of s², of 2 s̄ times the resolution, at every step.
+            let (of_y, of_depth) = slope(Some(place));
+            let own = RESOLUTION as f32 * mean / pace.path;
+            across += of_y * of_y * own * own;
+            down += of_depth * of_depth * own * own;
+        }
+        (2.0 * math::sqrt(across).unwrap(), 2.0 * math::sqrt(down).unwrap())
+    }
+
+    #[test]
+    fn a_walk_is_as_uncertain_as_changes_of_its_paths_make_it() {
+        let budget = Budget { velocity: 0.01, ..Budget::default() };
+        for (y, depth, wavelength) in [(1.5, 16.0, 0.8), (-4.0, 9.0, 0.2), (0.0, 30.0, 1.5)] {
+            let found = walk(paces(y, depth, 0.0), Side::A, wavelength, &budget).unwrap();
+            let (u_y, u_depth) = by_changes(y, depth, wavelength, &budget);
+            assert!((found.u_y / u_y - 1.0).abs() < 0.02, "{found:?} {u_y}");
+            assert!((found.u_depth / u_depth - 1.0).abs() < 0.02, "{found:?} {u_depth}");
+        }
+    }
 }
