@@ -122,3 +122,51 @@ fn a_series_of_more_readings_than_there_is_room_for_looks_the_same_thinned() {
     assert!((whole.width - 17.52).abs() < 0.01, "{}", whole.width);
     assert!((thinned.width - whole.width).abs() < 0.51, "{}", thinned.width);
 }
+
+/// An echo of a place across and below, read with levels over 0 dB less `down` from three directions: 60 and 70 degrees from
+/// the side `over`, 60 from the other one; `y` is counted toward that other one.
+fn on_a_bevel(over: &str, y: f32, down: [f32; 3]) -> Nature {
+    let before = "material m shear=3.24 long=5.92\njoint butt thickness=20 prep=single-v bevel=30 gap=2 land=2\n\
+                  probe p60 angle=60 frequency=4 element=8x9\nprobe p70 angle=70 frequency=4 element=8x9\n\
+                  dac p60 path=50 height=80 gain=40\ndac p70 path=50 height=80 gain=40\n";
+    let other = if over == "a" { "b" } else { "a" };
+    let reading = |probe: &str, side: &str, distance: f32, path: f32, ahead: f32, down: f32| {
+        format!(
+            "reading 1 probe={probe} side={side} x=100 standoff={:.2} path={path} height=80 gain={:.1}\n",
+            distance - ahead,
+            40.0 + down
+        )
+    };
+    let [first, second, third] = down;
+    let lines = [
+        reading("p60", over, 17.32, 20.0, y, first),
+        reading("p70", over, 27.47, 29.24, y, second),
+        reading("p60", other, 17.32, 20.0, -y, third),
+    ];
+    nature(&job(&format!("{before}{}", lines.concat())).examination().facts(), 0)
+}
+
+#[test]
+fn a_place_on_a_bevel_that_answers_best_squarely_lies_on_that_face() {
+    // The bevel at z = 10: 1 + 8 tan 30 = 5.62 off the centreline, met squarely at 60 degrees from over the weld.
+    let told = |nature: &Nature| {
+        nature.evidence().find_map(|evidence| match evidence.fact {
+            Fact::OnFusionFace { side, off, tilt } => Some((side, off, tilt, evidence.says.planar)),
+            _ => None,
+        })
+    };
+    for (over, of) in [("a", Side::B), ("b", Side::A)] {
+        let (side, off, tilt, planar) = told(&on_a_bevel(over, 5.62, [0.0, 5.0, 14.0])).unwrap();
+        assert!(
+            side == of && off < 0.05 && (tilt - 30.0).abs() < 1e-3 && planar == 1,
+            "{over}: {off} {tilt}"
+        );
+        // 1 mm beside it, 0.87 off the face, is within the uncertainty; 6 mm is not.
+        let (_, off, ..) = told(&on_a_bevel(over, 6.62, [0.0, 5.0, 14.0])).unwrap();
+        assert!((off - 0.866).abs() < 0.05, "{over}: {off}");
+        assert_eq!(told(&on_a_bevel(over, 11.62, [0.0, 5.0, 14.0])), None);
+        // Strongest from the side of the face itself, or from nowhere in particular.
+        assert_eq!(told(&on_a_bevel(over, 5.62, [14.0, 14.0, 0.0])), None);
+        assert_eq!(told(&on_a_bevel(over, 5.62, [0.0, 2.0, 8.0])), None);
+    }
+}
