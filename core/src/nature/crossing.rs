@@ -175,8 +175,8 @@ mod tests {
         assert!(
             !agree(&one, &pair(0, 2.42, 0.25, 2.0, 0.4)) && !agree(&one, &pair(0, -0.42, 0.25, 2.0, 0.4))
         );
-        // Of two: 2 √(0.5 + (1.5² + 2²) / 3) = 3.215.
-        assert!(agree(&one, &pair(1, 4.21, 0.25, 2.0, 0.4)) && !agree(&one, &pair(1, 4.22, 0.25, 2.0, 0.4)));
+        // Of two: 2 √(0.5 + (1.5² + 2.5²) / 3) = 3.651.
+        assert!(agree(&one, &pair(1, 4.65, 0.25, 2.5, 0.4)) && !agree(&one, &pair(1, 4.66, 0.25, 2.5, 0.4)));
         // The thickness moves one by 1.5 times its half width more: 2 √(0.5 + 1.5² / 3) = 2.236.
         assert!(agree(&one, &pair(0, 3.23, 0.25, 2.0, 1.9)) && !agree(&one, &pair(0, 3.24, 0.25, 2.0, 1.9)));
     }
