@@ -89,3 +89,48 @@ fn on_a_later_leg(course: &Course, s: f64, arc: f64) -> Result<Tip, CurvedError>
     }
     Err(none)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::Pipe;
+    use super::*;
+    use crate::joint::ScannedFrom;
+    use crate::path::Axis;
+    use crate::units::Degrees;
+
+    #[test]
+    fn a_depth_moves_with_path_arc_and_radii_as_its_slopes_say() {
+        let (outside, inside) = (ScannedFrom::Outside, ScannedFrom::Inside);
+        for (angle, scanned, other, from, path, arc, leg) in [
+            (45.0, 100.0, 80.0, outside, 20.0, 13.0, 1),
+            (45.0, 60.0, 80.0, inside, 20.0, 15.0, 1),
+            (45.0, 100.0, 80.0, outside, 42.0, 35.0, 2),
+            (50.0, 60.0, 75.0, inside, 55.0, 34.2, 3),
+            (70.0, 50.0, 20.0, outside, 25.0, 25.7, 2),
+        ] {
+            let at = |q: f32, o: f32, s: f32, x: f64| {
+                let mm = |value| Millimetres::new(value).unwrap();
+                let (q, o) = (scanned + q, other + o);
+                let pipe = Pipe::new(mm(2.0 * if q > o { q } else { o }), mm((q - o).abs()), from).unwrap();
+                let axis = Axis::new(Degrees::new(angle).unwrap()).unwrap();
+                at_once(&Course::new(&axis, &pipe), mm(path + s), arc + x).unwrap()
+            };
+            let found = at(0.0, 0.0, 0.0, 0.0);
+            assert_eq!(found.leg, leg, "{angle} {path}");
+            // Central differences over steps that single precision keeps apart.
+            let step = 0.03125f32;
+            let slope = |up: Tip, down: Tip| (up.depth - down.depth) / (2.0 * f64::from(step));
+            for (found, expected) in [
+                (found.per_path, slope(at(0.0, 0.0, step, 0.0), at(0.0, 0.0, -step, 0.0))),
+                (found.per_arc, slope(at(0.0, 0.0, 0.0, 0.03125), at(0.0, 0.0, 0.0, -0.03125))),
+                (found.per_scanned, slope(at(step, 0.0, 0.0, 0.0), at(-step, 0.0, 0.0, 0.0))),
+                (found.per_other, slope(at(0.0, step, 0.0, 0.0), at(0.0, -step, 0.0, 0.0))),
+            ] {
+                assert!(
+                    (found - expected).abs() < 2e-3 + 5e-3 * expected.abs(),
+                    "{angle} {path}: {found} {expected}"
+                );
+            }
+        }
+    }
+}

@@ -65,3 +65,65 @@ fn nearest(legs: f64) -> u32 {
     let nearest = (legs + 0.5) as u32;
     if nearest == 0 { 1 } else { nearest }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::Pipe;
+    use super::*;
+    use crate::joint::ScannedFrom;
+    use crate::path::Axis;
+    use crate::units::Degrees;
+
+    /// The corner of a pipe with these radii of the scanned face and of the other one.
+    fn of(angle: f32, scanned: f32, other: f32, from: ScannedFrom, path: f32) -> Corner {
+        let mm = |value| Millimetres::new(value).unwrap();
+        let outer = if scanned > other { scanned } else { other };
+        let pipe = Pipe::new(mm(2.0 * outer), mm((scanned - other).abs()), from).unwrap();
+        let axis = Axis::new(Degrees::new(angle).unwrap()).unwrap();
+        corner(&Course::new(&axis, &pipe), mm(path)).unwrap()
+    }
+
+    #[test]
+    fn an_arc_moves_with_path_and_radii_as_its_slopes_say() {
+        let (outside, inside) = (ScannedFrom::Outside, ScannedFrom::Inside);
+        for (angle, scanned, other, from, path, leg) in [
+            (45.0, 100.0, 80.0, outside, 30.0, 1),
+            (45.0, 100.0, 80.0, outside, 62.0, 2),
+            (50.0, 60.0, 75.0, inside, 66.0, 3),
+            // The bore is missed: chords of 2 · 50 cos 70 = 34.2.
+            (70.0, 50.0, 20.0, outside, 34.0, 2),
+            (70.0, 50.0, 20.0, outside, 69.0, 4),
+        ] {
+            let at = |q: f32, o: f32, s: f32| of(angle, scanned + q, other + o, from, path + s);
+            let found = at(0.0, 0.0, 0.0);
+            assert_eq!((found.leg, found.opposite), (leg, leg % 2 == 1), "{angle} {path}");
+            // Central differences over steps that single precision keeps apart.
+            let step = 0.0625f32;
+            let slope = |up: Corner, down: Corner| (up.arc - down.arc) / (2.0 * f64::from(step));
+            let of_path = slope(at(0.0, 0.0, step), at(0.0, 0.0, -step));
+            let of_scanned = slope(at(step, 0.0, 0.0), at(-step, 0.0, 0.0));
+            let of_other = slope(at(0.0, step, 0.0), at(0.0, -step, 0.0));
+            let Slopes { path: by_path, angle: by_angle, scanned: by_scanned, other: by_other } =
+                found.of_arc;
+            for (found, expected) in [(by_path, of_path), (by_scanned, of_scanned), (by_other, of_other)] {
+                assert!(
+                    (found - expected).abs() < 1e-3 + 2e-3 * expected.abs(),
+                    "{angle} {path}: {found} {expected}"
+                );
+            }
+            assert_eq!(by_angle, 0.0);
+        }
+    }
+
+    #[test]
+    fn corners_of_equal_legs_lie_at_multiples_of_one_arc() {
+        let one = of(45.0, 100.0, 80.0, ScannedFrom::Outside, 30.0);
+        // cos φ = (100² + 80² − 30²) / (2 · 100 · 80) = 0.96875.
+        assert!((one.arc - 100.0 * 0.250_655_66).abs() < 1e-4, "{}", one.arc);
+        let two = of(45.0, 100.0, 80.0, ScannedFrom::Outside, 60.0);
+        assert!((two.arc - 2.0 * one.arc).abs() < 1e-6);
+        // sin φ / 2 = 17.1 / 50 for a chord of 34.2, which is one leg down and one up.
+        let chord = of(70.0, 50.0, 20.0, ScannedFrom::Outside, 34.2);
+        assert!((chord.arc - 2.0 * 50.0 * 0.349_044_4).abs() < 1e-4, "{}", chord.arc);
+    }
+}
