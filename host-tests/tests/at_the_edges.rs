@@ -269,4 +269,5 @@ fn a_stream_keeps_readings_seen_together_only_while_the_longest_more_would_fit()
         examination.pass(&reading).unwrap();
         assert_eq!(examination.facts().readings_of(0).count(), held);
     }
+    assert_eq!([0, 1].map(|place| examination.facts().name(place)), ["1", ""]);
 }

@@ -1,7 +1,7 @@
 //! What answers are made from.
 
 use halfskip::criteria::{Group, Sheet};
-use halfskip::entry::{Entry, Name, ObserveEntry, Text};
+use halfskip::entry::{Entry, ObserveEntry, Text};
 use halfskip::examination::{Examination, Facts, Room};
 use halfskip::findings::{self, Extent, LengthRule, Point, VerdictFinding};
 use heapless::Vec;
@@ -20,7 +20,7 @@ impl<'a, const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>
 {
     /// The name of an indication.
     pub fn name(&self, indication: u8) -> &'a str {
-        self.facts.indications().get(usize::from(indication)).map_or("", Name::as_str)
+        self.facts.name(indication)
     }
 
     /// The places of the indications with a reading in force.

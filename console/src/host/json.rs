@@ -165,10 +165,7 @@ pub fn reading<'a>(facts: &Facts<'a>, finding: &ReadingFinding<'a>) -> Reading<'
     let uncertainty = lies.and_then(|_| finding.uncertainty());
     Reading {
         n: finding.reading.number(),
-        indication: facts
-            .indications()
-            .get(usize::from(finding.reading.indication()))
-            .map_or("", |name| name),
+        indication: facts.name(finding.reading.indication()),
         probe: facts.probe(finding.reading.probe()).map_or("", |state| state.name()),
         side: finding.reading.side().letter(),
         leg: place.map(|place| place.leg),
@@ -234,7 +231,7 @@ fn of_indication<'a>(
     let class =
         judged.map(|judged| judged.class.as_str()).filter(|class| !class.is_empty()).map(ToString::to_string);
     Indication {
-        id: facts.indications().get(usize::from(found.indication)).map_or("", |name| name),
+        id: facts.name(found.indication),
         x_mm: point.map(|point| point.x),
         y_mm: point.map(|point| point.y),
         z_mm: point.map(|point| point.z),

@@ -72,6 +72,12 @@ impl<'a> Facts<'a> {
         self.indications.iter().position(|known| known == name).and_then(|place| u8::try_from(place).ok())
     }
 
+    /// An indication's name by its place; nothing where there is none.
+    #[must_use]
+    pub fn name(&self, indication: u8) -> &'a str {
+        self.indications.get(usize::from(indication)).map_or("", Name::as_str)
+    }
+
     /// The readings in force.
     pub fn readings(&self) -> impl Iterator<Item = Pooled<'a>> + Clone + use<'a> {
         Readings::new(self.readings).filter(|reading| !reading.is_void())

@@ -4,7 +4,6 @@ use core::fmt;
 
 use super::{Suspicion, Undetermined};
 use crate::decimal::Fixed;
-use crate::entry::Name;
 use crate::examination::Facts;
 
 /// Why an indication is undetermined whatever the sheet says, or why a sheet's accept or record is not passed on.
@@ -118,7 +117,7 @@ struct Told<'a> {
 
 impl fmt::Display for Told<'_> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let name = |place: &u8| self.facts.indications().get(usize::from(*place)).map_or("", Name::as_str);
+        let name = |place: &u8| self.facts.name(*place);
         match self.blocked {
             Blocked::NoThickness => f.write_str("no thickness is recorded"),
             Blocked::NoReading => f.write_str("no reading of it is in force"),

@@ -66,6 +66,19 @@ fn expected(events: &[(Event, &str)], first: usize) -> Vec<u32> {
     found
 }
 
+/// The set-up and what came of the events, one entry each.
+fn recorded(set_up: &[Entry], events: &[(Event, &str)], from: &mut Drawn) -> Vec<Entry> {
+    let made = events.iter().map(|(event, probe)| {
+        let line = match event {
+            Event::Reading => READING,
+            Event::Good => GOOD,
+            Event::Bad => from.one_of(&BAD),
+        };
+        entry(line, probe)
+    });
+    set_up.iter().cloned().chain(made).collect()
+}
+
 #[test]
 fn exactly_the_readings_since_the_last_good_check_are_suspect() {
     let set_up = set_up();
@@ -78,15 +91,7 @@ fn exactly_the_readings_since_the_last_good_check_are_suspect() {
                 (event, from.one_of(&["p45", "p60"]))
             })
             .collect();
-        let mut entries = set_up.clone();
-        entries.extend(events.iter().map(|(event, probe)| {
-            let line = match event {
-                Event::Reading => READING,
-                Event::Good => GOOD,
-                Event::Bad => from.one_of(&BAD),
-            };
-            entry(line, probe)
-        }));
+        let entries = recorded(&set_up, &events, &mut from);
         let found = suspect(&examined(&entries));
         assert_eq!(found, expected(&events, set_up.len() + 1), "{events:?}");
         seen += found.len();
@@ -110,15 +115,7 @@ fn any_number_of_good_checks_leaves_room_for_one_that_failed() {
                 (event, from.one_of(&["p45", "p60"]))
             })
             .collect();
-        let mut entries = set_up.clone();
-        entries.extend(events.iter().map(|(event, probe)| {
-            let line = match event {
-                Event::Reading => READING,
-                Event::Good => GOOD,
-                Event::Bad => from.one_of(&BAD),
-            };
-            entry(line, probe)
-        }));
+        let entries = recorded(&set_up, &events, &mut from);
         let examination = examined(&entries);
         let checks = events.iter().filter(|(event, _)| *event != Event::Reading).count();
         assert!(checks > 150 && !examination.facts().common().checks_lost);

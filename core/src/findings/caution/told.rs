@@ -151,6 +151,6 @@ impl Told<'_> {
     }
 
     fn indication(&self, place: u8) -> &str {
-        self.facts.indications().get(usize::from(place)).map_or("", |name| name.as_str())
+        self.facts.name(place)
     }
 }

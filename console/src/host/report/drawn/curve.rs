@@ -75,8 +75,7 @@ pub fn drawing(ground: &Ground<'_>, probe: u8, state: &ProbeState) -> Drawing {
     }
     for reading in strongest {
         let at = chart.at(ground.drawn(reading.path), f64::from(reading.curve + reading.level.db.get()));
-        let name =
-            ground.facts.indications().get(usize::from(reading.indication)).map_or("", |name| name.as_str());
+        let name = ground.facts.name(reading.indication);
         labels.write(&mut drawing, at, (3.0, 3.0), Ink::Text, name);
     }
     key(&mut drawing);
