@@ -2,6 +2,7 @@
 //!
 //! Every figure is computed by the operations that [`locate`](crate::locate::locate), [`Dac::gain_at`] and
 //! [`level`](crate::level::level) do on it, in their order. Terms that those leave out as nothing are added here as +0.
+//! A row that cannot be told apart from one in range here is marked, and worked out by itself.
 
 use super::{Common, Evaluated, Readings};
 use crate::curve::Dac;
@@ -125,7 +126,7 @@ fn place<const N: usize>(common: &Common<'_, N>, standoff: &Lane, path: &Lane) -
     {
         let (u, distance) = (path * cos, path * sin);
         let (leg, depth) = leg_at(u, t);
-        let y = side.signed(index - (standoff + 0.0) + distance) + 0.0;
+        let y = side.signed(index - standoff + distance) + 0.0;
         // dz/dt = −(n − 1) on odd legs, n on even ones; from the far face z → t − z
         let odd = leg % 2 == 1;
         let of_t = if odd { -(leg.wrapping_sub(1).cast_signed() as f32) } else { leg.cast_signed() as f32 };
@@ -151,16 +152,15 @@ fn place<const N: usize>(common: &Common<'_, N>, standoff: &Lane, path: &Lane) -
 fn reference_gains<const N: usize>(dac: &Dac<N>, path: &Lane, reference: &mut Lane, usable: &mut Lane<u32>) {
     let (mut from_path, mut from, mut to_path, mut to) =
         ([0.0; LANES], [0.0; LANES], [0.0; LANES], [0.0; LANES]);
-    let (mut shortest, mut longest) = (f32::INFINITY, f32::NEG_INFINITY);
+    let shortest = dac.points().next().map_or(f32::INFINITY, |first| first.path.get());
+    let mut longest = f32::NEG_INFINITY;
     for point in dac.points() {
         let (at, gain) = (point.path.get(), point.gain.get());
         // From the last point that s has come to, to the one after the last that it has passed.
         nearer(&mut from_path, &mut from, (at, gain), path, |s| s >= at);
         nearer(&mut to_path, &mut to, (at, gain), path, |s| s > longest);
-        shortest = if at < shortest { at } else { shortest };
         longest = at;
     }
-    let several = u32::from(dac.points().len() > 1);
     let ends = from_path.iter().zip(&to_path).zip(from.iter().zip(&to));
     for ((s, ((from_path, to_path), (from, to))), (reference, usable)) in
         path.iter().zip(ends).zip(reference.iter_mut().zip(usable))
@@ -168,8 +168,8 @@ fn reference_gains<const N: usize>(dac: &Dac<N>, path: &Lane, reference: &mut La
         let share = (s - from_path) / (to_path - from_path);
         let gain = from + (to - from) * share;
         let passed = ((to >= from) & (gain > *to)) | ((to < from) & (gain < *to)) | (s == to_path);
-        *reference = if passed { *to } else { gain } + 0.0;
-        *usable &= several & u32::from(*s >= shortest) & u32::from(*s <= longest);
+        *reference = if passed { *to } else { gain };
+        *usable &= u32::from(*s >= shortest) & u32::from(*s <= longest);
     }
 }
 
@@ -232,8 +232,8 @@ fn levels<const N: usize>(
 ) {
     let transfer = common.transfer.get();
     for ((reference, gain), (db, usable)) in reference.iter().zip(gain).zip(db.iter_mut().zip(usable)) {
-        let lift = 20.0 * *db + 0.0;
-        let level = lift + ((reference - (gain + 0.0)) + transfer) + 0.0;
+        let lift = 20.0 * *db;
+        let level = lift + ((reference - gain) + transfer);
         *usable &= within(Decibels::RANGE, *gain)
             & within(Decibels::RANGE, *reference)
             & within(Decibels::RANGE, lift)
@@ -241,3 +241,6 @@ fn levels<const N: usize>(
         *db = level;
     }
 }
+
+#[cfg(test)]
+mod tests;

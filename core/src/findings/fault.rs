@@ -51,8 +51,25 @@ pub(super) fn fault(facts: &Facts<'_>, indication: u8, known: Option<Option<&Poi
 fn elsewhere(finding: &ReadingFinding<'_>, point: &Point) -> bool {
     let tip = matches!(finding.reading.point(), PointPeaked::UpperTip | PointPeaked::LowerTip);
     let (Ok(place), Some((u_y, u_z))) = (finding.place, finding.uncertainty()) else { return false };
-    let apart = |one: f32, other: f32, u: f32| (one - other).abs() > u;
-    let off =
-        apart(place.y.get(), point.y, u_y + point.u_y) || apart(place.z.get(), point.z, u_z + point.u_z);
+    let off = apart((place.y.get(), u_y), (point.y, point.u_y))
+        || apart((place.z.get(), u_z), (point.z, point.u_z));
     off && !tip && point.basis == Basis::Echoes && !finding.unseen()
+}
+
+/// Whether two values differ by more than both their uncertainties.
+fn apart(one: (f32, f32), other: (f32, f32)) -> bool {
+    (one.0 - other.0).abs() > one.1 + other.1
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn values_are_apart_where_both_uncertainties_do_not_reach() {
+        assert!(!apart((2.0, 0.25), (1.0, 0.75)), "they just reach");
+        assert!(!apart((1.0, 0.75), (2.0, 0.25)));
+        assert!(apart((2.0, 0.25), (1.0, 0.5)));
+        assert!(apart((1.0, 0.25), (2.0, 0.5)));
+    }
 }

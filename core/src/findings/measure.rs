@@ -5,6 +5,7 @@ use super::{Extent, Grouped, strongest};
 use crate::criteria::{Measure, Measured, Sheet};
 use crate::examination::{Facts, Pooled};
 use crate::level::{Bound, Level};
+use crate::math;
 use crate::rating::{Rating, Weighted};
 use crate::units::Decibels;
 
@@ -72,30 +73,49 @@ fn lowest_rating(
     rule: &Weighted,
     indication: u8,
 ) -> Result<(u32, Rating, Bound), &'static str> {
-    let mut lowest: Option<(u32, Rating, Bound)> = None;
-    let (mut saturated, mut unseen) = (false, None::<Decibels>);
+    let mut lowest = Lowest::default();
     for reading in facts.readings_of(indication) {
         let points = facts.probe(reading.probe()).map_or(0, |state| state.dac().points().len());
         if points > 1 {
             return Err("a probe with several reference points cannot be rated against one");
         }
         let Some((rating, bound)) = rated(facts, rule, reading) else { continue };
-        saturated |= bound == Bound::AtLeast;
-        if bound == Bound::AtMost && unseen.is_none_or(|held| rating.d < held) {
-            unseen = Some(rating.d);
+        lowest.take(reading.number(), rating, bound);
+    }
+    lowest.told().ok_or("no reading can be rated")
+}
+
+/// The lowest of some ratings, and what it is a bound for.
+#[derive(Default)]
+struct Lowest {
+    held: Option<(u32, Rating, Bound)>,
+    saturated: bool,
+    /// The lowest rating of an echo that was looked for in vain, dB.
+    unseen: Option<f32>,
+}
+
+impl Lowest {
+    fn take(&mut self, number: u32, rating: Rating, bound: Bound) {
+        self.saturated |= bound == Bound::AtLeast;
+        if bound == Bound::AtMost {
+            let d = rating.d.get();
+            self.unseen = Some(self.unseen.map_or(d, |held| math::smaller(held, d)));
         }
-        let beats = lowest.as_ref().is_none_or(|(_, held, held_bound)| {
+        let beats = self.held.as_ref().is_none_or(|(_, held, held_bound)| {
             let (seen, held_seen) = (bound != Bound::AtMost, *held_bound != Bound::AtMost);
             if seen == held_seen { rating.d < held.d } else { seen }
         });
         if beats {
-            lowest = Some((reading.number(), rating, bound));
+            self.held = Some((number, rating, bound));
         }
     }
-    let (number, rating, bound) = lowest.ok_or("no reading can be rated")?;
-    // What was looked for in vain may be rated down to its own bound, even where its level is the lower one.
-    let below = bound == Bound::Exact && unseen.is_some_and(|unseen| unseen < rating.d);
-    Ok((number, rating, if saturated || below { Bound::AtLeast } else { bound }))
+
+    fn told(self) -> Option<(u32, Rating, Bound)> {
+        let (number, rating, bound) = self.held?;
+        // What was looked for in vain may be rated down to its own bound, even where its level is the lower one.
+        let below = bound == Bound::Exact && self.unseen.is_some_and(|unseen| unseen < rating.d.get());
+        Some((number, rating, if self.saturated || below { Bound::AtLeast } else { bound }))
+    }
 }
 
 /// The strongest measure among the members of a group, which is "at least as strong" when one of them went over the
@@ -106,12 +126,19 @@ pub(super) fn strongest_of<const ROWS: usize>(
     group: &Grouped,
     extents: &[Extent],
 ) -> Measured {
-    let weighted = matches!(sheet.head().measure, Measure::Weighted(_));
-    let mut strongest: Option<Decibels> = None;
-    let mut saturated = false;
-    for member in &group.members {
+    let measures = group.members.iter().map(|member| {
         let known = extents.iter().find(|extent| extent.indication == *member).and_then(|own| own.member);
-        let measure = known.map_or_else(|| measured(facts, sheet, *member).0, |member| member.measure);
+        known.map_or_else(|| measured(facts, sheet, *member).0, |member| member.measure)
+    });
+    let weighted = matches!(sheet.head().measure, Measure::Weighted(_));
+    strongest_measure(weighted, measures)
+}
+
+/// The highest level or the lowest rating.
+fn strongest_measure(weighted: bool, measures: impl Iterator<Item = Measured>) -> Measured {
+    let mut strongest: Option<f32> = None;
+    let mut saturated = false;
+    for measure in measures {
         let (db, over) = match measure {
             Measured::Exact(db) => (db, false),
             Measured::AtLeast(db) if !weighted => (db, true),
@@ -122,16 +149,74 @@ pub(super) fn strongest_of<const ROWS: usize>(
             Measured::Unknown(_) => return measure,
         };
         saturated |= over;
-        // A high level is strong, a low rating is.
-        strongest = match strongest {
-            Some(held) if weighted == (held < db) => Some(held),
-            _ => Some(db),
-        };
+        let stronger = if weighted { math::smaller } else { math::larger };
+        strongest = Some(strongest.map_or(db.get(), |held| stronger(held, db.get())));
     }
-    match strongest {
+    match strongest.map(Decibels::computed) {
         None => Measured::Unknown("no reading has a level"),
         Some(db) if !saturated => Measured::Exact(db),
         Some(db) if weighted => Measured::AtMost(db),
         Some(db) => Measured::AtLeast(db),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn db(value: f32) -> Decibels {
+        Decibels::constant(value)
+    }
+
+    fn lowest<const N: usize>(ratings: [(f32, Bound); N]) -> Option<(u32, f32, Bound)> {
+        let mut lowest = Lowest::default();
+        for ((d, bound), number) in ratings.into_iter().zip(1..) {
+            lowest.take(number, Rating { a: db(d), b: db(0.0), c: db(0.0), d: db(d) }, bound);
+        }
+        lowest.told().map(|(number, rating, bound)| (number, rating.d.get(), bound))
+    }
+
+    #[test]
+    fn the_lowest_rating_counts_and_the_first_of_equals() {
+        use Bound::Exact;
+        assert_eq!(lowest([]), None);
+        assert_eq!(lowest([(5.0, Exact), (3.0, Exact), (4.0, Exact)]), Some((2, 3.0, Exact)));
+        assert_eq!(lowest([(3.0, Exact), (3.0, Exact)]), Some((1, 3.0, Exact)));
+    }
+
+    #[test]
+    fn an_echo_over_the_screen_leaves_the_rating_open_downward() {
+        use Bound::{AtLeast, Exact};
+        assert_eq!(lowest([(3.0, Exact), (6.0, AtLeast)]), Some((1, 3.0, AtLeast)));
+        assert_eq!(lowest([(6.0, AtLeast), (3.0, Exact)]), Some((2, 3.0, AtLeast)));
+    }
+
+    #[test]
+    fn an_echo_not_seen_counts_by_what_it_may_be_rated() {
+        use Bound::{AtLeast, AtMost, Exact};
+        assert_eq!(lowest([(2.0, AtMost), (5.0, Exact)]), Some((2, 5.0, AtLeast)));
+        assert_eq!(lowest([(5.0, Exact), (7.0, AtMost), (4.0, AtMost)]), Some((1, 5.0, AtLeast)));
+        assert_eq!(lowest([(5.0, Exact), (4.0, AtMost), (7.0, AtMost)]), Some((1, 5.0, AtLeast)));
+        assert_eq!(
+            lowest([(5.0, Exact), (5.0, AtMost)]),
+            Some((1, 5.0, Exact)),
+            "no lower than the one seen"
+        );
+        assert_eq!(lowest([(4.0, AtMost), (3.0, AtMost)]), Some((2, 3.0, AtMost)));
+    }
+
+    #[test]
+    fn a_group_is_as_strong_as_its_strongest_member_or_stronger() {
+        use Measured::{AtLeast, AtMost, Exact, Unknown};
+        let of = |weighted, measures: &[Measured]| strongest_measure(weighted, measures.iter().copied());
+        let (one, three, four) = (db(1.0), db(3.0), db(4.0));
+        assert_eq!(of(false, &[Exact(one), Exact(three), Exact(one)]), Exact(three));
+        assert_eq!(of(false, &[AtLeast(one), Exact(four), Exact(three)]), AtLeast(four));
+        assert_eq!(of(true, &[Exact(three), Exact(one), Exact(four)]), Exact(one));
+        assert_eq!(of(true, &[AtMost(four), Exact(one)]), AtMost(one));
+        assert_eq!(of(false, &[Exact(four), AtMost(one)]), Unknown("a neighbour was not seen"));
+        assert_eq!(of(true, &[Exact(one), AtLeast(four)]), Unknown("a neighbour was not seen"));
+        assert_eq!(of(true, &[Exact(one), Unknown("why")]), Unknown("why"));
+        assert_eq!(of(true, &[]), Unknown("no reading has a level"));
     }
 }

@@ -51,6 +51,16 @@ impl Reach {
         Self { start, end, open_start, open_end, by }
     }
 
+    /// The same stretch, which may go on at both ends by what is told.
+    const fn opened(self, by: Option<By>) -> Self {
+        Self { open_start: true, open_end: true, by, ..self }
+    }
+
+    /// Whether a place along the weld is no further from it than its echoes may lie.
+    fn is_beside(&self, x: Millimetres) -> bool {
+        x.get() >= self.start.get() - BESIDE && x.get() <= self.end.get() + BESIDE
+    }
+
     pub(super) const fn is_open(&self) -> bool {
         self.open_start || self.open_end
     }
@@ -97,7 +107,7 @@ pub(super) fn reach<const N: usize>(
                 LengthError::TooFewSamples { .. } | LengthError::NothingSeen | LengthError::BelowLevel { .. },
             )) => {}
             Err(_) => {
-                reach.widen(Reach { open_start: true, open_end: true, by, ..reach });
+                reach.widen(reach.opened(by));
                 break;
             }
         }
@@ -110,11 +120,45 @@ pub(super) fn reach<const N: usize>(
     for reading in facts.readings_of(indication) {
         let finding = evaluate(facts, reading);
         let x = finding.place.map_or(reading.x(), |place| place.x);
-        let beyond = x.get() < swept.start.get() - BESIDE || x.get() > swept.end.get() + BESIDE;
-        if beyond && finding.level.is_ok_and(|found| found.level.may_reach(asked)) {
+        if !swept.is_beside(x) && finding.level.is_ok_and(|found| found.level.may_reach(asked)) {
             let by = Some(By::Reading(reading.number(), x));
-            reach.widen(Reach { open_start: true, open_end: true, by, ..Reach::closed(x, x) });
+            reach.widen(Reach::closed(x, x).opened(by));
         }
     }
     Ok((length, reach))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn stretch(start: f32, end: f32) -> Reach {
+        Reach::closed(Millimetres::constant(start), Millimetres::constant(end))
+    }
+
+    fn widened(mut own: Reach, by: Reach) -> Reach {
+        own.widen(by);
+        own
+    }
+
+    #[test]
+    fn the_further_end_counts_and_at_one_place_the_open_one() {
+        let (own, by) = (stretch(10.0, 30.0), Some(By::Sweep(7)));
+        assert_eq!(widened(own, Reach { by, ..own }), own, "as far is no further");
+        assert_eq!(widened(own, stretch(12.0, 28.0).opened(by)), own);
+        assert_eq!(widened(own, Reach { by, ..stretch(9.0, 29.0) }), Reach { by, ..stretch(9.0, 30.0) });
+        assert_eq!(widened(own, Reach { by, ..stretch(11.0, 31.0) }), Reach { by, ..stretch(10.0, 31.0) });
+        let open = Reach { open_start: true, by, ..own };
+        assert_eq!(widened(own, Reach { end: Millimetres::constant(20.0), ..open }), open);
+        let open = Reach { open_end: true, by, ..own };
+        assert_eq!(widened(own, Reach { start: Millimetres::constant(20.0), ..open }), open);
+        assert_eq!(widened(own, own.opened(by)), Reach { open_start: true, open_end: true, by, ..own });
+    }
+
+    #[test]
+    fn ten_millimetres_from_an_end_is_beside_it_still() {
+        let own = stretch(10.0, 30.0);
+        let beside = [0.0, 40.0, -0.001, 40.001].map(|x| own.is_beside(Millimetres::constant(x)));
+        assert_eq!(beside, [true, true, false, false]);
+    }
 }
