@@ -72,13 +72,11 @@ fn on_a_later_leg(course: &Course, s: f64, arc: f64) -> Result<Tip, CurvedError>
                 per_other: end.of_depth.other - turn * end.of_arc.other,
             });
         }
-        let step = match wanted {
-            step if step > LARGEST => LARGEST,
-            step if step < -LARGEST => -LARGEST,
-            // What is no number ends the search.
-            step if step.abs() <= LARGEST => step,
-            _ => return Err(none),
-        };
+        // What is no number ends the search.
+        if wanted.is_nan() {
+            return Err(none);
+        }
+        let step = if wanted.abs() <= LARGEST { wanted } else { LARGEST.copysign(wanted) };
         let (by_sin, by_cos) = math::sin_cos_of_arc(step, 1.0);
         let (sin, cos) = ray.sin_cos();
         let (sin, cos) = (sin * by_cos + cos * by_sin, cos * by_cos - sin * by_sin);
@@ -98,6 +96,16 @@ mod tests {
     use crate::path::Axis;
     use crate::units::Degrees;
 
+    fn mm(value: f32) -> Millimetres {
+        Millimetres::new(value).unwrap()
+    }
+
+    /// The course in a pipe with these radii of the scanned face and of the other one.
+    fn course(angle: f32, q: f32, o: f32, from: ScannedFrom) -> Course {
+        let pipe = Pipe::new(mm(2.0 * if q > o { q } else { o }), mm((q - o).abs()), from).unwrap();
+        Course::new(&Axis::new(Degrees::new(angle).unwrap()).unwrap(), &pipe)
+    }
+
     #[test]
     fn a_depth_moves_with_path_arc_and_radii_as_its_slopes_say() {
         let (outside, inside) = (ScannedFrom::Outside, ScannedFrom::Inside);
@@ -109,11 +117,8 @@ mod tests {
             (70.0, 50.0, 20.0, outside, 25.0, 25.7, 2),
         ] {
             let at = |q: f32, o: f32, s: f32, x: f64| {
-                let mm = |value| Millimetres::new(value).unwrap();
-                let (q, o) = (scanned + q, other + o);
-                let pipe = Pipe::new(mm(2.0 * if q > o { q } else { o }), mm((q - o).abs()), from).unwrap();
-                let axis = Axis::new(Degrees::new(angle).unwrap()).unwrap();
-                at_once(&Course::new(&axis, &pipe), mm(path + s), arc + x).unwrap()
+                let course = course(angle, scanned + q, other + o, from);
+                at_once(&course, mm(path + s), arc + x).unwrap()
             };
             let found = at(0.0, 0.0, 0.0, 0.0);
             assert_eq!(found.leg, leg, "{angle} {path}");
@@ -132,5 +137,45 @@ mod tests {
                 );
             }
         }
+    }
+
+    #[test]
+    fn on_leg_1_a_tip_lies_between_the_faces() {
+        let outside = course(45.0, 100.0, 80.0, ScannedFrom::Outside);
+        let bottom = at_once(&outside, mm(20.0), 0.0).unwrap();
+        assert_eq!((bottom.leg, bottom.depth), (1, 20.0));
+        // A path that only just spans its arc, a quarter turn about the axis: nothing is left for the depth.
+        let quarter = 50.0 * core::f64::consts::FRAC_PI_2;
+        let short = CurvedError::TipTooShort { path: 50.0, distance: quarter as f32 };
+        let thick = course(30.0, 50.0, 30.0, ScannedFrom::Outside);
+        assert_eq!(at_once(&thick, mm(50.0), quarter), Err(short));
+        // A chord of 60 at a radius of 60 turns by 60 degrees: what is shorter would lie in the bore.
+        let sixth = 60.0 * core::f64::consts::FRAC_PI_3;
+        let inside = course(45.0, 60.0, 80.0, ScannedFrom::Inside);
+        let short = CurvedError::TipTooShort { path: 55.0, distance: sixth as f32 };
+        assert_eq!(at_once(&inside, mm(55.0), sixth), Err(short));
+        assert!((at_once(&inside, mm(65.0), sixth).unwrap().depth - 9.05).abs() < 0.01);
+    }
+
+    #[test]
+    fn a_ray_far_off_the_axis_is_found_and_one_past_the_bore_is_not() {
+        let outside = |angle| course(angle, 100.0, 80.0, ScannedFrom::Outside);
+        for (axis, angle, path) in [(45.0, 37.0, 40.0), (37.0, 45.0, 40.0), (45.0, 50.0, 70.0)] {
+            let end = outside(angle).trace(f64::from(path));
+            let tip = at_once(&outside(axis), mm(path), end.arc).unwrap();
+            assert_eq!(tip.leg, end.leg);
+            assert!((tip.depth - end.depth).abs() < 1e-7, "{axis} {angle}: {} {}", tip.depth, end.depth);
+        }
+    }
+
+    #[test]
+    fn no_ray_runs_backward_or_leaves_the_bore_to_one_side_that_its_beam_meets() {
+        // At 115 degrees from the normal of the bore, or at 63 where 53 is the largest angle that meets it.
+        let inside = course(45.0, 60.0, 80.0, ScannedFrom::Inside);
+        let none = CurvedError::NoRay { path: 95.0, distance: 82.0 };
+        assert_eq!(at_once(&inside, mm(95.0), 82.0), Err(none));
+        let outside = course(20.0, 100.0, 80.0, ScannedFrom::Outside);
+        let none = CurvedError::NoRay { path: 115.0, distance: 118.0 };
+        assert_eq!(at_once(&outside, mm(115.0), 118.0), Err(none));
     }
 }

@@ -35,7 +35,7 @@ pub(crate) fn corner(course: &Course, path: Millimetres) -> Result<Corner, Curve
     }
     let leg = nearest(s / course.leg_exact());
     let n = f64::from(leg);
-    let (l, t) = (s / n, (q - o) * -pipe.inward());
+    let (l, t) = (s / n, (q - o).abs());
     // sin²(φ / 2n) = (l² − t²) / (4 q o)
     let half_sine_squared = (l - t) * (l + t) / (4.0 * q * o);
     let half_sine = math::sqrt_f64(half_sine_squared).filter(|half_sine| *half_sine > 0.0);
@@ -75,12 +75,22 @@ mod tests {
     use crate::units::Degrees;
 
     /// The corner of a pipe with these radii of the scanned face and of the other one.
-    fn of(angle: f32, scanned: f32, other: f32, from: ScannedFrom, path: f32) -> Corner {
+    fn sought(
+        angle: f32,
+        scanned: f32,
+        other: f32,
+        from: ScannedFrom,
+        path: f32,
+    ) -> Result<Corner, CurvedError> {
         let mm = |value| Millimetres::new(value).unwrap();
         let outer = if scanned > other { scanned } else { other };
         let pipe = Pipe::new(mm(2.0 * outer), mm((scanned - other).abs()), from).unwrap();
         let axis = Axis::new(Degrees::new(angle).unwrap()).unwrap();
-        corner(&Course::new(&axis, &pipe), mm(path)).unwrap()
+        corner(&Course::new(&axis, &pipe), mm(path))
+    }
+
+    fn of(angle: f32, scanned: f32, other: f32, from: ScannedFrom, path: f32) -> Corner {
+        sought(angle, scanned, other, from, path).unwrap()
     }
 
     #[test]
@@ -125,5 +135,17 @@ mod tests {
         // sin φ / 2 = 17.1 / 50 for a chord of 34.2, which is one leg down and one up.
         let chord = of(70.0, 50.0, 20.0, ScannedFrom::Outside, 34.2);
         assert!((chord.arc - 2.0 * 50.0 * 0.349_044_4).abs() < 1e-4, "{}", chord.arc);
+    }
+
+    #[test]
+    fn the_longest_leg_grazes_the_bore_and_the_shortest_is_longer_than_the_wall() {
+        let outside = |angle, path| sought(angle, 100.0, 80.0, ScannedFrom::Outside, path);
+        // 60² = 100² − 80², and there cos φ = 80 / 100.
+        assert!((outside(52.5, 60.0).unwrap().arc - 100.0 * 0.643_501_1).abs() < 1e-4);
+        assert_eq!(outside(52.5, 70.0), Err(CurvedError::ThroughTheBore { leg: 70.0, longest: 60.0 }));
+        assert_eq!(outside(45.0, 20.0), Err(CurvedError::CornerTooShort { path: 20.0, shortest: 20.0 }));
+        // The bore is missed: no chord is longer than the diameter, and one as long passes the axis.
+        let missed = sought(30.0, 50.0, 20.0, ScannedFrom::Outside, 100.0);
+        assert_eq!(missed, Err(CurvedError::ThroughTheBore { leg: 50.0, longest: 50.0 }));
     }
 }

@@ -154,19 +154,10 @@ impl Course {
         let at_face =
             nearest >= 1 && (legs - f64::from(nearest)).abs() <= f64::from(AT_A_FACE) * f64::from(nearest);
         let whole = legs as u32;
-        let leg = match (at_face, f64::from(whole) < legs) {
-            (true, _) => nearest,
-            (false, true) => whole.saturating_add(1),
-            (false, false) => {
-                if whole == 0 {
-                    1
-                } else {
-                    whole
-                }
-            }
-        };
+        let leg = if at_face { nearest } else { whole.saturating_add(1) };
         let (behind, onward) = mirrored(leg);
-        let within = match (at_face, onward > 0.0) {
+        let to_far = leg % 2 == 1;
+        let within = match (at_face, to_far) {
             (true, true) => self.leg,
             (true, false) => 0.0,
             (false, _) => onward * (path - behind * self.leg),
@@ -175,8 +166,7 @@ impl Course {
         let of_within = (of_path + self.of_leg * -behind) * onward;
         let (depth, arc, of_depth, of_arc) = self.first_leg(within, of_within);
         // The face itself has no rounding.
-        let depth =
-            if at_face && onward > 0.0 && !self.misses { f64::from(self.pipe.thickness()) } else { depth };
+        let depth = if at_face && to_far && !self.misses { f64::from(self.pipe.thickness()) } else { depth };
         Traced {
             leg,
             depth,
@@ -241,4 +231,44 @@ impl Course {
 /// The whole pairs of legs that leg n is counted from, and whether it runs onward (+1) or back toward them (−1).
 fn mirrored(leg: u32) -> (f64, f64) {
     if leg % 2 == 1 { (f64::from(leg.saturating_sub(1)), 1.0) } else { (f64::from(leg), -1.0) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::joint::ScannedFrom;
+
+    fn mm(value: f32) -> Millimetres {
+        Millimetres::new(value).unwrap()
+    }
+
+    #[test]
+    fn a_beam_that_only_touches_the_bore_misses_it() {
+        let pipe = Pipe::new(mm(200.0), mm(50.0), ScannedFrom::Outside).unwrap();
+        let course = |sin: f64| Course::turned(sin, math::sqrt_f64(1.0 - sin * sin).unwrap(), &pipe);
+        // R sin a = r = 50
+        assert!(course(0.5).misses_bore() && !course(0.499).misses_bore());
+    }
+
+    #[test]
+    fn the_ends_of_legs_lie_at_the_faces() {
+        let pipe = Pipe::new(mm(200.0), mm(20.0), ScannedFrom::Outside).unwrap();
+        let (meets, passes) = (Course::turned(0.6, 0.8, &pipe), Course::turned(0.96, 0.28, &pipe));
+        assert!(!meets.misses_bore() && passes.misses_bore());
+        for (course, deepest) in [(meets, 20.0), (passes, 4.0)] {
+            for leg in 1..=5u32 {
+                // As far off the face as the rounding of so many legs.
+                let path =
+                    course.leg_exact() * (f64::from(leg) + 0.9 * f64::from(leg) * f64::from(AT_A_FACE));
+                let end = course.trace(path);
+                let depth = if leg % 2 == 1 { deepest } else { 0.0 };
+                assert!(end.leg == leg && (end.depth - depth).abs() < 1e-12, "{leg}: {end:?}");
+                assert!((end.arc - f64::from(leg) * f64::from(course.half_skip())).abs() < 1e-4, "{leg}");
+            }
+        }
+        assert_eq!(meets.trace(meets.leg_exact()).depth, 20.0);
+        assert_eq!(meets.trace(1e-6).leg, 1);
+        // 50 · 0.8 in a plate without a far face.
+        assert!((meets.at(mm(50.0)).unwrap().unfolded - 40.0).abs() < 1e-5);
+    }
 }

@@ -175,3 +175,15 @@ pub fn deepest_point(od: Millimetres, axis: &Axis) -> Result<Millimetres, RangeE
     let radius = f64::from(OD.check(od.get())?) / 2.0;
     Millimetres::new((radius * (1.0 - math::sin_cos_f64(axis.angle().get()).0)) as f32)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_pipe_keeps_its_diameter_from_whichever_face() {
+        let mm = |value| Millimetres::new(value).unwrap();
+        let pipe = Pipe::new(mm(152.4), mm(19.05), ScannedFrom::Outside).unwrap();
+        assert_eq!((pipe.od(), pipe.turned().od()), (Some(mm(152.4)), Some(mm(152.4))));
+    }
+}
