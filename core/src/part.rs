@@ -172,3 +172,19 @@ impl Legs {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_depth_in_the_plate_is_held_to_the_range_of_paths() {
+        let mm = |value| Millimetres::new(value).unwrap();
+        let legs =
+            Part::Flat(Plate::new(mm(20.0)).unwrap()).legs(&Axis::new(Degrees::constant(60.0)).unwrap());
+        // (998 · 20 + 10) / cos 60
+        assert!(legs.through(999, mm(10.0)).is_err());
+        let (path, distance) = legs.through(1, mm(22.0)).unwrap();
+        assert!((path.get() - 44.0).abs() < 1e-4 && (distance.get() - 38.105).abs() < 1e-3);
+    }
+}

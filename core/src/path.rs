@@ -271,10 +271,8 @@ pub fn corner(axis: &Axis, plate: &Plate, path: Millimetres) -> Result<Corner, C
     // In f64 the difference is exact; in f32 the product's rounding would grow by s / distance.
     let beyond = (f64::from(path) - f64::from(legs) * f64::from(plate.thickness)) as f32;
     let distance = math::sqrt(beyond * (path + face)).filter(|distance| *distance > 0.0);
-    match distance {
-        Some(distance) if beyond > 0.0 => Ok(Corner { leg: legs as u32, distance }),
-        _ => Err(CornerError::TooShort { path, face }),
-    }
+    let distance = distance.ok_or(CornerError::TooShort { path, face })?;
+    Ok(Corner { leg: legs as u32, distance })
 }
 
 #[cfg(test)]
@@ -294,6 +292,13 @@ mod tests {
             assert_eq!(end.leg, leg);
             assert_eq!(end.depth, if leg % 2 == 1 { 20.0 } else { 0.0 });
         }
+    }
+
+    #[test]
+    fn a_rounding_short_of_a_face_is_at_it() {
+        assert_eq!(leg_at(20f32.next_down(), 20.0), (1, 20.0));
+        assert_eq!(leg_at(40f32.next_down(), 20.0), (2, 0.0));
+        assert_eq!(leg_at(60f32.next_down(), 20.0), (3, 20.0));
     }
 
     #[test]

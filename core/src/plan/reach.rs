@@ -212,3 +212,42 @@ fn length(from: Point, to: Point) -> f32 {
     let (across, below) = (to.y - from.y, to.z - from.z);
     math::sqrt(across * across + below * below).unwrap_or(0.0)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::Limits;
+    use super::*;
+    use crate::joint::{Curvature, Joint, JointSpec, Preparation, ScannedFrom};
+    use crate::path::Axis;
+    use crate::units::Millimetres;
+
+    #[test]
+    fn a_line_that_leaves_the_beam_below_is_reached_as_far_told_upward_as_downward() {
+        let mm = Millimetres::constant;
+        let curvature = Curvature::AroundPipe { od: mm(100.0), from: ScannedFrom::Outside };
+        let spec =
+            JointSpec { gap: Some(mm(2.0)), curvature, ..JointSpec::new(mm(20.0), Preparation::Square) };
+        let axis = Axis::new(Degrees::constant(45.0)).unwrap();
+        let joint = Joint::new(spec).unwrap();
+        let scan = Scan::anywhere(&joint, &axis, mm(0.0), Side::A, Limits::default()).unwrap();
+        let reached = |points: &[Point]| {
+            let mut target = Target { kind: TargetKind::Root, side: Side::A, points: heapless::Vec::new() };
+            target.points.extend_from_slice(points).unwrap();
+            scan.reach(1, &target).unwrap()
+        };
+        let (top, foot) = (Point { y: 0.0, z: 10.0 }, Point { y: 0.0, z: 20.0 });
+        let (down, up) = (reached(&[top, foot]), reached(&[foot, top]));
+        // It turns at 50 (1 − sin 45°) = 14.64.
+        assert!((down.share - 0.464).abs() < 1e-3, "{down:?}");
+        assert!((up.share - down.share).abs() < 1e-4 && (up.longest - down.longest).abs() < 0.1, "{up:?}");
+    }
+
+    #[test]
+    fn of_two_paths_that_are_equally_short_the_first_tells_its_depth() {
+        let mut tally = Tally { leg: 1, used: None, length: 0.0, crossed: 0.0, barrier: None };
+        for (path, depth) in [(12.0, 4.0), (10.0, 5.0), (10.0, 6.0)] {
+            tally.take(&Aim { leg: 1, standoff: 0.0, path }, depth);
+        }
+        assert_eq!(tally.used.unwrap().shortest, (10.0, 5.0));
+    }
+}

@@ -239,10 +239,54 @@ impl Scan {
     }
 }
 
-const fn clamped(legs: u32) -> u32 {
+fn clamped(legs: u32) -> u32 {
     match legs {
         0 => 1,
-        legs if legs > MAX_LEGS => MAX_LEGS,
-        legs => legs,
+        legs => legs.min(MAX_LEGS),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::error::RangeError;
+    use crate::joint::{JointSpec, Preparation};
+
+    fn mm(value: f32) -> Millimetres {
+        Millimetres::constant(value)
+    }
+
+    /// 60 degrees in a plate of 20 mm.
+    fn scan(limits: Limits) -> Scan {
+        let joint =
+            Joint::new(JointSpec { gap: Some(mm(2.0)), ..JointSpec::new(mm(20.0), Preparation::Square) });
+        let axis = Axis::new(Degrees::constant(60.0)).unwrap();
+        Scan::anywhere(&joint.unwrap(), &axis, mm(0.0), Side::A, limits).unwrap()
+    }
+
+    #[test]
+    fn a_plan_counts_with_one_to_three_legs() {
+        let counted = |legs| scan(Limits { legs, range: None }).limits().legs;
+        assert_eq!([0, 1, 2, 3, 9].map(counted), [1, 1, 2, 3, 3]);
+    }
+
+    #[test]
+    fn just_below_the_surface_the_beam_still_leaves_the_index_point_at_its_angle() {
+        let aim = scan(Limits::default()).standoff(1, Point { y: 0.0, z: 0.002 }).unwrap();
+        // s = 0.002 / cos 60, s sin 60
+        assert!((aim.path - 0.004).abs() < 1e-6 && (aim.standoff - 0.003_464).abs() < 1e-6, "{aim:?}");
+    }
+
+    #[test]
+    fn the_longest_path_is_still_in_range() {
+        let scan = scan(Limits { legs: 2, range: Some(mm(50.0)) });
+        let bar = |path| scan.bar(&Aim { leg: 1, standoff: 0.0, path });
+        assert_eq!((bar(50.0), bar(50.5)), (None, Some(Barrier::Range { path: 50.5, range: 50.0 })));
+        let out = |value| {
+            let error = RangeError { quantity: "path", unit: "mm", value, min: 0.01, max: 10_000.0 };
+            scan.barrier(CurvedError::Range(error))
+        };
+        assert_eq!(out(12_000.0), Barrier::Range { path: 12_000.0, range: 10_000.0 });
+        assert_eq!(out(-1.0), Barrier::Range { path: 10_000.0, range: 10_000.0 });
     }
 }

@@ -103,3 +103,23 @@ fn heat_affected(section: &Section, side: Side, tell: &mut impl FnMut(Target)) {
     }
     tell(edge);
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::joint::{Joint, JointSpec, Preparation};
+    use crate::units::Millimetres;
+
+    #[test]
+    fn the_edge_of_a_weld_without_width_has_no_sign() {
+        let spec = JointSpec {
+            gap: Some(Millimetres::constant(0.0)),
+            ..JointSpec::new(Millimetres::constant(20.0), Preparation::Square)
+        };
+        targets(&Joint::new(spec).unwrap().section(), |target| {
+            for point in target.points {
+                assert_eq!(point.y.to_bits(), 0, "{:?}", target.kind);
+            }
+        });
+    }
+}
