@@ -74,23 +74,17 @@ pub fn held(joint: &Joint, seen: &Seen, feature: Feature) -> Option<Off> {
         return None;
     }
     let mut nearest: Option<Off> = None;
-    let mut flank_told = false;
     let (side, angle) = (seen.position.side(), seen.axis.angle().get());
     reflectors(joint, side, angle, |reflector| {
-        let counts = match reflector.kind {
-            // A crown turns its side to the beam, never its face; the toe stands in for a flank that is not steep enough.
-            ReflectorKind::BeadCrown => false,
-            ReflectorKind::BeadToe => !flank_told,
-            _ => true,
-        };
+        // A crown turns its side to the beam, never its face.
+        let counts = reflector.kind != ReflectorKind::BeadCrown;
         if reflector.kind.feature() != feature || !reflector.faces || !counts {
             return;
         }
         let Some(off) = off(joint, seen, reflector) else { return };
-        if reflector.kind == ReflectorKind::BeadFlank {
-            flank_told = true;
-            nearest = Some(off);
-        } else if nearest.is_none_or(|held| off.beyond.abs() < held.beyond.abs()) {
+        // The toe, which is told first, stands in for a flank that is not steep enough.
+        let flank = reflector.kind == ReflectorKind::BeadFlank;
+        if flank || nearest.is_none_or(|held| off.beyond.abs() < held.beyond.abs()) {
             nearest = Some(off);
         }
     });
@@ -138,4 +132,58 @@ fn by_depth(seen: &Seen, beyond: f32) -> Option<Place> {
         Part::Around(pipe) => Part::Around(Pipe::new(pipe.od()?, deeper, pipe.from()).ok()?),
     };
     corner(&part)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::joint::{Backing, JointSpec, Preparation};
+    use crate::locate::{Side, locate};
+    use crate::units::Degrees;
+
+    fn mm(value: f32) -> Millimetres {
+        Millimetres::constant(value)
+    }
+
+    /// 20 mm on a backing bar 25 mm wide and 5 mm high.
+    fn joint() -> Joint {
+        let spec = JointSpec {
+            gap: Some(mm(6.0)),
+            backing: Some(Backing { width: mm(25.0), height: mm(5.0) }),
+            ..JointSpec::new(mm(20.0), Preparation::Square)
+        };
+        Joint::new(spec).unwrap()
+    }
+
+    /// A reading at 60 degrees from side A.
+    fn seen(standoff: f32, path: f32) -> Seen {
+        let axis = Axis::new(Degrees::constant(60.0)).unwrap();
+        let plate = Plate::new(mm(20.0)).unwrap();
+        let position = Position::new(Side::A, mm(0.0), mm(standoff), mm(0.0)).unwrap();
+        let place = locate(&axis, &plate, &position, mm(path)).unwrap();
+        Seen { part: Part::Flat(plate), axis, position, path: mm(path), place, budget: Budget::DEFAULT }
+    }
+
+    #[test]
+    fn of_two_reflectors_that_lie_equally_far_the_one_nearer_the_plate_is_told() {
+        // On leg 3 both of the bar's places count at the far face: 60 tan 60° − 91.42 = 12.5.
+        let off = held(&joint(), &seen(91.42, 120.0), Feature::Backing).unwrap();
+        assert!(off.beyond.abs() < 0.01, "{off:?}");
+        assert_eq!(off.reflector.kind, ReflectorKind::BackingEdge);
+    }
+
+    #[test]
+    fn an_echo_that_has_turned_well_back_from_the_far_face_is_not_at_it() {
+        let corner = |reflector: Reflector| reflector.kind == ReflectorKind::BackingCorner;
+        let mut told = None;
+        reflectors(&joint(), Side::A, 60.0, |reflector| {
+            if corner(reflector) {
+                told = Some(reflector);
+            }
+        });
+        let corner = told.unwrap();
+        // Leg 2 at 18 mm counts as 22 mm deep, at 8 mm as 32 mm: the bar ends at 25 mm.
+        let past = |path| at_its_face(&seen(36.0, path), &corner, 20.0);
+        assert!(past(44.0) && !past(64.0));
+    }
 }

@@ -121,7 +121,7 @@ pub fn reflectors(joint: &Joint, side: Side, angle: f32, mut tell: impl FnMut(Re
     let (section, t) = (joint.section(), joint.thickness().get());
     let beyond = side.opposite();
     if !joint.preparation().is_double() {
-        root(joint, &section, t, &mut tell);
+        root(joint, &section, &mut tell);
     }
     upright(&section, t, &mut tell);
     bead(joint, beyond, t, angle, &mut tell);
@@ -143,7 +143,7 @@ pub fn reflectors(joint: &Joint, side: Side, angle: f32, mut tell: impl FnMut(Re
 }
 
 /// The far-face corners of the root's edges; those under a bead are its toes' business, unless they stand apart.
-fn root(joint: &Joint, section: &Section, t: f32, tell: &mut impl FnMut(Reflector)) {
+fn root(joint: &Joint, section: &Section, tell: &mut impl FnMut(Reflector)) {
     let [a, b] = section.root_edges();
     if a.to == b.to {
         // No gap: the two edges are one line.
@@ -157,11 +157,10 @@ fn root(joint: &Joint, section: &Section, t: f32, tell: &mut impl FnMut(Reflecto
     }
     let bead = joint.spec().bead.map_or(0.0, |bead| 0.5 * bead.get());
     for edge in [a, b].into_iter().filter(|edge| (edge.to.y.abs() - bead).abs() > 1e-3) {
-        let at = Point { z: t, ..edge.to };
         tell(Reflector {
             kind: ReflectorKind::RootCorner,
             side: Some(edge.side),
-            at,
+            at: edge.to,
             face: Face::Far,
             faces: true,
         });
@@ -172,10 +171,11 @@ fn root(joint: &Joint, section: &Section, t: f32, tell: &mut impl FnMut(Reflecto
 /// root's there.
 fn upright(section: &Section, t: f32, tell: &mut impl FnMut(Reflector)) {
     let double = section.root_edges().iter().all(|edge| edge.to.z < t);
+    let mut told = None;
     for face in section.fusion_faces().filter(|face| face.kind == FaceKind::Upright) {
         let side = (face.from.y != 0.0).then_some(face.side);
-        if side.is_none() && face.side == Side::B {
-            // No gap: it is the line that side A told.
+        // No gap: both sides have one line.
+        if told.replace(face.from) == Some(face.from) {
             continue;
         }
         let kind = ReflectorKind::EdgeCorner;
@@ -217,4 +217,63 @@ fn lying(
 ) -> Reflector {
     let y = 0.0 - side.sign() * from_centreline;
     Reflector { kind, side: Some(side), at: Point { y, z }, face, faces }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::joint::{JointSpec, Preparation};
+    use crate::units::{Degrees, Millimetres};
+
+    fn mm(value: f32) -> Option<Millimetres> {
+        Some(Millimetres::constant(value))
+    }
+
+    /// 20 mm, a square joint.
+    fn square(gap: f32, bead: f32, excess: f32) -> JointSpec {
+        let (gap, bead, excess) = (mm(gap), mm(bead), mm(excess));
+        JointSpec { gap, bead, excess, ..JointSpec::new(Millimetres::constant(20.0), Preparation::Square) }
+    }
+
+    /// Where the reflectors of one kind lie, as side A sees them.
+    fn told(spec: JointSpec, angle: f32, kind: ReflectorKind) -> std::vec::Vec<(Option<Side>, f32, f32)> {
+        let mut told = std::vec::Vec::new();
+        reflectors(&Joint::new(spec).unwrap(), Side::A, angle, |reflector| {
+            if reflector.kind == kind {
+                told.push((reflector.side, reflector.at.y, reflector.at.z));
+            }
+        });
+        told
+    }
+
+    #[test]
+    fn the_root_corners_are_the_toes_business_where_the_bead_is_as_wide_as_the_gap() {
+        let corners = |bead| told(square(6.0, bead, 1.0), 60.0, ReflectorKind::RootCorner);
+        assert_eq!(corners(6.0), []);
+        assert_eq!(corners(10.0), [(Some(Side::A), -3.0, 20.0), (Some(Side::B), 3.0, 20.0)]);
+    }
+
+    #[test]
+    fn an_upright_face_on_the_centreline_is_told_once() {
+        let one = [(None, 0.0, 0.0)];
+        assert_eq!(told(square(0.0, 6.0, 1.0), 60.0, ReflectorKind::EdgeCorner), one);
+        for bevelled in [Side::A, Side::B] {
+            let spec = JointSpec {
+                bevel: Some(Degrees::constant(45.0)),
+                land: mm(2.0),
+                gap: mm(0.0),
+                bevelled: Some(bevelled),
+                ..JointSpec::new(Millimetres::constant(20.0), Preparation::SingleBevel)
+            };
+            assert_eq!(told(spec, 60.0, ReflectorKind::EdgeCorner), one, "{bevelled:?}");
+        }
+    }
+
+    #[test]
+    fn a_flank_as_steep_as_the_beam_only_at_its_toe_is_the_toe() {
+        // The toe falls by 2 h / w = 1: a beam of 45 degrees is square to it there.
+        let flank = |angle| told(square(2.0, 8.0, 2.0), angle, ReflectorKind::BeadFlank).len();
+        assert_eq!((flank(44.0), flank(45.0), flank(46.0)), (1, 0, 0));
+        assert_eq!(told(square(2.0, 8.0, 0.0), 45.0, ReflectorKind::BeadCrown), []);
+    }
 }
