@@ -12,7 +12,6 @@ pub(super) fn build(entry: &JointEntry) -> Result<Joint, Refusal> {
         gap: entry.gap.map(Entered::quantity),
         land: entry.land.map(Entered::quantity),
         radius: entry.radius.map(Entered::quantity),
-        bevelled: None,
         cap: entry.cap.map(Entered::quantity),
         crown: entry.crown.map(Entered::quantity),
         bead: entry.bead.map(Entered::quantity),

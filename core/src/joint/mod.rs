@@ -169,6 +169,7 @@ mod tests {
         let sided = JointSpec { bevelled: Some(crate::side::Side::A), ..spec(SingleV) };
         assert_eq!(refused(sided), "a single-v preparation has no bevelled side");
         assert_eq!(refused(JointSpec { crown: mm(2.0), ..spec(SingleV) }), "crown needs cap as well");
+        assert!(Joint::new(JointSpec { crown: mm(0.0), ..spec(SingleV) }).is_ok());
     }
 
     #[test]
@@ -178,6 +179,10 @@ mod tests {
         assert_eq!(refused(thin), "root radius 6 mm does not fit: at most 4.0476 mm between land and face");
         let fits = JointSpec { radius: mm(4.0), ..thin };
         assert!(Joint::new(fits).is_ok_and(|joint| !joint.radius_is_assumed()));
+        // With an upright bevel a radius as large as the groove is deep only just fits.
+        let whole =
+            JointSpec { bevel: Degrees::new(0.0).ok(), radius: mm(18.0), ..spec(Preparation::SingleU) };
+        assert!(Joint::new(whole).is_ok());
         let crossing = JointSpec { land: mm(20.5), ..spec(Preparation::DoubleV) };
         assert_eq!(refused(crossing), "land 20.5 mm leaves nothing to bevel in 20 mm");
     }
@@ -203,5 +208,20 @@ mod tests {
         let pipe =
             JointSpec { curvature: Curvature::AlongPipe { od, from: ScannedFrom::Outside }, ..spec(SingleV) };
         assert_eq!(refused(pipe), "wall 20 mm leaves no bore in a pipe of 40 mm");
+    }
+
+    #[test]
+    fn a_counterbores_step_lies_beside_the_bead() {
+        let at = |distance| JointSpec {
+            bead: mm(10.0),
+            counterbore: Some(Counterbore {
+                distance: Millimetres::constant(distance),
+                height: Millimetres::constant(2.0),
+            }),
+            ..spec(Preparation::SingleV)
+        };
+        assert!(Joint::new(at(6.0)).is_ok());
+        let in_weld = JointError::StepInWeld { distance: Millimetres::constant(5.0), least: 5.0 };
+        assert_eq!(Joint::new(at(5.0)).unwrap_err(), in_weld);
     }
 }

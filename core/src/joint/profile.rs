@@ -77,7 +77,7 @@ impl Profile {
         let double = spec.preparation.is_double();
         let land_ends = if double { thickness - groove.depth } else { thickness };
         profile.land = Some((groove.depth, land_ends));
-        profile.push(groove.bevel_at(0.0), 0.0, FaceKind::Bevel);
+        profile.push(groove.bevel_at_face(), 0.0, FaceKind::Bevel);
         for chord in 0..=groove.chords {
             let (y, z) = groove.curve(chord);
             let kind = if chord == groove.chords { FaceKind::Land } else { FaceKind::Radius };
@@ -90,7 +90,7 @@ impl Profile {
                 let kind = if chord == 0 { FaceKind::Bevel } else { FaceKind::Radius };
                 profile.push(y, thickness - z, kind);
             }
-            profile.push(groove.bevel_at(0.0), thickness, FaceKind::Bevel);
+            profile.push(groove.bevel_at_face(), thickness, FaceKind::Bevel);
         } else {
             profile.push(half_gap, thickness, FaceKind::Land);
         }
@@ -168,10 +168,10 @@ impl Groove {
         }
     }
 
-    /// y of the straight bevel at a depth: g/2 + r cos b + (d − r + r sin b − z) tan b.
-    fn bevel_at(&self, z: f32) -> f32 {
+    /// y of the straight bevel at the face: g/2 + r cos b + (d − r + r sin b) tan b.
+    fn bevel_at_face(&self) -> f32 {
         let (sin, cos) = math::sin_cos(self.bevel.get());
-        let rise = self.depth - self.radius + self.radius * sin - z;
+        let rise = self.depth - self.radius + self.radius * sin;
         self.half_gap + self.radius * cos + rise * self.tan
     }
 
@@ -231,5 +231,16 @@ mod tests {
                 assert!(profile.pieces().all(|(from, to, _)| to.z > from.z), "{preparation}");
             }
         }
+    }
+
+    #[test]
+    fn a_level_piece_is_as_wide_as_its_wider_end() {
+        let mut profile = Profile { points: heapless::Vec::new(), land: None };
+        for (y, z) in [(8.0, 0.0), (6.0, 10.0), (2.0, 10.0), (1.0, 20.0)] {
+            profile.push(y, z, FaceKind::Bevel);
+        }
+        assert_eq!([0.0, 5.0, 10.0, 15.0].map(|z| profile.half_width(z)), [8.0, 7.0, 6.0, 1.5].map(Some));
+        let level = Profile { points: profile.points.iter().copied().skip(1).take(2).collect(), land: None };
+        assert_eq!(level.half_width(10.0), Some(6.0));
     }
 }

@@ -42,7 +42,7 @@ impl Reinforcement {
         for corner in 0..CAP_CORNERS {
             let part = (corner as f32 - half) / half;
             let point =
-                Point { y: part * self.half_width + 0.0, z: face + down * self.height * (1.0 - part * part) };
+                Point { y: part * self.half_width, z: face + down * self.height * (1.0 - part * part) };
             // As many corners as the outline takes.
             let _ = outline.push(point);
         }

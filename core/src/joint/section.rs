@@ -219,7 +219,7 @@ fn on(side: Side, point: Point) -> Point {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::joint::{FaceKind, JointSpec, Preparation};
+    use crate::joint::{Backing, FaceKind, JointSpec, Preparation};
     use crate::units::Degrees;
 
     fn mm(value: f32) -> Option<Millimetres> {
@@ -325,5 +325,15 @@ mod tests {
             };
             assert!((face.tilt().unwrap().get() - expected).abs() < 1e-4, "{face:?}");
         }
+    }
+
+    #[test]
+    fn a_backing_bar_lies_below_the_far_face_about_the_centreline() {
+        let backing =
+            Some(Backing { width: Millimetres::constant(25.0), height: Millimetres::constant(5.0) });
+        let spec = JointSpec { backing, ..JointSpec::new(Millimetres::constant(20.0), Preparation::Square) };
+        let spec = JointSpec { gap: mm(6.0), ..spec };
+        let corners = Joint::new(spec).unwrap().section().backing().unwrap().map(|Point { y, z }| (y, z));
+        assert_eq!(corners, [(-12.5, 20.0), (12.5, 20.0), (12.5, 25.0), (-12.5, 25.0)]);
     }
 }
