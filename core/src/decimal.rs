@@ -119,10 +119,10 @@ impl Decimal {
     /// # Errors
     /// [`DecimalError`] when that takes more than seven digits, or the value is no number.
     pub fn nearest(value: f32, places: u8) -> Result<Self, DecimalError> {
-        let places = if places > 6 { 6 } else { places };
+        let places = places.min(6);
         let scaled = printed::scaled(value, places).ok_or(DecimalError::TooLargeOrSmall)?;
         let mantissa = u32::try_from(scaled).map_err(|_| DecimalError::TooManyDigits)?;
-        Self::new(value < 0.0, mantissa, -(places as i8))
+        Self::new(value.is_sign_negative(), mantissa, -(places as i8))
     }
 
     /// The nearest `f32`: one correctly rounded division or multiplication.
@@ -192,7 +192,7 @@ impl Reader {
         }
         let exponent = self.exponent.saturating_add(exponent);
         // A zero is zero at any power of ten.
-        let exponent = if self.mantissa == 0 && exponent < -10 { -10 } else { exponent };
+        let exponent = if self.mantissa == 0 { exponent.max(-10) } else { exponent };
         let exponent = i8::try_from(exponent).map_err(|_| DecimalError::TooLargeOrSmall)?;
         Decimal::new(negative, self.mantissa, exponent)
     }
@@ -264,7 +264,10 @@ mod tests {
         for text in ["", ".", "-", "nan", "inf", "1e", "e5", "1.2.3", "0x10", "1e99999999999", "--1", "1 2"] {
             assert!(Decimal::parse(text).is_err(), "{text}");
         }
+        assert_eq!(Decimal::parse("e1000"), Err(DecimalError::NotANumber));
         assert_eq!(Decimal::parse("1e99"), Err(DecimalError::TooLargeOrSmall));
+        assert_eq!(Decimal::parse("0e-999").unwrap().value(), 0.0);
+        assert_eq!(Decimal::parse("0e-1000"), Err(DecimalError::TooLargeOrSmall));
     }
 
     #[test]

@@ -86,3 +86,14 @@ impl Range {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_zero_has_no_sign() {
+        let range = Range { quantity: "x", unit: "mm", min: -1.0, max: 1.0 };
+        assert_eq!(range.check(-0.0).unwrap().to_bits(), 0);
+    }
+}

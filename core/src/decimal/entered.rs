@@ -206,3 +206,15 @@ impl<'de, Q: Quantity> serde::Deserialize<'de> for Entered<Q> {
         Self::from_bits(bits).ok_or(serde::de::Error::custom("not a quantity"))
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::units::Millimetres;
+
+    #[test]
+    fn two_inches_to_the_left_are_minus_50_8_mm() {
+        let left = Entered::<Millimetres>::in_alternative(Decimal::parse("-2").unwrap()).unwrap();
+        assert_eq!((left.quantity().get(), left.unit()), (-50.8, "in"));
+    }
+}

@@ -80,11 +80,11 @@ struct Trimmed(f32);
 
 impl fmt::Display for Fixed {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let places = if self.1 > 6 { 6 } else { self.1 };
+        let places = self.1.min(6);
         let Some(digits) = scaled(self.0, places) else {
             return f.write_str(if self.0.is_nan() { "not a number" } else { "beyond display" });
         };
-        if self.0 < 0.0 && digits > 0 {
+        if self.0.is_sign_negative() && digits > 0 {
             f.write_str("-")?;
         }
         point(f, digits, places as i8)
@@ -136,5 +136,8 @@ mod tests {
     fn what_is_no_number_says_so() {
         assert_eq!(format!("{}", Fixed(f32::NAN, 1)), "not a number");
         assert_eq!(format!("{}", Fixed(1e20, 1)), "beyond display");
+        // Of fifteen digits and more none is shown.
+        assert_eq!(format!("{}", Fixed(1e9, 6)), "beyond display");
+        assert_eq!(format!("{}", Fixed(1e9f32.next_down(), 6)), "999999936.000000");
     }
 }

@@ -237,3 +237,16 @@ impl<'w, 'b> Serializer for &'w mut Wire<'b> {
         false
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::string::ToString;
+
+    #[test]
+    fn a_frame_is_for_machines_and_what_does_not_fit_says_so() {
+        let wire = &mut Wire { rest: &mut [] };
+        assert!(!Serializer::is_human_readable(&wire));
+        assert_eq!(write(&300u32, &mut [0; 1]).unwrap_err().to_string(), "not written");
+    }
+}

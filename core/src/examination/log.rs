@@ -195,4 +195,15 @@ mod tests {
             assert_eq!(log.taker(30, &mut place), None);
         }
     }
+
+    #[test]
+    fn an_entry_that_just_fits_is_kept_and_one_that_does_not_leaves_no_trace() {
+        let void = |number| Entry::Void { number, reason: Text::try_from("twice").unwrap() };
+        // 6 of a head and 8 of the entry, twice.
+        let (mut spare, mut exact) = (Log::<30>::new(), Log::<28>::new());
+        (1..3).try_for_each(|number| spare.push(number, &void(number))).unwrap();
+        (1..3).try_for_each(|number| exact.push(number, &void(number))).unwrap();
+        assert!(spare.push(3, &void(3)).is_err() && exact.push(3, &void(3)).is_err());
+        assert_eq!((spare.used(), exact.used()), (28, 28));
+    }
 }

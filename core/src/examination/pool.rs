@@ -189,3 +189,49 @@ pub(super) fn last(slots: &[Slot]) -> Option<Pooled<'_>> {
         [] => None,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::decimal::{Decimal, Entered};
+    use crate::entry::{EnteredHeight, Face, Name, PointPeaked, Side, Travel};
+
+    fn reading() -> ReadingEntry {
+        let number = |text: &str| Decimal::parse(text).unwrap();
+        ReadingEntry {
+            indication: Name::try_from("1").unwrap(),
+            probe: Name::try_from("p").unwrap(),
+            side: Side::A,
+            x: Entered::new(number("0")).unwrap(),
+            standoff: Entered::new(number("31")).unwrap(),
+            travel: Travel::Path(Entered::new(number("36.9")).unwrap()),
+            height: EnteredHeight::Over,
+            gain: Entered::new(number("44")).unwrap(),
+            skew: None,
+            face: Face::Near,
+            thickness: None,
+            sweep: None,
+            point: PointPeaked::Echo,
+            together: None,
+        }
+    }
+
+    #[test]
+    fn a_link_leads_from_a_reading_to_the_next_of_its_indication() {
+        let mut pool = Pool::<5, 5>::new();
+        let mut span: Option<Span> = None;
+        for (number, indication) in [(1, 0), (2, 1), (3, 1), (4, 0)] {
+            assert!(!pool.is_full());
+            let before = pool.used();
+            pool.push(number, indication, 0, &reading(), span.filter(|_| indication == 0)).unwrap();
+            if indication == 0 {
+                span.get_or_insert(Span::of(before, pool.used())).stretch(pool.used());
+            }
+        }
+        // The first of indication 0 leads over those of the other one; a single place more is not enough for the longest.
+        assert_eq!(pool.links(), [3, 2, 3, 4]);
+        assert!(pool.is_full());
+        let of_first = ReadingsOf::new(pool.slots(), pool.links(), span, 0);
+        assert!(of_first.map(Pooled::number).eq([1, 4]));
+    }
+}

@@ -314,9 +314,45 @@ impl<'a> Pooled<'a> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::decimal::Decimal;
 
     #[test]
     fn a_reading_takes_24_bytes() {
         assert_eq!(size_of::<Slot>(), 24);
+    }
+
+    /// A reading by itself, with that thickness.
+    fn reading(thickness: Option<&str>) -> ReadingEntry {
+        let number = |text: &str| Decimal::parse(text).unwrap();
+        ReadingEntry {
+            indication: Name::try_from("1").unwrap(),
+            probe: Name::try_from("p").unwrap(),
+            side: Side::B,
+            x: Entered::new(number("-12.5")).unwrap(),
+            standoff: Entered::new(number("31")).unwrap(),
+            travel: Travel::Path(Entered::new(number("36.9")).unwrap()),
+            height: EnteredHeight::Shown(Entered::new(number("76")).unwrap()),
+            gain: Entered::new(number("44")).unwrap(),
+            skew: Some(Entered::new(number("-3")).unwrap()),
+            face: Face::Far,
+            thickness: thickness.map(|text| Entered::new(number(text)).unwrap()),
+            sweep: Some(Sweep::Orbit),
+            point: PointPeaked::LowerTip,
+            together: Some(255),
+        }
+    }
+
+    #[test]
+    fn what_was_packed_comes_back_long_or_short() {
+        for (thickness, long) in
+            [(None, false), (Some("20.1"), false), (Some("20.1234"), true), (Some("0"), true)]
+        {
+            let reading = reading(thickness);
+            let (first, second) = Slot::pack(MAX_NUMBER, 255, 255, &reading);
+            let pooled = Pooled::new(&first, second.as_ref());
+            assert_eq!((pooled.number(), second.is_some()), (MAX_NUMBER, long), "{thickness:?}");
+            assert_eq!((pooled.indication(), pooled.probe()), (255, 255));
+            assert_eq!(pooled.unpack(reading.indication.clone(), reading.probe.clone()), reading);
+        }
     }
 }

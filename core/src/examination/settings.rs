@@ -317,3 +317,15 @@ impl<const PROBES: usize> Settings<PROBES> {
         self.common.failed_linearity.push(number).map_err(|_| full)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::entry::Text;
+
+    #[test]
+    fn a_note_changes_nothing_that_rests_on_others() {
+        let note = Entry::Note(Text::try_from("dull surface").unwrap());
+        assert!(!Settings::<1>::new().touches_others(&note));
+    }
+}

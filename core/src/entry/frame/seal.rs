@@ -55,3 +55,18 @@ pub(crate) fn unseal<'b>(frame: &[u8], body: &'b mut [u8]) -> Result<&'b [u8], F
     }
     Ok(content)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_follows_a_delimiter_is_no_part_of_a_frame() {
+        let (mut body, mut buffer) = ([0; 64], [0; 64]);
+        let sealed = seal(&[1], &7u32, &mut body, &mut buffer).unwrap();
+        assert_eq!(unseal(sealed, &mut [0; 64]), Ok(&[1, 7][..]));
+        let longer = [sealed, &[1, 1]].concat();
+        assert_eq!(unseal(&longer, &mut [0; 64]), Err(FrameError::NotAFrame));
+        assert_eq!(unseal(&[0, 0], &mut [0; 64]), Err(FrameError::NotAFrame));
+    }
+}
