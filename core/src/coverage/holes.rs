@@ -185,3 +185,43 @@ fn enclose(hole: &mut Hole, low: Point, high: Point) {
     hole.from = Point { y: math::smaller(hole.from.y, low.y), z: math::smaller(hole.from.z, low.z) };
     hole.to = Point { y: math::larger(hole.to.y, high.y), z: math::larger(hole.to.z, high.z) };
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::Zone;
+    use super::*;
+    use crate::joint::{Joint, JointSpec, Preparation};
+    use crate::units::Millimetres;
+
+    /// Cells that no beam crosses, by column, row and bit of the reason.
+    fn holes(cells: &[(u8, u8, u8)]) -> Holes {
+        let mm = Millimetres::constant;
+        let spec = JointSpec { gap: Some(mm(2.0)), ..JointSpec::new(mm(20.0), Preparation::Square) };
+        let mut holes = Holes::new(&Grid::new(&Joint::new(spec).unwrap()).unwrap());
+        for &(column, row, reason) in cells {
+            holes.take(&Cell {
+                column,
+                row,
+                at: Point { y: column.into(), z: row.into() },
+                area: 1.0,
+                zone: Zone::Body,
+                crossed: false,
+                twice: false,
+                legs: [false; 3],
+                kept: Reasons(reason),
+            });
+        }
+        holes
+    }
+
+    #[test]
+    fn patches_that_meet_further_down_are_one_in_the_place_of_the_earlier() {
+        let (cap, range, bore) = (Reasons::CAP, Reasons::RANGE, Reasons::BORE);
+        let first_row = [(0, 0, cap), (2, 0, range), (4, 0, bore)];
+        let second_row = [(0, 1, cap), (4, 1, bore)];
+        let third_row = [0, 1, 2, 3, 4].map(|column| (column, 2, cap));
+        let holes = holes(&[&first_row[..], &second_row, &third_row].concat());
+        let found: std::vec::Vec<_> = holes.iter().map(|hole| (hole.area, hole.reasons.0)).collect();
+        assert_eq!(found, [(9.0, cap | bore), (1.0, range)]);
+    }
+}

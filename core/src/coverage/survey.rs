@@ -4,6 +4,7 @@ use heapless::Vec;
 
 use super::{COLUMNS, Grid, ROWS, Reasons, Zone};
 use crate::joint::{Joint, Point};
+use crate::math;
 use crate::plan::{Aim, Barrier, MAX_LEGS, Scan};
 use crate::units::Degrees;
 
@@ -206,12 +207,7 @@ fn cross<const SCANS: usize>(
             *crosses = true;
         }
         let off = between_lines(crossing.tilt - *first.get_or_insert(crossing.tilt));
-        if off < left {
-            left = off;
-        }
-        if off > right {
-            right = off;
-        }
+        (left, right) = (math::smaller(left, off), math::larger(right, off));
         cell.twice |= right - left >= APART;
     }
 }
@@ -224,5 +220,21 @@ fn between_lines(difference: f32) -> f32 {
         difference + 180.0
     } else {
         difference
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lines_at_right_angles_are_turned_by_90_degrees_either_way() {
+        let turns = [0.0, 30.0, 90.0, 90.5, 150.0, -90.0, -90.5, -150.0].map(between_lines);
+        assert_eq!(turns, [0.0, 30.0, 90.0, -89.5, -30.0, -90.0, 89.5, 30.0]);
+    }
+
+    #[test]
+    fn no_area_has_no_fraction() {
+        assert_eq!(Share::default().of(0.0), None);
     }
 }

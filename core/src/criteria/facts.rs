@@ -5,6 +5,7 @@ use core::fmt;
 use super::row::{Shape, Zone};
 use super::span::{Span, Truth, thousandths};
 use crate::decimal::{Fixed, fixed};
+use crate::math;
 use crate::units::{Decibels, Degrees, Millimetres};
 
 /// The measure of an indication: its level over the reference, or its weighted rating d.
@@ -143,8 +144,8 @@ impl Depth {
         let Self::Within { from, to } = self else {
             return None;
         };
-        let (t, from, to) = (i64::from(thickness), from.get(), to.get());
-        let (from, to) = if to < from { (to, from) } else { (from, to) };
+        let (t, one, other) = (i64::from(thickness), from.get(), to.get());
+        let (from, to) = (math::smaller(one, other), math::larger(one, other));
         let (from, to) = (4 * i64::from(thousandths(from)), 4 * i64::from(thousandths(to)));
         // middle half: t/4 < z < 3t/4
         if from > t && to < 3 * t {
@@ -207,6 +208,7 @@ mod tests {
         assert_eq!(depth(5.5, 6.5), Some(Zone::MiddleHalf));
         assert_eq!(depth(5.0, 5.0), Some(Zone::OuterQuarters));
         assert_eq!(depth(14.9, 15.1), None);
+        assert_eq!(depth(15.1, 14.9), None);
         assert_eq!(depth(15.1, 21.0), Some(Zone::OuterQuarters));
         assert_eq!(depth(4.0, 16.0), None);
         assert_eq!(Depth::Unknown("no view").zone(20_000), None);

@@ -310,4 +310,12 @@ mod tests {
         assert_eq!(hole([thick(15.0, 15.0)]), "row 1: no thickness lies within its limits");
         assert_eq!(sheet([]).unwrap_err(), SheetError::Empty);
     }
+
+    #[test]
+    fn a_row_of_parts_thinner_than_a_thousandth_is_none() {
+        let thin = |at: f32| hole([accept(), Row { thickness: between(None, from(mm(at))), ..accept() }]);
+        assert_eq!(thin(0.0), "row 2: no thickness lies within its limits");
+        let least = Row { thickness: between(None, from(mm(0.001))), ..accept() };
+        assert!(sheet([least, accept()]).is_ok());
+    }
 }

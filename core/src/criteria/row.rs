@@ -212,3 +212,17 @@ impl fmt::Display for Row {
         if self.class.is_empty() { Ok(()) } else { write!(f, ", class {}", self.class) }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::fixture::accept;
+    use super::*;
+    use std::string::ToString;
+
+    #[test]
+    fn a_row_without_conditions_says_always_whatever_its_class() {
+        let row = Row { class: Class::try_from("D").unwrap(), ..accept() };
+        assert_eq!(row.to_string(), "always accept, class D");
+        assert_eq!(Row { zone: Zone::MiddleHalf, ..row }.to_string(), "middle half, then accept, class D");
+    }
+}

@@ -7,6 +7,7 @@ use super::limit::{LengthLimit, Multiple};
 use super::row::Row;
 use super::span::thousandths;
 use crate::error::Range;
+use crate::math;
 use crate::rating::{Rounding, Weighted};
 use crate::units::{Decibels, Millimetres};
 
@@ -62,14 +63,15 @@ impl Group {
     /// let rule = Group::Times(Multiple::new(2, 1).unwrap());
     /// assert!(rule.joins(mm(20.0), mm(10.0), mm(4.0)));
     /// assert!(!rule.joins(mm(20.1), mm(10.0), mm(4.0)));
+    /// assert!(rule.joins(mm(20.0), mm(4.0), mm(10.0)));
     /// ```
     #[must_use]
     pub fn joins(self, gap: Millimetres, length: Millimetres, other: Millimetres) -> bool {
-        let longer = if other > length { other } else { length };
+        let longer = math::larger(length.get(), other.get());
         let gap = thousandths(gap.get());
         match self {
             Self::None => false,
-            Self::Times(multiple) => gap <= multiple.of(thousandths(longer.get())),
+            Self::Times(multiple) => gap <= multiple.of(thousandths(longer)),
             Self::Gap(limit) => gap <= thousandths(limit.get()),
         }
     }

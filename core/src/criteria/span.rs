@@ -88,6 +88,8 @@ mod tests {
         assert_eq!(over(12).holds(at_least_12), Truth::Unknown);
         assert_eq!(up_to(20).holds(at_least_12), Truth::Unknown);
         assert_eq!(up_to(10).holds(at_least_12), Truth::No);
+        assert!(!Span::exact(12_000).is_empty() && Span { low: 1, high: 0 }.is_empty());
+        assert_eq!((Span::ALL.edges().count(), Span::exact(5).edges().count()), (0, 2));
     }
 
     #[test]
