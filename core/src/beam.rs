@@ -246,4 +246,12 @@ mod tests {
         assert_eq!(beam(&unknown).in_plane, None);
         assert_eq!(beam(&unknown).across, beam(&known).across);
     }
+
+    #[test]
+    fn a_ray_along_the_interface_still_meets_it_and_one_beyond_does_not() {
+        // sin a = 0.5 sin 90°
+        let along = refract_edge(90.0, 0.5).unwrap().angle().unwrap();
+        assert!((along.get() - 30.0).abs() < 1e-5);
+        assert_eq!(refract_edge(100.0, 0.5), Ok(Edge::Grazing));
+    }
 }

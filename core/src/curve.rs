@@ -23,6 +23,7 @@ use crate::decimal::fixed;
 use crate::error::RangeError;
 use crate::limits::PATH;
 use crate::line::Line;
+use crate::math;
 use crate::units::{Decibels, Millimetres, ScreenPercent};
 
 /// One recorded reference echo.
@@ -289,8 +290,7 @@ fn between(below: &CurvePoint, above: &CurvePoint, s: f32) -> Result<Decibels, R
     let share = (s - below.path.get()) / (above.path.get() - below.path.get());
     let gain = from + (to - from) * share;
     // Rounding may pass the far point by one unit; held to it, the curve stays monotone where its points are.
-    let passed = if to >= from { gain > to } else { gain < to };
-    Decibels::new(if passed { to } else { gain })
+    Decibels::new(if to >= from { math::smaller(gain, to) } else { math::larger(gain, to) })
 }
 
 #[cfg(test)]

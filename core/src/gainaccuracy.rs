@@ -139,12 +139,8 @@ impl GainAccuracy {
         let mean = sum / middle as f32;
         let mut errors = Vec::new();
         for (_, height) in readings {
-            // d = a − c = −20 log10(b̄ / b)
-            let error = if height.get() > 0.0 {
-                decibels::ratio_to_decibels(height.get() / mean)?.get()
-            } else {
-                return Err(GainAccuracyError::NoHeight);
-            };
+            // d = a − c = −20 log10(b̄ / b); a height of zero has none.
+            let error = decibels::ratio_to_decibels(height.get() / mean)?.get();
             errors.push(error).map_err(|_| GainAccuracyError::TooMany { capacity: MAX_READINGS })?;
         }
         let cumulative = outwards(&errors);

@@ -266,4 +266,13 @@ mod tests {
         let same = equivalent_disc(mm(3.0), mm(80.0), mm(80.0), Decibels::constant(0.0));
         assert_eq!(same, Ok(mm(3.0)));
     }
+
+    #[test]
+    fn a_disc_as_large_as_a_wall_returns_as_much() {
+        // π · 4² / (2 · 2)
+        let as_far = mm(core::f32::consts::FRAC_PI_2 * 4.0 * 4.0 / 2.0);
+        assert_eq!(disc_to_back_wall(mm(4.0), mm(2.0), as_far), Ok(Decibels::constant(0.0)));
+        let error = decibels(1e30).unwrap_err();
+        assert!(matches!(error, LawError::Range(error) if error.value == 600.0), "{error:?}");
+    }
 }

@@ -89,4 +89,11 @@ mod tests {
         assert_eq!(repeated([1.0, 2.0, 1.0].into_iter()), Some(1.0));
         assert_eq!(repeated([3.0, 1.0, 1.0].into_iter()), Some(1.0));
     }
+
+    #[test]
+    fn a_line_far_from_the_origin_keeps_its_slope() {
+        let x = [1e8 + 0.1, 1e8 + 0.2, 1e8 + 0.4];
+        let line = Line::through(x.into_iter().map(|x| (x, 2.0 * (x - 1e8)))).unwrap();
+        assert!((line.slope() - 2.0).abs() < 1e-9, "{}", line.slope());
+    }
 }

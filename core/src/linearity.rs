@@ -304,4 +304,14 @@ mod tests {
         assert_eq!(mixed, Err(LinearityError::WrongWindow));
         assert!(matches!(gain(&[step(80.0, 60.0, 100.0)], Window::T9074Gain), Err(LinearityError::Range(_))));
     }
+
+    #[test]
+    fn the_worst_step_is_the_one_that_takes_most_of_its_own_window() {
+        let worst = |heights: [(f32, f32); 2], window| screen(&pairs(heights), window).unwrap().worst().step;
+        // 3.2 of 4 against 1.5 of 2, then 1.7 of 2.
+        assert_eq!(worst([(80.0, 43.2), (40.0, 21.5)], Window::T9074Vertical), 0);
+        assert_eq!(worst([(80.0, 43.2), (40.0, 21.7)], Window::T9074Vertical), 1);
+        // Of two that are equally far off a window of nothing, the first.
+        assert_eq!(worst([(80.0, 41.0), (60.0, 31.0)], Window::Within(ScreenPercent::constant(0.0))), 0);
+    }
 }

@@ -281,6 +281,8 @@ mod tests {
         assert_eq!(inch.factor(mm(6.35)).unwrap().get(), -1.0);
         inch.shorter_path = ShorterPath::Zero;
         assert_eq!(inch.factor(mm(6.35)).unwrap().get(), 0.0);
+        // 3 in: c = 2 (3 − 1).
+        assert_eq!(inch.factor(mm(76.2)).unwrap().get(), 4.0);
     }
 
     #[test]
@@ -297,5 +299,20 @@ mod tests {
         // 50.3 − 40.3 in f32 falls short of 10; it is 10.
         assert_eq!(d(50.3, 40.3), 6.0);
         assert_eq!(d(42.5, 40.0), -2.0);
+    }
+
+    #[test]
+    fn a_rating_is_on_an_edge_by_the_last_bits_of_its_terms_and_no_further() {
+        let mut rule = rule(PathUnit::Millimetre, 1.0, 0.0);
+        rule.round_d = Rounding::Floor;
+        let d = |a: f32, b: f32, c: f32| {
+            rule.rate(mm(c), Decibels::constant(a), Decibels::constant(b)).unwrap().d.get()
+        };
+        // In f32 the differences fall short by 3.8e-6 and 3.1e-6.
+        assert_eq!((d(63.3, 64.3, 4.0), d(64.2, 0.2, 60.0)), (-5.0, 4.0));
+        assert_eq!(d(79.9999, 40.0, 40.0), -1.0);
+        // 0.08 (31.24996 − 25) + 0.5 = 0.999997
+        let metric = self::rule(PathUnit::Millimetre, 0.08, 25.0);
+        assert_eq!((metric.factor(mm(31.24996)).unwrap().get(), metric.attenuation.beyond()), (0.0, 25.0));
     }
 }

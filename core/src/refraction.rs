@@ -274,4 +274,18 @@ mod tests {
             "incident angle -5 deg is outside 0 to 90 deg"
         );
     }
+
+    #[test]
+    fn a_critical_angle_grazes_forward_or_backward_as_the_beam_runs() {
+        for step in 0..200u16 {
+            let ratio = 1.05 + f64::from(step) / 100.0;
+            let critical = math::asin(1.0 / ratio).unwrap();
+            for (sign, grazing) in [(1.0, 90.0), (-1.0, -90.0)] {
+                let Ok(Snell::Angle(found)) = snell(degrees(sign * critical), ratio) else {
+                    panic!("{ratio}: taken")
+                };
+                assert!((found.get() - grazing).abs() < 0.1, "{ratio}: {found:?}");
+            }
+        }
+    }
 }

@@ -95,3 +95,12 @@ fn what_is_no_reference_is_refused_and_changes_nothing() {
     assert_eq!(dac.insert(point(60.0, 80.0, 31.0)), Err(CurveError::Full { capacity: 4 }));
     assert_eq!(curve(&[]).gain_at(mm(20.0), Beyond::Hold), Err(CurveError::Empty));
 }
+
+#[test]
+fn just_before_a_point_the_curve_does_not_pass_it() {
+    // 10.9 + 46.3 · 1 is rounded up.
+    for (near, far) in [(10.9, 57.2), (-10.9, -57.2)] {
+        let dac = curve(&[point(96.6, 80.0, near), point(230.9, 80.0, far)]);
+        assert_eq!(dac.gain_at(mm(230.9f32.next_down()), Beyond::Refuse).unwrap().gain.get(), far);
+    }
+}

@@ -68,6 +68,7 @@ mod tests {
         for (opposite, adjacent, angle) in [
             (0.0, 1.0, 0.0),
             (1.0, 1.0, FRAC_PI_4),
+            (TAN_22_5, 1.0, core::f64::consts::FRAC_PI_8),
             (1.0, 0.0, FRAC_PI_2),
             (-1.0, 0.0, -FRAC_PI_2),
             (0.0, -1.0, PI),

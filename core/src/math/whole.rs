@@ -15,10 +15,7 @@ pub(super) fn floor(value: f32) -> f32 {
     }
     // The bits behind the point.
     let fraction = 0x7f_ffffu32.checked_shr(exponent as u32).unwrap_or(0);
-    if bits & fraction == 0 {
-        return value;
-    }
-    // A negative one goes to the next whole number from zero: a carry into the exponent is right, too.
+    // A negative one goes to the next whole number from zero unless it is one: a carry into the exponent is right, too.
     let bits = if negative { bits.wrapping_add(fraction) } else { bits };
     f32::from_bits(bits & !fraction)
 }

@@ -58,3 +58,18 @@ impl Element {
         Ok(())
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn both_sides_of_an_element_are_held_to_the_range() {
+        let check = |in_plane, across| {
+            let (in_plane, across) = (Millimetres::constant(in_plane), Millimetres::constant(across));
+            Element::Rectangular { in_plane, across }.check().is_ok()
+        };
+        assert!(check(1.0, 50.0) && !check(0.9, 9.0) && !check(9.0, 50.1));
+        assert!(Element::Round { diameter: Millimetres::constant(60.0) }.check().is_err());
+    }
+}

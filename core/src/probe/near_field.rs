@@ -12,6 +12,7 @@
 
 use super::Element;
 use crate::error::{Range, RangeError};
+use crate::math;
 use crate::units::{Megahertz, Millimetres, MillimetresPerMicrosecond};
 
 const POSITIVE: Range = Range { quantity: "dimension", unit: "mm", min: 0.001, max: 1000.0 };
@@ -49,7 +50,7 @@ pub fn near_field_round(diameter: Millimetres, wavelength: Millimetres) -> Resul
     let (d, lambda) = (POSITIVE.check(diameter.get())?, POSITIVE.check(wavelength.get())?);
     // N = (D² − λ²) / 4λ, as a product so that nothing cancels near D = λ
     let length = (d - lambda) * (d + lambda) / (4.0 * lambda);
-    Millimetres::new(if length > 0.0 { length } else { 0.0 })
+    Millimetres::new(math::larger(0.0, length))
 }
 
 /// The usual short form for a round element, N = D² / 4λ = D² f / 4c; a quarter of a wavelength longer.
@@ -91,13 +92,13 @@ pub fn near_field_rectangular(
 ) -> Result<Millimetres, RangeError> {
     let (one, other) = (POSITIVE.check(one_side.get())?, POSITIVE.check(other_side.get())?);
     let lambda = POSITIVE.check(wavelength.get())?;
-    let long = if one > other { one } else { other };
+    let long = math::larger(one, other);
     Millimetres::new(rectangle_factor(one, other) * long * long / (4.0 * lambda))
 }
 
 /// K, straight between steps of 0.1 in short / long side, which stays within 0.004 of the root.
 pub(super) fn rectangle_factor(one_side: f32, other_side: f32) -> f32 {
-    let (short, long) = if one_side < other_side { (one_side, other_side) } else { (other_side, one_side) };
+    let (short, long) = (math::smaller(one_side, other_side), math::larger(one_side, other_side));
     let tenths = 10.0 * short / long;
     let [mut below, ..] = FACTORS;
     for (step, &above) in FACTORS.iter().enumerate() {
@@ -151,7 +152,7 @@ pub(super) fn near_field_left(
     let left = |dimension: f32, used: f32| {
         // K (D q)² / 4λ − w r q²
         let left = factor * dimension * dimension / (4.0 * wavelength.get()) - used;
-        Millimetres::new(if left < 0.0 { 0.0 } else { left })
+        Millimetres::new(math::larger(left, 0.0))
     };
     Ok(NearField { in_plane: left(in_plane, wedge * q * q)?, across: left(across, wedge)? })
 }

@@ -114,3 +114,20 @@ fn interpolated(inner: Sample, outer: Sample, threshold: f32) -> Result<Millimet
     let (from, to) = (inner.travel.get(), outer.travel.get());
     Millimetres::new(from + (to - from) * part)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::level::Level;
+
+    #[test]
+    fn of_a_level_top_the_inner_end_is_the_last_peak() {
+        let sample = |travel, db| Sample {
+            travel: Millimetres::constant(travel),
+            level: Level { db: Decibels::constant(db), bound: Bound::Exact },
+        };
+        let inward = [sample(0.0, -9.0), sample(1.0, -6.0), sample(2.0, -6.0), sample(3.0, -8.0)];
+        let floor = Decibels::constant(-20.0);
+        assert_eq!(end_peak(inward.iter(), floor).unwrap().travel.get(), 2.0);
+    }
+}

@@ -352,4 +352,26 @@ mod tests {
         assert_eq!(at_level(&weak, ZERO), Err(LengthError::BelowLevel { peak, level: ZERO }));
         assert!(matches!(by_drop(&weak, ZERO), Err(LengthError::Range(_))));
     }
+
+    #[test]
+    fn an_end_that_meets_the_threshold_beside_nothing_seen_reaches_that_place() {
+        let trace = series(&[(0.0, -6.0, AtMost), (1.0, -6.0, Exact), (2.0, 0.0, Exact), (3.0, -9.0, Exact)]);
+        assert_eq!(ends(by_drop(&trace, SIX)).0, 0.0);
+    }
+
+    #[test]
+    fn a_level_that_only_the_peak_meets_is_a_length_of_nothing() {
+        let trace = series(&[(0.0, -9.0, Exact), (1.0, 0.0, Exact), (2.0, -9.0, Exact)]);
+        assert_eq!(ends(at_level(&trace, ZERO)), (1.0, 1.0, false, false));
+    }
+
+    #[test]
+    fn of_equal_peaks_one_over_the_screen_gives_its_bound() {
+        for bounds in [[AtLeast, Exact], [Exact, AtLeast]] {
+            let [first, last] = bounds;
+            let trace =
+                series(&[(0.0, -9.0, Exact), (1.0, 8.0, first), (2.0, 8.0, last), (3.0, -9.0, Exact)]);
+            assert_eq!(at_level(&trace, ZERO).unwrap().peak.level.bound, AtLeast);
+        }
+    }
 }

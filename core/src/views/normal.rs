@@ -109,3 +109,21 @@ impl Normal<3> {
         })
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn an_unknown_that_no_equation_has_is_left_out() {
+        let mut normal = Normal::<3>::default();
+        assert!(normal.solve_trailing(1).is_none());
+        for value in [3.0, 5.0] {
+            normal.add(&[0.0, 1.0, 0.0], &[0.0, 1.0, 0.0], value, value, 4.0);
+        }
+        normal.eliminate_leading(1);
+        let found = normal.solve_trailing(1).unwrap();
+        // The mean, its variance 1 / 8, and 4 (1² + 1²).
+        assert_eq!((found.values, found.variances, found.chi_squared), ([4.0, 0.0], [0.125, 0.0], 8.0));
+    }
+}
