@@ -212,3 +212,43 @@ pub fn locate_tied_around(
         z_partials,
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::Side;
+    use super::*;
+    use crate::joint::ScannedFrom;
+    use crate::units::Degrees;
+
+    fn mm(value: f32) -> Millimetres {
+        Millimetres::new(value).unwrap()
+    }
+
+    #[test]
+    fn a_tied_tip_moves_with_thickness_and_place_as_its_partials_say() {
+        // Its y is known from the other face, whose arcs are as much longer as its radius is.
+        for (face, from, side, standoff, y, path) in [
+            (Face::Far, ScannedFrom::Outside, Side::A, 20.0, -6.0, 19.0),
+            (Face::Far, ScannedFrom::Inside, Side::B, 20.0, 5.0, 20.0),
+            (Face::Near, ScannedFrom::Outside, Side::A, 20.0, -6.0, 19.0),
+        ] {
+            let at = |thickness: f32, y: f32| {
+                let axis = Axis::new(Degrees::constant(45.0)).unwrap();
+                let pipe = Pipe::new(mm(200.0), mm(20.0 + thickness), from).unwrap();
+                let position = Position::new(side, mm(0.0), mm(standoff), mm(0.0)).unwrap().on(face);
+                // What an error of 1 degree does elsewhere moves the reflector by 1 mm in the direction of the beam.
+                let partials = Partials { angle: 1.0, ..Partials::default() };
+                let (y, y_partials) = (mm(y), Partials::default());
+                let known = KnownDistance { distance: 0.0, partials, y, y_partials };
+                locate_tied_around(&axis, &pipe, &position, mm(path), &known).unwrap()
+            };
+            let (found, step) = (at(0.0, y), 0.0625);
+            let slope = |up: Place, down: Place| (up.z.get() - down.z.get()) / (2.0 * step);
+            let of_thickness = slope(at(step, y), at(-step, y));
+            let of_y = side.sign() * slope(at(0.0, y + step), at(0.0, y - step));
+            let partials = found.z_partials;
+            assert!((partials.thickness - of_thickness).abs() < 2e-3, "{partials:?} {of_thickness}");
+            assert!((partials.angle - of_y).abs() < 2e-3, "{partials:?} {of_y}");
+        }
+    }
+}

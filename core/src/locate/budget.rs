@@ -157,3 +157,24 @@ const fn square(part: f32) -> f32 {
 pub(crate) const fn is_nothing(value: f32) -> bool {
     value.to_bits() << 1 < 1 << 24
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn each_error_counts_by_its_own_half_width() {
+        let partials = Partials { index: 3.0, angle: 0.5, ..Partials::default() };
+        let budget = Budget { index: Millimetres::constant(0.5), ..Budget::DEFAULT };
+        assert_eq!(partials.contributions(&budget), [1.0, 1.5, 0.0, 0.0, 0.0, 0.0, 0.0]);
+    }
+
+    #[test]
+    fn nothing_is_zero_or_has_no_square() {
+        let largest = f32::MIN_POSITIVE.next_down();
+        assert!(
+            [0.0, -0.0, 1e-45, largest, -largest].into_iter().all(is_nothing) && largest * largest == 0.0
+        );
+        assert!(![f32::MIN_POSITIVE, -f32::MIN_POSITIVE, 1e-30, 1.0, -2.0].into_iter().any(is_nothing));
+    }
+}

@@ -157,3 +157,44 @@ pub fn locate_tied(
         z_partials,
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::locate;
+    use super::*;
+    use crate::side::Side;
+    use crate::units::Degrees;
+
+    fn mm(value: f32) -> Millimetres {
+        Millimetres::constant(value)
+    }
+
+    fn probe() -> (Axis, Plate, Position) {
+        let axis = Axis::new(Degrees::constant(45.0)).unwrap();
+        let position = Position::new(Side::A, mm(0.0), mm(30.0), mm(0.0)).unwrap();
+        (axis, Plate::new(mm(25.0)).unwrap(), position)
+    }
+
+    #[test]
+    fn a_skewed_beam_is_as_much_longer_as_its_skew_takes_off() {
+        let (axis, plate, position) = probe();
+        let skewed = position.skewed(Degrees::constant(60.0)).unwrap();
+        let place = locate(&axis, &plate, &position, mm(40.0)).unwrap();
+        let known = KnownDistance::from_place(&skewed, &place, true);
+        // 40 sin 45° / cos 60°; the place's own stand-off counts twice in 1 / cos 60°, as this one's does.
+        assert!((known.distance - 56.569).abs() < 1e-3, "{}", known.distance);
+        assert!((known.partials.standoff - 2.0 * core::f32::consts::SQRT_2).abs() < 1e-6, "{known:?}");
+        assert!(known.partials.index.abs() < 1e-6);
+    }
+
+    #[test]
+    fn a_tip_no_further_than_its_surface_distance_has_no_depth() {
+        let (axis, plate, position) = probe();
+        let partials = Partials::default();
+        let known = KnownDistance { distance: 20.0, partials, y: mm(0.0), y_partials: partials };
+        let at = |path| locate_tied(&axis, &plate, &position, mm(path), &known);
+        assert_eq!(at(20.0), Err(TiedError::TooShort { path: 20.0, distance: 20.0 }));
+        // √(25² − 20²)
+        assert!((at(25.0).unwrap().z.get() - 15.0).abs() < 1e-5);
+    }
+}
