@@ -57,3 +57,58 @@ fn a_calibration_made_anew_after_a_reading_is_told() {
     assert_eq!(told(&[dac, reading, again.replace("30", "60").as_str(), "void 6 reason=\"another\"\n"]), []);
     assert_eq!(told(&[dac, reading, "scanning p margin=6\n", "check p path=50 shown=50\n"]), []);
 }
+
+/// How many cautions of one kind a job calls for.
+fn count(lines: &str, kind: impl Fn(&Caution) -> bool) -> usize {
+    let (job, mut found) = (job(lines), 0);
+    cautions(&job.examination().facts(), None, |caution| found += usize::from(kind(&caution)));
+    found
+}
+
+#[test]
+fn a_cap_as_wide_as_the_groove_is_wide_enough() {
+    let too_narrow = |cap: f32| {
+        let line = format!("joint butt thickness=20 prep=square gap=2 cap={cap}");
+        count(&line, |caution| matches!(caution, Caution::CapTooNarrow { .. }))
+    };
+    assert_eq!((too_narrow(2.0), too_narrow(1.9)), (0, 1));
+}
+
+#[test]
+fn a_nose_that_touches_the_cap_is_not_on_it() {
+    let on_the_cap = |standoff: f32| {
+        let lines = format!(
+            "joint butt thickness=20 prep=square gap=2 cap=20 crown=2\n\
+             probe p angle=60 frequency=4 element=9 front=10\n\
+             reading 1 probe=p side=a x=100 standoff={standoff} path=20 height=80 gain=60"
+        );
+        count(&lines, |caution| matches!(caution, Caution::OnTheCap { .. }))
+    };
+    assert_eq!((on_the_cap(20.0), on_the_cap(19.9)), (0, 1));
+}
+
+#[test]
+fn one_reference_point_serves_a_tenth_of_its_path_to_either_side() {
+    let elsewhere = |path: f32| {
+        let lines = format!(
+            "joint butt thickness=20 prep=square gap=2\nprobe p angle=60 frequency=4 element=9\n\
+             dac p path=50 height=80 gain=40\n\
+             reading 1 probe=p side=a x=100 standoff=40 path={path} height=80 gain=60"
+        );
+        count(&lines, |caution| matches!(caution, Caution::OnePoint { path: 50.0, .. }))
+    };
+    assert_eq!([44.9, 45.0, 47.0, 55.0, 55.1].map(elsewhere), [1, 0, 0, 0, 1]);
+}
+
+#[test]
+fn velocities_may_differ_by_the_whole_tolerance_of_the_range() {
+    let differs = |shear: f32| {
+        // The time base runs at 2 · 75 / 60 = 2.5 mm/us.
+        let lines = format!(
+            "tolerance range=25\nmaterial m shear={shear} long=5.9\nprobe p angle=60 frequency=4 element=9\n\
+             timebase p path=25,100 time=20,80"
+        );
+        count(&lines, |caution| matches!(caution, Caution::SpeedDiffers { .. }))
+    };
+    assert_eq!((differs(2.0), differs(1.99)), (0, 1));
+}

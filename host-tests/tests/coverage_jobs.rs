@@ -54,9 +54,13 @@ fn an_unknown_nose_leaves_the_coverage_unknown_unless_the_cap_is_flush() {
 #[test]
 fn a_cap_out_of_reach_on_every_side_is_named() {
     let probe = PROBE.replace("front=11", "front=100");
-    let job = job(&format!("{probe}\n{JOINT}"));
-    let error = coverage::<8>(&job.examination().facts(), None, 2, |_| {}).unwrap().unwrap_err();
+    let one = job(&format!("{probe}\n{JOINT}"));
+    let error = coverage::<8>(&one.examination().facts(), None, 2, |_| {}).unwrap().unwrap_err();
     assert!(matches!(error.error, PlanError::CapTooWide { least, .. } if least == 113.0));
+    // Of several probes the last.
+    let two = job(&format!("{probe}\n{}\n{JOINT}", probe.replace("p60", "p60b").replace("100", "90")));
+    let error = coverage::<8>(&two.examination().facts(), None, 2, |_| {}).unwrap().unwrap_err();
+    assert!(matches!(error.error, PlanError::CapTooWide { least, .. } if least == 103.0 && error.probe == 1));
 }
 
 /// Stand-offs from 26 to 40 mm on side A, as a survey of its own counts them.

@@ -212,3 +212,73 @@ fn a_neighbour_without_a_length_is_told_by_its_name_in_every_form_of_the_finding
         assert!(words.contains("the sheet groups neighbours, and indication 9 has no length"), "{told}");
     }
 }
+
+#[test]
+fn the_strongest_of_three_makes_the_group_as_strong_wherever_it_stands() {
+    for strong in 0..3u8 {
+        let one =
+            |id: u8| indication(id + 1, 100.0 + 8.0 * f32::from(id), if id == strong { 33.0 } else { 40.0 });
+        let accepts_long = by_level().replace("length-over = 18", "length-over = 180");
+        let found = verdicts(&accepts_long, &[one(0), one(1), one(2)]);
+        assert!(found.iter().all(|one| one.verdict == REJECT && one.group.is_some()), "{strong}");
+    }
+}
+
+#[test]
+fn the_severer_of_own_and_group_decides_and_of_equal_ones_the_own() {
+    let near = [indication(1, 100.0, 40.0), indication(2, 116.0, 40.0)];
+    let row = |limit: &str, class: &str, verdict: &str| {
+        format!("[[row]]\n{limit}\nclass = '{class}'\nverdict = '{verdict}'\n")
+    };
+    let head = format!("{HEAD}measure = 'level'\ngroup = '2L'\n");
+    let (short, long) =
+        (row("length-up-to = 10", "short", "reject"), row("length-over = 10", "long", "reject"));
+    let accepted = row("", "none", "accept");
+    for sheet in [format!("{head}{short}{accepted}"), format!("{head}{short}{long}{accepted}")] {
+        for one in verdicts(&sheet, &near) {
+            let group = one.group.unwrap().decision;
+            assert_eq!((one.verdict, one.class.as_str()), (REJECT, "short"));
+            assert_ne!(group.class.as_str(), "short");
+        }
+    }
+}
+
+#[test]
+fn the_sheet_is_asked_by_the_angle_that_the_strongest_echo_was_read_at() {
+    let more = ["probe q angle=70 frequency=4 element=8x9", "dac q path=50 height=80 gain=40"];
+    let read = |probe: &str, height: u8| {
+        format!("reading 1 probe={probe} side=a x=100 standoff=20 path=20 height={height} gain=40")
+    };
+    for (first, second, angle) in [(40, 80, 70.0), (80, 40, 60.0)] {
+        let lines = [more.map(str::to_string).to_vec(), vec![read("p", first), read("q", second)]];
+        let asked = verdicts(&by_level(), &lines)[0].own.as_ref().unwrap().0;
+        assert_eq!(asked.angle.get(), angle);
+    }
+}
+
+#[test]
+fn a_neighbour_whose_views_disagree_keeps_the_group_from_being_accepted() {
+    let mut second = indication(2, 108.0, 40.0);
+    // From the other side it lies 12.7 mm off.
+    second.push("reading 2 probe=p side=b x=108 standoff=30 path=20 height=80 gain=40".into());
+    let found = verdicts(&by_level(), &[indication(1, 100.0, 40.0), second]);
+    assert_eq!(found[0].group.as_ref().unwrap().decision.verdict, ACCEPT);
+    assert!(matches!(found[0].blocked, Some(Blocked::ViewsDisagree { .. })), "{:?}", found[0].blocked);
+}
+
+#[test]
+fn what_a_group_asks_of_a_member_is_known_of_what_can_be_one() {
+    let alone = "reading 2 probe=p side=a x=400 standoff=17.32 path=20 height=60 gain=40".to_string();
+    let lines = [indication(1, 100.0, 40.0), vec![alone]];
+    for (sheet, known) in
+        [(by_level(), [true, false]), (by_level().replace("group = '2L'\n", ""), [false; 2])]
+    {
+        let shell = examined(&sheet, &lines);
+        let (facts, sheet) = (shell.examination().facts(), shell.sheet().unwrap());
+        let found = [0, 1].map(|one| {
+            let extent = Extent::measured::<64>(&facts, one, LengthRule::of_sheet(Some(sheet)));
+            extent.as_member(&facts, sheet) != extent
+        });
+        assert_eq!(found, known);
+    }
+}

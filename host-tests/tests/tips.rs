@@ -119,3 +119,20 @@ fn why_names_the_corner_that_the_tip_was_located_with() {
     let words = why.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(words.contains("of the corner seen together with it, entry 5"), "{why}");
 }
+
+#[test]
+fn of_echoes_that_know_the_place_equally_well_the_first_one_fixes_the_tip() {
+    let before = "joint butt thickness=20 prep=square gap=2\nprobe p angle=60 frequency=4 element=9\n";
+    let echo = |standoff: f32| {
+        format!("reading 1 probe=p side=a x=100 standoff={standoff} path=20 height=80 gain=60\n")
+    };
+    let tip =
+        "reading 1 probe=p side=a x=100 standoff=17 path=19 height=20 gain=60 point=upper-tip together=1";
+    for (first, second, y) in [(17.0, 19.0, 0.32), (19.0, 17.0, -1.68)] {
+        let job = job(&format!("{before}{}{}{tip}", echo(first), echo(second)));
+        let facts = job.examination().facts();
+        let place = evaluate(&facts, facts.readings().last().unwrap()).place.unwrap();
+        // 20 sin 60° − p
+        assert!((place.y.get() - y).abs() < 0.01, "{place:?}");
+    }
+}

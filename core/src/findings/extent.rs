@@ -203,3 +203,22 @@ pub(super) fn of_run<const N: usize>(
     }
     .map_err(NoLength::Length)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_sweep_in_the_next_leg_is_another_one() {
+        let run = |unfolded: f32| Run {
+            stand: (0, Side::A, Face::Near),
+            skew: 0.0,
+            tip: None,
+            unfolded: Some(unfolded),
+            thickness: Some(20.0),
+        };
+        // Half a thickness is 10 mm.
+        assert!(run(18.0).holds(&run(28.0)) && run(28.0).holds(&run(18.0)));
+        assert!(!run(18.0).holds(&run(28.5)));
+    }
+}

@@ -8,6 +8,7 @@ use super::measure::{measured, measured_alone, strongest_of};
 use super::{Blocked, Extent, Grouped, Point, Undetermined, grouped};
 use crate::criteria::{self, Class, Decision, Depth, Group, Length, Sheet, decide};
 use crate::examination::{Facts, Pooled};
+use crate::math;
 use crate::rating::Rating;
 use crate::units::{Degrees, Millimetres};
 
@@ -258,8 +259,7 @@ fn question<const ROWS: usize>(
 fn depth(point: Option<&Point>) -> Depth {
     let none = Depth::Unknown("the depth was not found");
     let Some(point) = point else { return none };
-    let lower = point.z - point.u_z;
-    let from = Millimetres::new(if lower < 0.0 { 0.0 } else { lower });
+    let from = Millimetres::new(math::larger(point.z - point.u_z, 0.0));
     match (from, Millimetres::new(point.z + point.u_z)) {
         (Ok(from), Ok(to)) => Depth::Within { from, to },
         _ => none,

@@ -117,3 +117,63 @@ fn turns_beyond_step(joint: &Joint, seen: &Seen) -> Option<f32> {
     let turn = seen.position.side().sign() * (plate.half_skip(&seen.axis) - centreline);
     (turn.abs() > bore.distance.get()).then_some(turn)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::joint::{Counterbore, JointSpec, Preparation};
+    use crate::locate::{Budget, Partials, Place, Position};
+    use crate::path::{Axis, Plate};
+    use crate::units::Degrees;
+
+    fn mm(value: f32) -> Millimetres {
+        Millimetres::constant(value)
+    }
+
+    /// 20 mm with a counterbore 10 mm off the centreline.
+    fn joint() -> Joint {
+        let counterbore = Some(Counterbore { distance: mm(10.0), height: mm(2.0) });
+        let spec =
+            JointSpec { gap: Some(mm(2.0)), counterbore, ..JointSpec::new(mm(20.0), Preparation::Square) };
+        Joint::new(spec).unwrap()
+    }
+
+    /// A reading at 45 degrees from side A, at that y and known without any doubt.
+    fn seen(standoff: f32, y: f32) -> Seen {
+        let none = Partials::default();
+        let place = Place {
+            leg: 2,
+            x: mm(0.0),
+            y: mm(y),
+            z: mm(10.0),
+            unfolded: mm(30.0),
+            distance: mm(30.0),
+            y_partials: none,
+            z_partials: none,
+        };
+        Seen {
+            part: Part::Flat(Plate::new(mm(20.0)).unwrap()),
+            axis: Axis::new(Degrees::constant(45.0)).unwrap(),
+            position: Position::new(Side::A, mm(0.0), mm(standoff), mm(0.0)).unwrap(),
+            path: mm(42.0),
+            place,
+            budget: Budget::DEFAULT,
+        }
+    }
+
+    #[test]
+    fn far_from_the_weld_is_more_than_a_thickness_beyond_its_own_side() {
+        let far = |y| far_from_weld(&joint(), Metal { a: 5.0, b: 15.0 }, &seen(30.0, y));
+        assert_eq!(
+            [-26.0, -25.0, -20.0, 0.0, 30.0, 35.0, 36.0].map(far),
+            [true, false, false, false, false, false, true]
+        );
+    }
+
+    #[test]
+    fn a_beam_that_turns_at_the_step_turns_before_it() {
+        // 20 tan 45° − p
+        let turns = |standoff| turns_beyond_step(&joint(), &seen(standoff, 0.0));
+        assert_eq!([5.0, 10.0, 20.0, 30.0, 35.0].map(turns), [Some(15.0), None, None, None, Some(-15.0)]);
+    }
+}
