@@ -1,7 +1,7 @@
 //! The store under power cuts: at every byte that is programmed, at every erasure, clean and torn.
 
 use halfskip::entry::Entry;
-use halfskip::store::{Policy, Store, StoreError};
+use halfskip::store::{Flash, Policy, Store, StoreError};
 use halfskip_host_tests::drawn::Drawn;
 use halfskip_host_tests::frames::{fact, golden};
 use halfskip_host_tests::nor::{Cut, Nor, PowerLost};
@@ -185,6 +185,16 @@ fn damage_is_told_by_its_numbers_and_the_numbers_behind_it_stay() {
 }
 
 #[test]
+fn after_a_failure_nothing_is_kept_before_the_store_is_opened_again() {
+    let mut memory = Nor::<512, 4>::blank(2, 13);
+    memory.power(Some((40, Cut::Clean)));
+    let mut store = Store::open(memory, Policy::Stop).unwrap();
+    let entry = fact("note \"a note that is longer than forty bytes, so that its writing is cut\"");
+    assert_eq!(store.append(&entry), Err(StoreError::Flash(PowerLost)));
+    assert_eq!(store.append(&entry), Err(StoreError::Stale));
+}
+
+#[test]
 fn what_is_no_log_is_left_alone_until_it_is_formatted() {
     let mut memory = Nor::<512, 4>::blank(2, 11);
     memory.cells()[700] = 0;
@@ -194,4 +204,45 @@ fn what_is_no_log_is_left_alone_until_it_is_formatted() {
     assert_eq!(Store::open(&mut memory, Policy::Stop).unwrap().append(&fact("units in")), Ok(1));
     let mut memory = Nor::<512, 4>::blank(1, 12);
     assert_eq!(Store::open(&mut memory, Policy::Ring).unwrap_err(), StoreError::TooFewSectors { sectors: 1 });
+}
+
+/// A memory that remembers which sectors were erased.
+struct Watched(Nor<512, 4>, Vec<usize>);
+
+impl Flash for Watched {
+    type Error = PowerLost;
+    const SECTOR: usize = 512;
+    const WORD: usize = 4;
+
+    fn sectors(&self) -> usize {
+        self.0.sectors()
+    }
+
+    fn read(&mut self, sector: usize, at: usize, into: &mut [u8]) -> Result<(), PowerLost> {
+        self.0.read(sector, at, into)
+    }
+
+    fn program(&mut self, sector: usize, at: usize, bytes: &[u8]) -> Result<(), PowerLost> {
+        self.0.program(sector, at, bytes)
+    }
+
+    fn erase(&mut self, sector: usize) -> Result<(), PowerLost> {
+        self.1.push(sector);
+        self.0.erase(sector)
+    }
+}
+
+#[test]
+fn only_the_first_sector_taken_after_opening_is_erased_though_it_reads_as_blank() {
+    let mut memory = Watched(Nor::blank(4, 14), Vec::new());
+    let note = fact(&format!("note \"{}\"", "z".repeat(110)));
+    // Three fit into a sector: the first run ends in the third one, the second in the last.
+    for (notes, erased) in [(8, vec![0]), (2, vec![0, 3])] {
+        let mut store = Store::open(memory, Policy::Stop).unwrap();
+        for _ in 0..notes {
+            store.append(&note).unwrap();
+        }
+        memory = store.into_flash();
+        assert_eq!(memory.1, erased);
+    }
 }

@@ -10,9 +10,12 @@ use crate::entry::frame::{FrameError, MAX_FRAME, encode_numbered};
 const SPOILER: u8 = 0x01;
 const SPOILERS: usize = 4;
 
+/// The longest frame, the words in front of it and what fills up its last one.
+const ROOM: usize = MAX_FRAME + 2 * MAX_WORD;
+
 /// Bytes to program: whole words.
 pub(super) struct Words {
-    bytes: [u8; MAX_FRAME + 2 * MAX_WORD],
+    bytes: [u8; ROOM],
     length: usize,
 }
 
@@ -22,7 +25,7 @@ impl Words {
     /// Without it, a record that lacks nothing but its last zero would be closed by the first of the next, and an entry
     /// that was never acknowledged would appear between others.
     pub(super) fn of<F: Flash>(number: u32, entry: &Entry, behind_cut: bool) -> Result<Self, FrameError> {
-        let mut words = Self { bytes: [0; MAX_FRAME + 2 * MAX_WORD], length: 0 };
+        let mut words = Self { bytes: [0; ROOM], length: 0 };
         let spoiled = if behind_cut { whole_words::<F>(SPOILERS) } else { 0 };
         let (front, rest) = words.bytes.split_at_mut_checked(spoiled).ok_or(FrameError::BufferTooSmall)?;
         front.fill(SPOILER);
