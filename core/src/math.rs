@@ -139,9 +139,50 @@ pub fn larger(first: f32, second: f32) -> f32 {
     if second > first { second } else { first }
 }
 
+/// The item with the largest key; the first of those whose keys compare equal.
+///
+/// ```
+/// let echoes = [("a", -6.0), ("b", 2.5), ("c", 2.5)];
+/// let strongest = halfskip::math::largest_by(echoes.into_iter(), |(_, level)| *level);
+/// assert_eq!(strongest, Some(("b", 2.5)));
+/// ```
+#[must_use]
+pub fn largest_by<T, K: PartialOrd>(items: impl Iterator<Item = T>, key: impl Fn(&T) -> K) -> Option<T> {
+    items.reduce(|held, other| if key(&other) > key(&held) { other } else { held })
+}
+
+/// The item with the smallest key; the first of those whose keys compare equal.
+///
+/// ```
+/// let places = [("a", 3.5), ("b", 0.5), ("c", 0.5)];
+/// let nearest = halfskip::math::smallest_by(places.into_iter(), |(_, off)| *off);
+/// assert_eq!(nearest, Some(("b", 0.5)));
+/// ```
+#[must_use]
+pub fn smallest_by<T, K: PartialOrd>(items: impl Iterator<Item = T>, key: impl Fn(&T) -> K) -> Option<T> {
+    items.reduce(|held, other| if key(&other) < key(&held) { other } else { held })
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn of_items_with_equal_keys_the_first_is_kept() {
+        let items = || [(0, 1.0), (1, 3.0), (2, -2.0), (3, 3.0), (4, -2.0), (5, 0.0)].into_iter();
+        assert_eq!(largest_by(items(), |item| item.1), Some((1, 3.0)));
+        assert_eq!(smallest_by(items(), |item| item.1), Some((2, -2.0)));
+        // Signed zeros compare equal too.
+        assert_eq!(
+            largest_by([-0.0f32, 0.0].into_iter(), |item| *item).map(f32::to_bits),
+            Some((-0.0f32).to_bits())
+        );
+        assert_eq!(smallest_by([0.0f32, -0.0].into_iter(), |item| *item).map(f32::to_bits), Some(0));
+        assert_eq!(
+            (largest_by([].into_iter(), |item: &f32| *item), smallest_by([].into_iter(), |item: &f32| *item)),
+            (None, None)
+        );
+    }
 
     #[test]
     fn sine_of_thirty_degrees_is_one_half() {

@@ -7,6 +7,7 @@ use super::{ReadingFinding, evaluate};
 use crate::examination::{Facts, Pooled};
 use crate::expected::{Feature, Off, Reflector, held, with_drawn};
 use crate::joint::Joint;
+use crate::math;
 use crate::views::{View, fuse};
 
 /// A feature of the joint that explains an indication, or a reading.
@@ -78,8 +79,7 @@ fn together(feature: Feature, offs: impl Iterator<Item = (u8, Off)> + Clone) -> 
         of_z: Default::default(),
     });
     let fused = fuse(views)?;
-    let (_, worst) =
-        offs.reduce(|held, other| if other.1.distance() > held.1.distance() { other } else { held })?;
+    let (_, worst) = math::largest_by(offs, |(_, off)| off.distance())?;
     let agree = fused.consistent() != Some(false);
     let distance = fused.y.abs() / with_drawn(fused.u_y * fused.u_y / 4.0);
     agree.then_some(Match { feature, reflector: worst.reflector, distance, views: fused.views })
@@ -87,8 +87,7 @@ fn together(feature: Feature, offs: impl Iterator<Item = (u8, Off)> + Clone) -> 
 
 /// The nearest of those within the uncertainty.
 fn best(matches: impl Iterator<Item = Match>) -> Option<Match> {
-    let within = matches.filter(|found| found.distance <= 1.0);
-    within.reduce(|held, other| if other.distance < held.distance { other } else { held })
+    math::smallest_by(matches.filter(|found| found.distance <= 1.0), |found| found.distance)
 }
 
 /// The strongest view of each probe and side, as bits by their places; where none of them has a level, every one.

@@ -7,6 +7,7 @@ use super::reading::heard;
 use super::{ReadingFinding, evaluate};
 use crate::entry::{PointPeaked, Sweep};
 use crate::examination::{Facts, Pooled};
+use crate::math;
 use crate::side::{Face, Side};
 use crate::units::Millimetres;
 use crate::views::{Fused, View, fuse};
@@ -175,8 +176,7 @@ pub(super) fn is_peak(facts: &Facts<'_>, finding: &ReadingFinding<'_>) -> bool {
         let gap = |other: Pooled<'_>| (travel(other, sweep) - at) * ahead;
         let on_this_side = beside.clone().filter(|other| gap(*other) > 0.0);
         // To tell the run takes a place: what lies nearest is asked alone, and as a rule belongs to it.
-        let first =
-            on_this_side.clone().reduce(|held, other| if gap(other) < gap(held) { other } else { held })?;
+        let first = math::smallest_by(on_this_side.clone(), |other| gap(*other))?;
         if in_run(first) {
             return Some(first);
         }
@@ -275,9 +275,8 @@ pub(super) fn point_by<'a>(facts: &Facts<'a>, indication: u8, best: &mut Views<'
 
 /// The strongest view; of two that are equally strong, the one nearer the datum.
 fn strongest<'a>(views: &[Candidate<'a>]) -> Option<Pooled<'a>> {
-    let rank = |candidate: &Candidate<'_>| (candidate.level, -candidate.reading.x().get());
-    let strongest = views.iter().reduce(|held, other| if rank(other) > rank(held) { other } else { held })?;
-    Some(strongest.reading)
+    let rank = |candidate: &&Candidate<'_>| (candidate.level, -candidate.reading.x().get());
+    Some(math::largest_by(views.iter(), rank)?.reading)
 }
 
 /// The middle between two fused points. Their errors are mostly shared, so their uncertainties are averaged, which holds

@@ -148,10 +148,7 @@ fn observe<'a>(
                     Some(HeightObservation { method, height, budget, tip, lower: Some(other) })
                 });
                 // Of several lower tips, as in several legs, the one that tells the height best.
-                let surer = |held: HeightObservation<'a>, other: HeightObservation<'a>| {
-                    if other.uncertainty() < held.uncertainty() { other } else { held }
-                };
-                let Some(pair) = pairs.reduce(surer) else { continue };
+                let Some(pair) = math::smallest_by(pairs, HeightObservation::uncertainty) else { continue };
                 pair
             }
             None => continue,

@@ -70,10 +70,9 @@ impl ByFace {
 /// to be directional, since a plane that leans sends none.
 #[inline(never)]
 pub(super) fn note(case: &Case<'_>, directional: bool, notes: &mut Notes) {
-    let strongest = case.by_face.iter().filter(|by| by.found || by.margin <= NO_PLANE);
-    let strongest = strongest.reduce(|held, by| if by.margin > held.margin { by } else { held });
     // Where no echo of that depth was found, a strong one of another says nothing.
-    let Some(by) = strongest else { return };
+    let telling = case.by_face.iter().filter(|by| by.found || by.margin <= NO_PLANE);
+    let Some(by) = math::largest_by(telling, |by| by.margin) else { return };
     if by.margin >= CORNER {
         notes.add(Fact::ByTheFace { angle: by.angle, margin: by.margin }, Says::planar(2).and_buried(-2));
     } else if by.margin >= PLANE {

@@ -118,7 +118,7 @@ impl<'a> Case<'a> {
     /// Whether a place inside is far weaker than the strongest echo and lies beside it: no part of what that is.
     fn idle(&self, number: u8) -> bool {
         let peaks = self.echoes.iter().filter(|echo| !echo.cut);
-        let strongest = peaks.reduce(|held, echo| if echo.strength > held.strength { echo } else { held });
+        let strongest = math::largest_by(peaks, |echo| echo.strength);
         let own = self.echoes.iter().filter(|echo| echo.group == Some(number));
         let (Some(strongest), Some(own), Some(group)) =
             (strongest, largest(own.map(|echo| echo.strength)), self.groups.get(usize::from(number)))

@@ -176,8 +176,7 @@ fn margin(case: &Case<'_>, echo: &Echo<'_>) -> Option<f32> {
 /// How far the strongest echoes at both faces lie apart, dB, where they lie at one place across and are about as strong.
 fn at_both(case: &Case<'_>) -> Option<f32> {
     let strongest = |face: Face| {
-        let of = best(case, face).filter(|echo| echo.at_face.is_some());
-        of.reduce(|held, echo| if echo.strength > held.strength { echo } else { held })
+        math::largest_by(best(case, face).filter(|echo| echo.at_face.is_some()), |echo| echo.strength)
     };
     let (near, far) = (strongest(Face::Near)?, strongest(Face::Far)?);
     let across = near.at_face?.y - far.at_face?.y;

@@ -29,7 +29,6 @@ struct Pair {
     /// Half-width parts of what both sides share.
     index: f32,
     thickness: f32,
-    taken: bool,
 }
 
 /// Pairs that agree, as one.
@@ -60,23 +59,14 @@ pub(super) fn crossings(facts: &Facts<'_>, echoes: &[Echo<'_>], face: Face) -> V
     let mut pairs = pairs(facts, echoes, face);
     let mut found = Vec::new();
     while !found.is_full() {
-        let mut seed: Option<(Pair, usize)> = None;
-        for candidate in pairs.iter().filter(|pair| !pair.taken) {
-            let count = pairs.iter().filter(|pair| !pair.taken && agree(candidate, pair)).count();
-            if seed.as_ref().is_none_or(|(_, most)| count > *most) {
-                seed = Some((*candidate, count));
-            }
-        }
-        let Some((seed, _)) = seed else { break };
-        for pair in &mut pairs {
-            pair.taken |= agree(&seed, pair);
-        }
-        let members = pairs.iter().filter(|pair| pair.taken);
-        if let Some(crossing) = fused(members) {
+        let agreeing =
+            pairs.iter().map(|seed| (pairs.iter().filter(|pair| agree(seed, pair)).count(), *seed));
+        let Some((_, seed)) = math::largest_by(agreeing, |(count, _)| *count) else { break };
+        if let Some(crossing) = fused(pairs.iter().filter(|pair| agree(&seed, pair))) {
             // There is room: it was looked for above.
             let _ = found.push(crossing);
         }
-        pairs.retain(|pair| !pair.taken);
+        pairs.retain(|pair| !agree(&seed, pair));
     }
     found
 }
@@ -97,9 +87,7 @@ fn pairs(facts: &Facts<'_>, echoes: &[Echo<'_>], face: Face) -> Vec<Pair, PAIRS>
                 && echo.site.at_or_past().map(|at| at.1) == one.site.at_or_past().map(|at| at.1)
         };
         let unlike = |echo: &Echo<'_>| (echo.path - one.path).abs();
-        let most_alike = of(Side::B)
-            .filter(stand)
-            .reduce(|held, echo| if unlike(echo) < unlike(held) { echo } else { held });
+        let most_alike = math::smallest_by(of(Side::B).filter(stand), |echo| unlike(echo));
         let (Some(other), Some(state)) = (most_alike, facts.probe(one.probe())) else { continue };
         let (Some(a), Some(b)) = (one.at_face, other.at_face) else { continue };
         let pair = Pair {
@@ -108,7 +96,6 @@ fn pairs(facts: &Facts<'_>, echoes: &[Echo<'_>], face: Face) -> Vec<Pair, PAIRS>
             own: a.own + b.own,
             index: 2.0 * facts.budget(state).index.get(),
             thickness: a.of_thickness + b.of_thickness,
-            taken: false,
         };
         if found.push(pair).is_err() {
             break;
@@ -164,7 +151,7 @@ mod tests {
     use super::*;
 
     fn pair(probe: u8, crossed: f32, own: f32, index: f32, thickness: f32) -> Pair {
-        Pair { probe, crossed, own, index, thickness, taken: false }
+        Pair { probe, crossed, own, index, thickness }
     }
 
     #[test]

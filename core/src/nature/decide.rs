@@ -298,7 +298,7 @@ fn high(case: &Case<'_>, thresholds: &Thresholds, notes: &mut Notes) {
         .echoes
         .iter()
         .filter_map(|echo| Some((echo.seen_level()?, echo.site.at_or_past().map(|at| at.0))));
-    let strongest = strongest.reduce(|held, other| if other.0 > held.0 { other } else { held });
+    let strongest = math::largest_by(strongest, |(level, _)| *level);
     if let Some((level, at)) = strongest.filter(|(level, _)| *level >= limit) {
         let says = at.map_or(Says::NOTHING, |face| Says::breaks(face, 1)).and_planar(1);
         notes.add(Fact::High { level, limit }, says);
@@ -312,8 +312,7 @@ fn breaks(notes: &Notes) -> Option<Breaks> {
         (notes.sum(|says| says.near), Breaks::NearFace),
         (notes.sum(|says| says.buried), Breaks::Neither),
     ];
-    let (most, best) =
-        answers.into_iter().reduce(|held, other| if other.0 > held.0 { other } else { held })?;
+    let (most, best) = math::largest_by(answers.into_iter(), |(sum, _)| *sum)?;
     let leads = answers.iter().all(|(sum, answer)| *answer == best || *sum <= most.saturating_sub(LEAD));
     let enough = if best == Breaks::Neither { BURIED } else { BREAKS };
     (most >= enough && leads).then_some(best)

@@ -15,6 +15,7 @@ use super::echo::{ECHOES, Echo};
 use super::evidence::{Fact, Says};
 use super::sample::sample;
 use crate::level::Bound;
+use crate::math;
 use crate::side::{Face, Side};
 
 /// Directions no farther apart than this are one, deg.
@@ -124,9 +125,9 @@ pub(super) fn directions(case: &Case<'_>) -> Vec<Direction, ECHOES> {
 /// only as the lower one.
 pub(super) fn extremes(directions: &[Direction], apart: f32) -> Option<(Direction, Direction, f32)> {
     let seen = directions.iter().filter(|direction| direction.bound != Bound::AtMost);
-    let high = seen.reduce(|held, other| if other.level > held.level { other } else { held })?;
+    let high = math::largest_by(seen, |direction| direction.level)?;
     let far = directions.iter().filter(|other| between(high.from, other.from) >= apart);
-    let low = far.reduce(|held, other| if other.level < held.level { other } else { held })?;
+    let low = math::smallest_by(far, |direction| direction.level)?;
     Some((*high, *low, between(high.from, low.from)))
 }
 
@@ -167,28 +168,18 @@ pub(super) fn note(case: &Case<'_>, inside: bool, notes: &mut Notes) -> bool {
 
 /// One side far stronger than the other, by the same probe.
 fn one_sided(case: &Case<'_>, notes: &mut Notes) {
-    let mut most: Option<(Side, f32)> = None;
-    for one in case.directions.iter().filter(|one| one.bound == Bound::Exact) {
-        let others = case.directions.iter().filter(|other| {
-            other.side != one.side && (other.angle - one.angle).abs() <= ONE && other.bound != Bound::AtLeast
-        });
-        let best = largest(
-            case.directions
-                .iter()
-                .filter(|same| same.side == one.side && (same.angle - one.angle).abs() <= ONE)
-                .map(|same| same.level),
-        );
-        if best != Some(one.level) {
-            continue;
+    let exact = case.directions.iter().filter(|one| one.bound == Bound::Exact);
+    let over = exact.filter_map(|one| {
+        let alike = || case.directions.iter().filter(|other| (other.angle - one.angle).abs() <= ONE);
+        let same = alike().filter(|same| same.side == one.side);
+        if largest(same.map(|same| same.level)) != Some(one.level) {
+            return None;
         }
-        if let Some(other) = largest(others.map(|other| other.level)) {
-            let over = one.level - other;
-            if over >= DIRECTIONAL && most.is_none_or(|(_, held)| over > held) {
-                most = Some((one.side, over));
-            }
-        }
-    }
-    if let Some((side, over)) = most {
+        let others = alike().filter(|other| other.side != one.side && other.bound != Bound::AtLeast);
+        Some((one.side, one.level - largest(others.map(|other| other.level))?))
+    });
+    let most = math::largest_by(over, |(_, over)| *over);
+    if let Some((side, over)) = most.filter(|(_, over)| *over >= DIRECTIONAL) {
         notes.add(Fact::OneSided { side, over }, Says::NOTHING);
     }
 }

@@ -348,8 +348,7 @@ fn of_track<'a, const N: usize>(
 
 fn keep<'a>(found: &mut Vec<Echo<'a>, ECHOES>, echo: Echo<'a>) {
     let Err(echo) = found.push(echo) else { return };
-    let weakest =
-        found.iter_mut().reduce(|held, other| if other.strength < held.strength { other } else { held });
+    let weakest = math::smallest_by(found.iter_mut(), |held| held.strength);
     if let Some(weakest) = weakest.filter(|weakest| weakest.strength < echo.strength) {
         *weakest = echo;
     }

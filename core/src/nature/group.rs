@@ -51,18 +51,13 @@ pub(super) fn group<'a>(facts: &Facts<'a>, echoes: &mut Vec<Echo<'a>, ECHOES>) -
     let mut groups = Vec::new();
     while !groups.is_full() {
         let free = |echo: &&Echo<'a>| echo.group.is_none() && echo.site.inside().is_some();
-        let mut seed: Option<(Echo<'a>, u32)> = None;
-        for candidate in echoes.iter().filter(free) {
+        // Of those that as many stands agree with, the strongest.
+        let candidates = echoes.iter().filter(free).map(|candidate| {
             let members = echoes.iter().filter(free).filter(|echo| together(facts, candidate, echo));
-            let stands = stands(members);
-            let better = seed.as_ref().is_none_or(|(held, most)| {
-                stands > *most || (stands == *most && candidate.strength > held.strength)
-            });
-            if better {
-                seed = Some((*candidate, stands));
-            }
-        }
-        let Some((seed, _)) = seed else { break };
+            (stands(members), candidate)
+        });
+        let seed = math::largest_by(candidates, |(stands, candidate)| (*stands, candidate.strength));
+        let Some(seed) = seed.map(|(_, seed)| *seed) else { break };
         let number = groups.len() as u8;
         for echo in echoes.iter_mut() {
             if echo.group.is_none() && echo.site.inside().is_some() && together(facts, &seed, echo) {

@@ -71,7 +71,7 @@ fn across_width(facts: &Facts<'_>, echo: &Echo<'_>) -> Option<f32> {
 
 /// The class of a run across, from its strongest echo and those beside it in the same leg.
 fn pattern<'e, 'a: 'e>(own: impl Iterator<Item = &'e Echo<'a>> + Clone) -> Option<PatternSeen> {
-    let main = own.clone().reduce(|held, echo| if echo.strength > held.strength { echo } else { held })?;
+    let main = math::largest_by(own.clone(), |echo| echo.strength)?;
     let (look, beam) = (main.look?, main.beam?.most()?);
     let beside = || {
         own.clone().filter(|echo| {

@@ -79,8 +79,7 @@ impl Next {
 
     /// A series on the side and with the probe of the strongest echo.
     pub(super) fn sweep(case: &Case<'_>, sweep: Sweep) -> Self {
-        let strongest =
-            case.echoes.iter().reduce(|held, echo| if echo.strength > held.strength { echo } else { held });
+        let strongest = math::largest_by(case.echoes.iter(), |echo| echo.strength);
         let side = strongest.map_or(Side::A, |echo| echo.side());
         let angle = strongest.map_or(0.0, |echo| echo.angle);
         let standoff = strongest.and_then(|echo| {

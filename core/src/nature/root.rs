@@ -85,9 +85,9 @@ fn widest(case: &Case<'_>, face: Face) -> f32 {
 fn elsewhere(case: &Case<'_>, face: Face) -> Option<(f32, f32)> {
     let spec = case.facts.common().joint.as_ref().map(|(_, joint)| joint.spec())?;
     let half = (if face == Face::Far { spec.bead } else { spec.cap })?.get() / 2.0;
-    let places = || case.at(face).filter_map(|echo| echo.at_face.map(|at| (at.y.abs(), echo.u_y)));
-    let nearest = places().reduce(|held, other| if other.0 < held.0 { other } else { held })?;
-    (nearest.0 - nearest.1 > half).then_some((nearest.0, half))
+    let places = case.at(face).filter_map(|echo| echo.at_face.map(|at| (at.y.abs(), echo.u_y)));
+    let (y, u_y) = math::smallest_by(places, |(y, _)| *y)?;
+    (y - u_y > half).then_some((y, half))
 }
 
 /// Echoes past the face: firmly so where two views by their walk say it.

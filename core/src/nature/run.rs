@@ -214,16 +214,12 @@ impl<'a, const N: usize> Members<'a, N> {
         let mut found = 0u32;
         for member in self.list.iter_mut().filter(|member| member.seen()) {
             let (at, path) = (member.at, member.path);
-            let mut best: Option<(usize, f32)> = None;
-            for (track, (from, last)) in ends.iter().enumerate() {
-                let moved = at - from;
-                let off = (path - last - slope * moved).abs();
-                let near = moved > 0.0 && moved <= gap && off <= 0.3 * moved + slack;
-                if near && best.is_none_or(|(_, held)| off < held) {
-                    best = Some((track, off));
-                }
-            }
-            if let Some((track, end)) = best.and_then(|(track, _)| Some((track, ends.get_mut(track)?))) {
+            let near = ends.iter_mut().enumerate().filter_map(|(track, end)| {
+                let moved = at - end.0;
+                let off = (path - end.1 - slope * moved).abs();
+                (moved > 0.0 && moved <= gap && off <= 0.3 * moved + slack).then_some((off, track, end))
+            });
+            if let Some((_, track, end)) = math::smallest_by(near, |(off, ..)| *off) {
                 *end = (at, path);
                 member.track = track as u8;
                 continue;

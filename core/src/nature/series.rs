@@ -100,10 +100,7 @@ const WITHIN: f32 = 12.0;
 #[must_use]
 pub fn profile(steps: impl Iterator<Item = Step> + Clone) -> Option<Profile> {
     let seen = |step: &Step| step.bound != Bound::AtMost;
-    let strongest = steps
-        .clone()
-        .filter(seen)
-        .reduce(|held, step| if step.strength > held.strength { step } else { held })?;
+    let strongest = math::largest_by(steps.clone().filter(seen), |step| step.strength)?;
     let peak = strongest.strength;
     let (peaks, deepest) = count_peaks(steps.clone(), peak, 3.0);
     let (high_peaks, _) = count_peaks(steps.clone(), peak, 6.0);

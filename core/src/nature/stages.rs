@@ -22,6 +22,7 @@ use super::next::Next;
 use crate::decimal::Fixed;
 use crate::entry::Sweep;
 use crate::level::Bound;
+use crate::math;
 use crate::units::{Decibels, Degrees};
 
 /// The number of the last stage.
@@ -181,7 +182,7 @@ impl Stage {
 pub(super) fn stages(case: &Case<'_>, thresholds: &Thresholds) -> [Stage; 5] {
     let highest =
         case.echoes.iter().filter_map(|echo| echo.level).filter(|level| level.bound != Bound::AtMost);
-    let highest = highest.reduce(|held, other| if other.db > held.db { other } else { held });
+    let highest = math::largest_by(highest, |level| level.db);
     let level = highest.map(|level| level.db.get());
     let exact = highest.is_none_or(|level| level.bound == Bound::Exact);
     let against = |threshold: Threshold| Asked::Level { level, threshold };
@@ -224,7 +225,7 @@ pub(super) fn stages(case: &Case<'_>, thresholds: &Thresholds) -> [Stage; 5] {
         Pattern::SmoothExtended => 1,
         Pattern::Point => 0,
     };
-    let pattern = seen.reduce(|held, other| if rank(&other) > rank(&held) { other } else { held });
+    let pattern = math::largest_by(seen, rank);
     let fifth = match pattern.map(|seen| seen.pattern) {
         Some(Pattern::RoughNormal | Pattern::RoughTravelling) => Outcome::Stopped(Class::Planar),
         Some(Pattern::Cluster) => Outcome::Stopped(Class::NotPlanar),
