@@ -58,9 +58,24 @@ pub(super) fn beam_travel(facts: &Facts<'_>, state: &ProbeState, depth: f32) -> 
         let probe = Probe::new(ProbeSpec { wedge: Some(wedge), ..*probe.spec() }).ok()?;
         of_wedge(&probe, axis, shear, wedge, depth)
     });
-    let (slow, fast) = (slow?, fast?);
+    Some(of_either(slow?, fast?))
+}
+
+/// The travel of a wedge that lies between two: each with its travel, and whether both edges exist.
+fn of_either(slow: (f32, bool), fast: (f32, bool)) -> BeamTravel {
     let most = (slow.1 && fast.1).then(|| math::larger(slow.0, fast.0));
-    Some(BeamTravel { least: math::smaller(slow.0, fast.0), most, wedge_assumed: true })
+    BeamTravel { least: math::smaller(slow.0, fast.0), most, wedge_assumed: true }
+}
+
+/// From here up the tangent of an edge says no more than 'far'.
+const FAR: Degrees = Degrees::constant(88.0);
+
+/// The upper edge as far as its tangent tells, and whether that is the edge itself.
+fn as_far_as_it_tells(upper: Edge) -> (Degrees, bool) {
+    match upper {
+        Edge::At(upper) if upper < FAR => (upper, true),
+        _ => (FAR, false),
+    }
 }
 
 /// The travel, and whether both edges exist.
@@ -75,12 +90,32 @@ fn of_wedge(
     let lower = sides.lower.angle()?;
     let footprint =
         probe.element().in_plane().get() / (2.0 * math::sin_cos(incident(axis, wedge, shear).ok()?.get()).1);
-    let (upper, whole) = match sides.upper {
-        Edge::At(upper) if upper.get() < 88.0 => (upper, true),
-        // Past this the tangent says no more than 'far'.
-        _ => (const { Degrees::constant(88.0) }, false),
-    };
+    let (upper, whole) = as_far_as_it_tells(sides.upper);
     // w² = (D (tan b₂ − tan b₁))² + (A / (2 cos i))²
     let spread = depth * (math::tan(upper.get()) - math::tan(lower.get()));
     Some((math::sqrt(spread * spread + footprint * footprint)?, whole))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn an_upper_edge_tells_up_to_88_degrees() {
+        let at = |angle: f32| Edge::At(Degrees::new(angle).unwrap());
+        assert_eq!(as_far_as_it_tells(at(87.5)), (Degrees::constant(87.5), true));
+        for past in [at(88.0), at(89.0), Edge::Grazing] {
+            assert_eq!(as_far_as_it_tells(past), (FAR, false));
+        }
+    }
+
+    #[test]
+    fn a_travel_has_a_most_only_where_either_wedge_gives_one() {
+        let told = |slow, fast| {
+            let BeamTravel { least, most, .. } = of_either((9.0, slow), (8.0, fast));
+            (least, most)
+        };
+        assert_eq!(told(true, true), (8.0, Some(9.0)));
+        assert_eq!([told(true, false), told(false, true), told(false, false)], [(8.0, None); 3]);
+    }
 }

@@ -214,3 +214,79 @@ pub(super) fn largest(values: impl Iterator<Item = f32>) -> Option<f32> {
 pub(super) fn smallest(values: impl Iterator<Item = f32>) -> Option<f32> {
     values.reduce(math::smaller)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::evidence::Fact;
+    use super::super::fixture::{at_far, case, echo, inside, job, last, noted, of, place, record, seen};
+    use super::*;
+    use crate::entry::ReadingEntry;
+
+    #[test]
+    fn a_place_more_than_20_decibels_under_the_strongest_and_beside_it_is_idle() {
+        let job = job([45.0]);
+        let facts = job.facts();
+        // The strongest known to 3 mm, the place to 2.
+        let idle = |y: f32, strength: f32| {
+            let strongest = at_far(Echo { u_y: 3.0, ..echo(&facts, 0, Side::A) }, y, 20.0);
+            let own = Echo { group: Some(0), ..inside(echo(&facts, 0, Side::B), 3.0, 10.0, strength) };
+            case(&facts, &[own, strongest], &[Group { u_y: 2.0, ..place(3.0, 10.0) }]).idle(0)
+        };
+        assert!(idle(-2.5, -0.5) && idle(8.5, -0.5));
+        assert!(!idle(-2.5, 0.0), "20 dB under it");
+        assert!(!idle(-2.0, -0.5) && !idle(8.0, -0.5), "5 mm beside it");
+    }
+
+    #[test]
+    fn a_corner_was_peaked_at_the_face_that_it_lies_at() {
+        let mut job = job([45.0]);
+        record(&mut job, ReadingEntry { point: PointPeaked::Corner, ..seen("0", Side::A) });
+        let facts = job.facts();
+        let corner = at_far(of(&facts, last(&facts)), 0.0, 0.0);
+        let peaked = |echo| Face::both().map(|face| case(&facts, &[echo], &[]).corner_peaked(face));
+        assert_eq!(peaked(corner), [false, true]);
+        assert_eq!(peaked(at_far(echo(&facts, 0, Side::A), 0.0, 0.0)), [false, false]);
+    }
+
+    /// Uncertainties of 3 and 4 mm make one of 5.
+    #[test]
+    fn an_echo_past_a_face_joins_a_place_within_both_their_uncertainties() {
+        let job = job([45.0]);
+        let facts = job.facts();
+        let joined = |y: f32, z: f32| {
+            // 3 mm past the far face of 20 mm: by the next leg at z 17.
+            let site = Site::Past { face: Face::Far, n: 1, by: 3.0 };
+            let mut echoes = [Echo { site, u_y: 4.0, u_depth: 4.0, ..echo(&facts, 0, Side::A) }];
+            join_past(&facts, &mut echoes, &[Group { u_y: 3.0, u_z: 3.0, ..place(y, z) }]);
+            echoes.first().and_then(|echo| echo.site.inside().zip(echo.group))
+        };
+        for (y, z) in [(0.0, 17.0), (5.0, 17.0), (-5.0, 17.0), (0.0, 12.0), (0.0, 22.0)] {
+            assert_eq!(joined(y, z), Some((17.0, 0)), "{y} {z}");
+        }
+        for (y, z) in [(5.5, 17.0), (-5.5, 17.0), (0.0, 11.5), (0.0, 22.5)] {
+            assert_eq!(joined(y, z), None, "{y} {z}");
+        }
+    }
+
+    #[test]
+    fn beyond_the_capacity_what_settles_nothing_makes_room_and_nothing_else_does() {
+        let fact = |readings: usize| Fact::TipPeaked { readings: readings as u32 };
+        let list = noted(|notes| {
+            for number in 0..EVIDENCE {
+                notes.add(fact(number), if number == 5 { Says::NOTHING } else { Says::planar(1) });
+            }
+            notes.add(fact(100), Says::planar(2));
+            notes.add(fact(101), Says::planar(2));
+        });
+        let held = list.iter().map(|evidence| evidence.fact);
+        let expected = (0..EVIDENCE).map(|number| fact(if number == 5 { 100 } else { number }));
+        assert!(held.eq(expected));
+    }
+
+    #[test]
+    fn the_largest_and_the_smallest_are_those_of_all() {
+        let numbers = || [2.0, -3.0, 7.0, 1.0].into_iter();
+        assert_eq!((largest(numbers()), smallest(numbers())), (Some(7.0), Some(-3.0)));
+        assert_eq!((largest([].into_iter()), smallest([].into_iter())), (None, None));
+    }
+}

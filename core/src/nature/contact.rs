@@ -5,7 +5,7 @@
 //! about as strongly. So echoes at a face beside others from inside are a corner only where they stand far above.
 
 use super::case::{Case, Notes, largest, smallest};
-use super::echo::Echo;
+use super::echo::{AtFace, Echo};
 use super::evidence::{Fact, Says};
 use super::group::Group;
 use crate::entry::PointPeaked;
@@ -22,6 +22,9 @@ const WIDE: f32 = 1.6;
 const ALIKE: f32 = 10.0;
 /// How far across the edge of a flaw may lie from its corner, mm. Common practice, no source.
 const LEANS: f32 = 2.0;
+/// How far across echoes at both faces may lie apart, either of them from what lies between them, mm. Common practice,
+/// no source.
+const OPPOSITE: f32 = 4.0;
 /// An echo at a face so far under the strongest of its stand does not count, dB. Common practice, no source.
 const LOST: f32 = 14.0;
 /// Under this level over the reference an echo at a face is weak for a corner, dB. Common practice, no source; simulated
@@ -31,7 +34,7 @@ const LIKELY: f32 = 4.0;
 const NO_CORNER: f32 = 11.0;
 
 /// What a face was found to answer with.
-#[derive(Clone, Copy, PartialEq, Eq)]
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub(super) enum AtTheFace {
     /// A corner.
     Corner,
@@ -130,9 +133,10 @@ fn best<'c, 'a>(case: &'c Case<'a>, face: Face) -> impl Iterator<Item = &'c Echo
         let outdone = |other: &&Echo<'_>| other.same_stand(echo) && other.strength > echo.strength;
         let same = case.echoes.iter().filter(|other| other.same_stand(echo));
         let lost = largest(same.map(|other| other.strength)).is_some_and(|most| echo.strength < most - LOST);
-        let there = case.confirmed().zip(echo.at_face).is_none_or(|(inside, at)| {
-            (at.y - inside.y).abs() <= inside.u_y + 2.0 * math::sqrt(at.own).unwrap_or(0.0) + LEANS
-        });
+        let there = case
+            .confirmed()
+            .zip(echo.at_face)
+            .is_none_or(|(inside, at)| above_or_beside(inside.y, inside.u_y, &at));
         there && !lost && !case.at(face).any(|other| outdone(&other))
     })
 }
@@ -163,13 +167,16 @@ fn weak(case: &Case<'_>, face: Face, notes: &mut Notes) {
     }
 }
 
+/// Whether a place inside lies where the edge of a flaw may whose corner is at a face.
+fn above_or_beside(y: f32, u_y: f32, at: &AtFace) -> bool {
+    (y - at.y).abs() <= u_y + 2.0 * math::sqrt(at.own).unwrap_or(0.0) + LEANS
+}
+
 /// How far an echo at a face stands over everything inside that the same stand saw above or beside it, dB.
 fn margin(case: &Case<'_>, echo: &Echo<'_>) -> Option<f32> {
     let at = echo.at_face?;
-    let inside = case.inside().filter(|other| {
-        other.same_stand(echo)
-            && (other.y - at.y).abs() <= other.u_y + 2.0 * math::sqrt(at.own).unwrap_or(0.0) + LEANS
-    });
+    let inside =
+        case.inside().filter(|other| other.same_stand(echo) && above_or_beside(other.y, other.u_y, &at));
     largest(inside.map(|other| other.strength)).map(|inside| echo.strength - inside)
 }
 
@@ -181,7 +188,7 @@ fn at_both(case: &Case<'_>) -> Option<f32> {
     let (near, far) = (strongest(Face::Near)?, strongest(Face::Far)?);
     let across = near.at_face?.y - far.at_face?.y;
     let apart = (near.strength - far.strength).abs();
-    (across.abs() <= 2.0 * LEANS && apart <= ALIKE).then_some(apart)
+    (across.abs() <= OPPOSITE && apart <= ALIKE).then_some(apart)
 }
 
 /// Depth between upper and lower tips that were peaked without a corner.
@@ -218,7 +225,7 @@ fn inside(case: &Case<'_>, corner: bool, doubted: bool, notes: &mut Notes) {
     };
     notes.add(Fact::Inside { views, y, u_y, z, u_z, both_sides }, says);
     if let Some((upper, lower)) = ends(case) {
-        let tilt = math::atan2(f64::from(upper.y - lower.y), f64::from(lower.z - upper.z)).abs();
+        let tilt = tilt(&upper, &lower);
         let says = if corner { Says::planar(1) } else { Says::planar(2).and_buried(2) };
         notes.add(Fact::TwoEnds { upper: upper.z, lower: lower.z, tilt }, says);
     } else if let Some((above, below)) = body(case) {
@@ -235,26 +242,35 @@ fn outshone(case: &Case<'_>) -> Option<f32> {
     (over >= CORNER).then_some(over)
 }
 
+/// Angle of the line between two ends off upright, deg, 0 to 90 either way.
+fn tilt(upper: &Group, lower: &Group) -> f32 {
+    math::atan2(f64::from(upper.y - lower.y), f64::from(lower.z - upper.z)).abs()
+}
+
 /// Two places, one above the other, that some stand saw both of in one leg, and each of which two stands saw: the ends
 /// of one reflector. A body shows a leg only the side that is turned to it.
 pub(super) fn ends(case: &Case<'_>) -> Option<(Group, Group)> {
     for (first, one) in case.groups.iter().enumerate() {
         for (second, other) in case.groups.iter().enumerate().skip(first.saturating_add(1)) {
-            let (y, z) = (one.y - other.y, one.z - other.z);
-            let apart = z * z > one.u_z * one.u_z + other.u_z * other.u_z;
-            // Ends that lie farther apart across than in depth are two reflectors as well as one.
-            let above = y.abs() <= z.abs();
             let member =
                 |number: usize| case.echoes.iter().filter(move |echo| echo.group == Some(number as u8));
             let seen_both = member(first)
                 .any(|echo| member(second).any(|twin| twin.same_stand(echo) && twin.leg == echo.leg));
-            if apart && above && seen_both && one.direct && other.direct && one.stands > 1 && other.stands > 1
-            {
+            if one_above_the_other(one, other) && seen_both {
                 return Some(if one.z < other.z { (*one, *other) } else { (*other, *one) });
             }
         }
     }
     None
+}
+
+/// Whether two places, each seen by two stands and by a first leg, lie one above the other.
+fn one_above_the_other(one: &Group, other: &Group) -> bool {
+    let (y, z) = (one.y - other.y, one.z - other.z);
+    let apart = z * z > one.u_z * one.u_z + other.u_z * other.u_z;
+    // Ends that lie farther apart across than in depth are two reflectors as well as one.
+    let above = y.abs() <= z.abs();
+    apart && above && one.direct && other.direct && one.stands > 1 && other.stands > 1
 }
 
 /// Depths that odd legs and even legs see, where they differ by more than their uncertainty: what each leg sees is the
@@ -272,7 +288,15 @@ fn body(case: &Case<'_>) -> Option<(f32, f32)> {
         }
         (count > 1.0).then(|| (sum / count, u))
     };
-    let ((above, u_1), (below, u_2)) = (of(true)?, of(false)?);
-    let off = below - above;
-    (off > 0.0 && off * off > u_1 * u_1 + u_2 * u_2).then_some((above, below))
+    let (above, below) = (of(true)?, of(false)?);
+    deeper(below, above).then_some((above.0, below.0))
 }
+
+/// Whether a depth lies below another by more than their uncertainties, which stand beside them.
+fn deeper((below, u_1): (f32, f32), (above, u_2): (f32, f32)) -> bool {
+    let off = math::larger(below - above, 0.0);
+    off * off > u_1 * u_1 + u_2 * u_2
+}
+
+#[cfg(test)]
+mod tests;

@@ -81,6 +81,12 @@ mod tests {
     }
 
     #[test]
+    fn a_corner_at_45_degrees_is_reflected_whole() {
+        // Every ray of the beam meets both faces past 33 degrees, where no longitudinal wave is made.
+        assert!(corner_strength(45.0, 1.82).abs() < 1e-5);
+    }
+
+    #[test]
     fn a_corner_is_weak_near_60_degrees_and_comes_back_at_70() {
         let [at_45, at_60, at_70] = [45.0, 60.0, 70.0].map(|angle| corner_strength(angle, 1.82));
         assert!(at_60 < at_45 - 5.0 && at_70 > at_60 && at_70 < at_45, "{at_45} {at_60} {at_70}");

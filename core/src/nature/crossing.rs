@@ -52,11 +52,19 @@ impl Crossing {
     pub fn apart(&self) -> bool {
         self.by < -self.u
     }
+
+    /// Each side plots beyond the other by more than what lies there is wide: not two views of one thing.
+    pub fn wider_than(&self, width: f32) -> bool {
+        self.by - self.u > width
+    }
 }
 
 /// What the pairs of one face say, those that agree put together; the more pairs first.
 pub(super) fn crossings(facts: &Facts<'_>, echoes: &[Echo<'_>], face: Face) -> Vec<Crossing, 3> {
-    let mut pairs = pairs(facts, echoes, face);
+    together(pairs(facts, echoes, face))
+}
+
+fn together(mut pairs: Vec<Pair, PAIRS>) -> Vec<Crossing, 3> {
     let mut found = Vec::new();
     while !found.is_full() {
         let agreeing =
@@ -120,13 +128,17 @@ fn agree(one: &Pair, other: &Pair) -> bool {
 /// The mean of several pairs, each weighted by its own and its index' variance; the thickness is common to all.
 fn fused<'p>(pairs: impl Iterator<Item = &'p Pair> + Clone) -> Option<Crossing> {
     let variance = |pair: &Pair| pair.own + pair.index * pair.index / 3.0 + 1e-6;
-    let (mut sum, mut weights, mut thickness, mut count) = (0.0f32, 0.0f32, 0.0f32, 0u32);
-    let (mut own, mut index) = (0.0f32, 0.0f32);
+    let weighted =
+        |of: fn(&Pair) -> f32| -> f32 { pairs.clone().map(|pair| 1.0 / variance(pair) * of(pair)).sum() };
+    let weights = weighted(|_| 1.0);
+    if weights <= 0.0 {
+        return None;
+    }
+    let (by, thickness) =
+        (weighted(|pair| pair.crossed) / weights, weighted(|pair| pair.thickness) / weights);
+    let (mut own, mut index, mut count) = (0.0f32, 0.0f32, 0u32);
     for pair in pairs.clone() {
         let weight = 1.0 / variance(pair);
-        sum += weight * pair.crossed;
-        thickness += weight * pair.thickness;
-        weights += weight;
         own += weight * weight * pair.own;
         // Pairs of one probe share its index point: their parts add, those of different probes do not.
         let first = pairs.clone().position(|earlier| earlier.probe == pair.probe);
@@ -138,12 +150,8 @@ fn fused<'p>(pairs: impl Iterator<Item = &'p Pair> + Clone) -> Option<Crossing> 
         }
         count = count.saturating_add(1);
     }
-    if weights <= 0.0 {
-        return None;
-    }
-    let thickness = thickness / weights;
     let total = (own + index) / (weights * weights) + thickness * thickness / 3.0;
-    Some(Crossing { by: sum / weights, u: 2.0 * math::sqrt(total)?, pairs: count })
+    Some(Crossing { by, u: 2.0 * math::sqrt(total)?, pairs: count })
 }
 
 #[cfg(test)]
@@ -193,6 +201,29 @@ mod tests {
         let wide = pair(1, 7.0, 2.0, 3.0, 1.1);
         is(said(&[one, wide]), 3.0, 2.0 * 1.078_58, 2);
         assert_eq!(fused([].iter()), None);
+    }
+
+    #[test]
+    fn pairs_that_agree_are_one_crossing_and_the_more_of_them_the_sooner() {
+        // Each agrees with what is within 1 mm of it.
+        let [far, one, other] = [8.0, 0.5, 0.5].map(|crossed| pair(0, crossed, 0.125, 1.0, 0.0));
+        for listed in [[far, one, other], [one, far, other], [one, other, far]] {
+            let found = together(listed.into_iter().collect());
+            let told: std::vec::Vec<_> = found.iter().map(|crossing| (crossing.by, crossing.pairs)).collect();
+            assert_eq!(told, [(0.5, 2), (8.0, 1)]);
+        }
+        // Of as many that agree the first; no more than three.
+        let apart = [4.0, 2.0, 16.0, 8.0].map(|crossed| pair(0, crossed, 0.125, 1.0, 0.0));
+        let found = together(apart.into_iter().collect());
+        assert!(found.iter().map(|crossing| crossing.by).eq([4.0, 2.0, 16.0]));
+        assert_eq!(together(Vec::new()).len(), 0);
+    }
+
+    #[test]
+    fn a_crossing_is_too_wide_when_all_of_its_uncertainty_leaves_it_beyond_a_width() {
+        let crossing = |by| Crossing { by, u: 1.0, pairs: 1 };
+        assert!(!crossing(9.0).wider_than(8.0) && !crossing(8.5).wider_than(8.0));
+        assert!(crossing(9.5).wider_than(8.0));
     }
 
     #[test]

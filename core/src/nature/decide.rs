@@ -255,30 +255,22 @@ fn weigh(case: &Case<'_>, thresholds: &Thresholds, nature: &mut Nature) {
     high(case, thresholds, &mut notes);
     let breaks = breaks(&notes);
     let root = root_of(&notes, breaks);
-    let geometry = root == Some(Root::Geometry);
+    // A flaw at a face is told only where it is told to break one.
+    let flaw = matches!(root, Some(Root::Flaw | Root::Both));
     // Whether it breaks a face is told of a flaw, not of an echo that may be the shape of the weld.
-    let breaks =
-        breaks.filter(|breaks| *breaks == Breaks::Neither || matches!(root, Some(Root::Flaw | Root::Both)));
-    if matches!(breaks, Some(Breaks::FarFace | Breaks::NearFace))
-        && matches!(root, Some(Root::Flaw | Root::Both))
-    {
+    let breaks = breaks.filter(|breaks| *breaks == Breaks::Neither || flaw);
+    if flaw {
         notes.add(Fact::CornerOfFlaw, Says::planar(3));
     }
-    let planar = notes.sum(|says| says.planar);
-    let shape = match planar {
-        _ if geometry => None,
-        TOLD.. => Some(Shape::Planar),
-        ..=TOLD_AGAINST => Some(Shape::Volumetric),
-        _ => None,
-    };
+    let shape = shape_of(&notes, root);
     let facts = notes.list.iter().map(|evidence| evidence.fact);
     nature.next = suggestions(case, (shape.is_some(), breaks, root), facts);
     nature.shape = shape;
-    nature.breaks = breaks.filter(|_| !geometry);
+    nature.breaks = breaks;
     nature.root = root;
     nature.orientation =
         orientation(case).filter(|_| shape == Some(Shape::Planar) && breaks == Some(Breaks::Neither));
-    nature.staged = root.is_none() && !matches!(breaks, Some(Breaks::FarFace | Breaks::NearFace));
+    nature.staged = root.is_none();
     nature.y = place(case, breaks);
 }
 
@@ -318,10 +310,19 @@ fn breaks(notes: &Notes) -> Option<Breaks> {
     (most >= enough && leads).then_some(best)
 }
 
+/// Planar or not, where the evidence is enough; the shape of the weld is neither.
+fn shape_of(notes: &Notes, root: Option<Root>) -> Option<Shape> {
+    match notes.sum(|says| says.planar) {
+        _ if root == Some(Root::Geometry) => None,
+        TOLD.. => Some(Shape::Planar),
+        ..=TOLD_AGAINST => Some(Shape::Volumetric),
+        _ => None,
+    }
+}
+
 fn root_of(notes: &Notes, breaks: Option<Breaks>) -> Option<Root> {
-    let of = |wanted: fn(i8) -> i8| notes.sum(|says| wanted(says.flaw));
-    let flaw = of(|weight| if weight > 0 { weight } else { 0 });
-    let shape = of(|weight| if weight < 0 { weight } else { 0 }).saturating_neg();
+    let flaw = notes.sum(|says| says.flaw.max(0));
+    let shape = notes.sum(|says| says.flaw.min(0)).saturating_neg();
     if breaks == Some(Breaks::Neither) {
         return None;
     }
@@ -376,7 +377,7 @@ impl fmt::Display for Nature {
             Some((y, u)) if y.abs() <= math::larger(u, NEAR) => say(f, "near the centreline")?,
             Some((y, _)) => {
                 say(f, "")?;
-                let side = if y < 0.0 { "A" } else { "B" };
+                let side = if y.is_sign_negative() { "A" } else { "B" };
                 write!(f, "{} mm from the centreline on side {side}", Fixed(y.abs(), 1))?;
             }
             None => {}
@@ -385,3 +386,6 @@ impl fmt::Display for Nature {
         write!(f, ": supported by {supported}, against {against}")
     }
 }
+
+#[cfg(test)]
+mod tests;

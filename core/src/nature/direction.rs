@@ -48,14 +48,13 @@ pub(super) struct Direction {
 
 /// d of an echo.
 fn from(angle: f32, leg: u32, side: Side) -> f32 {
-    let down = if leg % 2 == 1 { 1.0 } else { -1.0 };
-    side.sign() * down * angle
+    side.signed(if leg % 2 == 1 { angle } else { -angle })
 }
 
 /// The angle between two directions, deg.
 pub(super) fn between(one: f32, other: f32) -> f32 {
     let off = (one - other).abs();
-    if off > 90.0 { 180.0 - off } else { off }
+    math::smaller(off, 180.0 - off)
 }
 
 /// The echoes that the directions are compared of: those of the place inside, else those at the face that most saw.
@@ -186,7 +185,115 @@ fn one_sided(case: &Case<'_>, notes: &mut Notes) {
 
 #[cfg(test)]
 mod tests {
+    use super::super::fixture::{at_far, case, direction, echo, job, level, noted, record, seen};
+    use super::super::site::Site;
     use super::*;
+    use crate::entry::{EnteredHeight, ReadingEntry};
+
+    #[test]
+    fn of_both_faces_that_as_many_saw_the_far_one_is_compared() {
+        let job = job([45.0]);
+        let facts = job.facts();
+        let far = at_far(echo(&facts, 0, Side::A), 0.0, 0.0);
+        let near = Echo { site: Site::AtFace { face: Face::Near, n: 2 }, ..far };
+        let faces = |echoes: &[Echo<'_>]| {
+            let case = case(&facts, echoes, &[]);
+            compared(&case).filter_map(|echo| echo.site.face()).collect::<std::vec::Vec<_>>()
+        };
+        assert_eq!(faces(&[near, far]), [Face::Far]);
+        assert_eq!(faces(&[near, far, near]), [Face::Near, Face::Near]);
+    }
+
+    #[test]
+    fn of_equal_levels_from_one_direction_the_first_is_kept_and_a_stronger_one_takes_its_place() {
+        let job = job([45.0]);
+        let facts = job.facts();
+        let told = |levels: [f32; 2]| {
+            let echoes = levels.map(|db| {
+                let echo = at_far(echo(&facts, 0, Side::A), 0.0, 0.0);
+                Echo { level: level(db), missed: db, angle: 45.0, ..echo }
+            });
+            let [first, second] = echoes;
+            let second = Echo { angle: 48.0, ..second };
+            directions(&case(&facts, &[first, second], &[]))
+                .iter()
+                .map(|one| one.angle)
+                .collect::<std::vec::Vec<_>>()
+        };
+        assert_eq!((told([3.0, 3.0]), told([3.0, 2.0])), (std::vec![45.0], std::vec![45.0]));
+        assert_eq!(told([3.0, 4.0]), [48.0]);
+    }
+
+    #[test]
+    fn a_look_in_vain_counts_from_each_direction_that_nothing_was_seen_from() {
+        let mut job = job([45.0, 70.0]);
+        for (probe, side) in [("0", Side::A), ("1", Side::A), ("0", Side::B)] {
+            record(&mut job, ReadingEntry { height: EnteredHeight::Under, ..seen(probe, side) });
+        }
+        let facts = job.facts();
+        let strong = Echo { level: level(0.0), ..at_far(echo(&facts, 0, Side::A), 0.0, 0.0) };
+        // The paths of 30 mm end in the second leg of a beam of 45 degrees, in the first of one of 70.
+        let found = directions(&case(&facts, &[strong], &[]));
+        let told: std::vec::Vec<_> = found.iter().map(|one| (one.from, one.side, one.bound)).collect();
+        let in_vain = [(-45.0, Side::A), (70.0, Side::A), (45.0, Side::B)]
+            .map(|(from, side)| (from, side, Bound::AtMost));
+        assert_eq!(told.first(), Some(&(45.0, Side::A, Bound::Exact)));
+        assert_eq!(told.get(1..), Some(&in_vain[..]));
+    }
+
+    /// What levels from some directions say of the shape of a place inside.
+    fn said(directions: &[Direction]) -> i8 {
+        let job = job([45.0]);
+        let facts = job.facts();
+        let mut case = case(&facts, &[], &[]);
+        case.directions.extend(directions.iter().copied());
+        let list = noted(|notes| {
+            note(&case, true, notes);
+        });
+        list.iter().map(|evidence| evidence.says.planar).sum()
+    }
+
+    #[test]
+    fn levels_within_6_decibels_from_three_directions_over_20_degrees_are_those_of_a_body() {
+        let levels = |levels: [f32; 3], from: [f32; 3]| {
+            let [a, b, c] = [0, 1, 2].map(|place: usize| (from.get(place), levels.get(place)));
+            [a, b, c].map(|(from, level)| direction(*from.unwrap(), Side::A, *level.unwrap()))
+        };
+        let wide = [45.0, 55.0, 65.0];
+        let steady = levels([0.0, -2.0, -6.0], wide);
+        let [first, second, third] = steady;
+        assert_eq!(said(&steady), -2);
+        assert_eq!(said(&levels([0.0, -2.0, -6.5], wide)), 0, "6.5 dB apart");
+        assert_eq!(said(&levels([-3.0, -5.0, -9.0], wide)), -2);
+        assert_eq!(said(&levels([-3.5, -5.0, -9.5], wide)), 0, "as weak as edges");
+        assert_eq!(said(&levels([0.0, -2.0, -6.0], [45.0, 55.0, 60.0])), 0, "15 degrees");
+        assert_eq!(said(&[first, third]), 0, "two directions");
+        assert_eq!(said(&[Direction { bound: Bound::AtLeast, ..first }, second, third]), 0, "at least");
+        assert_eq!(said(&[first, second, Direction { bound: Bound::AtMost, ..third }]), 0, "at most");
+        assert_eq!(said(&levels([0.0, -2.0, -9.0], wide)), 2);
+        assert_eq!(said(&levels([0.0, -2.0, -15.0], wide)), 3);
+    }
+
+    #[test]
+    fn sides_are_held_against_each_other_at_one_angle() {
+        let told = |directions: &[Direction]| {
+            let job = job([45.0]);
+            let facts = job.facts();
+            let mut case = case(&facts, &[], &[]);
+            case.directions.extend(directions.iter().copied());
+            noted(|notes| one_sided(&case, notes)).first().map(|evidence| evidence.fact)
+        };
+        let one_sided = |side, over| Some(Fact::OneSided { side, over });
+        let [a, steep, b] = [(45.0, Side::A, 10.0), (70.0, Side::A, 20.0), (-45.0, Side::B, 0.0)]
+            .map(|(from, side, level)| direction(from, side, level));
+        assert_eq!(told(&[a, steep, b]), one_sided(Side::A, 10.0));
+        assert_eq!(told(&[a, Direction { level: 1.0, ..b }]), one_sided(Side::A, 9.0));
+        assert_eq!(told(&[a, Direction { level: 1.5, ..b }]), None);
+        // At two angles alike the first; at two unlike the larger.
+        let other = direction(-70.0, Side::B, 30.0);
+        assert_eq!(told(&[a, steep, b, other]), one_sided(Side::A, 10.0));
+        assert_eq!(told(&[a, steep, b, Direction { level: 35.0, ..other }]), one_sided(Side::B, 15.0));
+    }
 
     #[test]
     fn directions_are_counted_from_side_a_downward_and_lie_at_most_a_right_angle_apart() {

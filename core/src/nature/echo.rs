@@ -7,7 +7,7 @@ use super::run::{Member, Members};
 use super::sample::{Sample, sample};
 use super::series::{Profile, profile};
 use super::site::{Site, site};
-use super::walk::walk;
+use super::walk::{Walk, walk};
 use crate::entry::{PointPeaked, Sweep};
 use crate::examination::{Facts, Pooled, ProbeState};
 use crate::joint::Curvature;
@@ -286,11 +286,20 @@ pub(super) fn add_run<'a, const N: usize>(
     for track in members.held_tracks() {
         let Some(echo) = of_track(facts, state, members, track) else { continue };
         let steps = members.track(track).count();
-        // One or two steps of a fine series are no echo of their own.
-        if echo.strength >= strongest - LOOKED_AT && (steps >= 3 || members.readings < 12) {
+        if echo.strength >= strongest - LOOKED_AT && counts(steps, members.readings) {
             keep(found, echo);
         }
     }
+}
+
+/// One or two steps of a fine series are no echo of their own.
+fn counts(steps: usize, readings: u32) -> bool {
+    steps >= 3 || readings < 12
+}
+
+/// Whether the beam looks square across the weld.
+fn square(reading: Pooled<'_>) -> bool {
+    reading.skew().is_none_or(|skew| skew.get() == 0.0)
 }
 
 #[inline(never)]
@@ -312,8 +321,7 @@ fn of_track<'a, const N: usize>(
         let flat = 0.25 * shape.width_3.get() * axis.sin() * axis.cos();
         echo.u_depth = math::sqrt(echo.u_depth * echo.u_depth + flat * flat)?;
     }
-    let square = echo.reading.skew().is_none_or(|skew| skew.get() == 0.0);
-    if echo.sweep == Some(Sweep::Across) && flat(facts) && square {
+    if echo.sweep == Some(Sweep::Across) && flat(facts) && square(echo.reading) {
         let index = state.index().get();
         let near = members.track(track).filter(|member| member.strength >= shape.peak - WALKS);
         let paces = near.map(|member| member.pace(index));
@@ -322,28 +330,43 @@ fn of_track<'a, const N: usize>(
         if let Some(look) = &mut echo.look {
             look.slope = walked.map(|walked| walked.slope).into();
         }
-        if let Some(walked) = walked.filter(|walked| walked.u_depth < echo.u_depth) {
-            (echo.depth, echo.u_depth, echo.walked) = (walked.depth, walked.u_depth, true);
-            let index = EXPANDED * budget.index.get();
-            let u_y = math::sqrt(walked.u_y * walked.u_y + index * index)?;
-            if u_y < echo.u_y {
-                (echo.y, echo.u_y) = (walked.y, u_y);
-            }
+        if let Some(walked) = walked {
+            place_by_walk(&mut echo, &walked, EXPANDED * budget.index.get());
         }
     }
     echo.beam = beam_travel(facts, state, echo.depth).map(Passed::from);
-    // Half a step off the peak of a beam whose level falls by 6 dB in half its width w: 6 dB (step / w)².
     if let (Some(beam), Some(step), Some(Sweep::Across)) = (echo.beam, members.step(), echo.sweep) {
-        let part = step / beam.least;
-        echo.missed = 6.0 * part * part;
+        echo.missed = missed(step, beam.least);
     }
-    // What comes and goes within a fraction of the beam is the flank of another echo, not the peak of one.
     let extent = ends.0.zip(ends.1).map_or(0.0, |(first, last)| last.at - first.at);
-    echo.cut |= echo.beam.is_some_and(|beam| extent < FRAGMENT * beam.least);
+    echo.cut |= echo.beam.is_some_and(|beam| fragment(extent, beam.least));
     echo.site = site(facts, &echo);
     let top = members.track(track).filter(|member| member.strength >= shape.peak - 6.0);
     echo.at_face = at_face(facts, &echo, top.map(|member| (member.reading, member.path)));
     Some(echo)
+}
+
+/// Places an echo by its walk where that knows better than the axis: its depth, and with it its y; `u_index` is what the
+/// index point's error does to y (k = 2).
+fn place_by_walk(echo: &mut Echo<'_>, walked: &Walk, u_index: f32) {
+    if walked.u_depth < echo.u_depth {
+        (echo.depth, echo.u_depth, echo.walked) = (walked.depth, walked.u_depth, true);
+        let u_y = math::sqrt(walked.u_y * walked.u_y + u_index * u_index).unwrap_or(f32::INFINITY);
+        if u_y < echo.u_y {
+            (echo.y, echo.u_y) = (walked.y, u_y);
+        }
+    }
+}
+
+/// Half a step off the peak of a beam whose level falls by 6 dB in half its width w: 6 dB (step / w)².
+fn missed(step: f32, width: f32) -> f32 {
+    let part = step / width;
+    6.0 * part * part
+}
+
+/// What comes and goes within a fraction of the beam is the flank of another echo, not the peak of one.
+fn fragment(extent: f32, width: f32) -> bool {
+    extent < FRAGMENT * width
 }
 
 fn keep<'a>(found: &mut Vec<Echo<'a>, ECHOES>, echo: Echo<'a>) {
@@ -353,3 +376,6 @@ fn keep<'a>(found: &mut Vec<Echo<'a>, ECHOES>, echo: Echo<'a>) {
         *weakest = echo;
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -53,8 +53,30 @@ fn distance(face: &FusionFace, y: f32, z: f32) -> Option<f32> {
 
 #[cfg(test)]
 mod tests {
+    use super::super::fixture::{case, direction, job, noted, place};
     use super::*;
     use crate::joint::{FaceKind, Point};
+
+    /// What is noted of a place and of levels from two directions, the first 0 dB.
+    fn found(y: f32, from: [f32; 2], least: f32) -> Option<Fact> {
+        let job = job([45.0]);
+        let facts = job.facts();
+        let mut case = case(&facts, &[], &[place(y, 8.0)]);
+        let levels = from.into_iter().zip([0.0, least]);
+        case.directions.extend(levels.map(|(from, level)| direction(from, Side::A, level)));
+        noted(|notes| note(&case, notes)).first().map(|evidence| evidence.fact)
+    }
+
+    #[test]
+    fn a_prepared_face_is_met_squarely_from_the_side_that_it_faces() {
+        // The bevels of 30 degrees lie at 1.5 + 10 tan 30 = 7.27 mm; both are met squarely from 60 degrees off upright.
+        for (y, square, other) in [(7.25, 60.0, -45.0), (-7.25, -60.0, 45.0)] {
+            let on = |fact: Option<Fact>| matches!(fact, Some(Fact::OnFusionFace { tilt, .. }) if (tilt - 30.0).abs() < 1e-3);
+            assert!(on(found(y, [square, other], -9.0)), "{y}");
+            assert_eq!(found(y, [-square, -other], -9.0), None, "{y}");
+            assert_eq!(found(y, [square, other], -8.5), None, "{y}: 9 dB apart");
+        }
+    }
 
     #[test]
     fn a_place_is_as_far_from_a_face_as_from_the_nearest_of_its_points() {

@@ -60,7 +60,7 @@ pub(super) fn group<'a>(facts: &Facts<'a>, echoes: &mut Vec<Echo<'a>, ECHOES>) -
         let Some(seed) = seed.map(|(_, seed)| *seed) else { break };
         let number = groups.len() as u8;
         for echo in echoes.iter_mut() {
-            if echo.group.is_none() && echo.site.inside().is_some() && together(facts, &seed, echo) {
+            if echo.group.is_none() && together(facts, &seed, echo) {
                 echo.group = Some(number);
             }
         }
@@ -102,4 +102,33 @@ fn mean<'e, 'a: 'e>(facts: &Facts<'a>, echoes: impl Iterator<Item = &'e Echo<'a>
         both_sides: echoes.clone().any(|echo| echo.side() != first.side()),
         direct: echoes.clone().any(|echo| echo.leg == 1),
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::fixture::{echo, inside, job};
+    use super::*;
+    use crate::side::Side;
+
+    #[test]
+    fn an_echo_belongs_to_the_first_place_that_it_fits() {
+        let job = job([45.0, 60.0]);
+        let facts = job.facts();
+        // Known to 2.2 mm each, so that those within 3.1 mm are at one place: the two in the middle with three each.
+        let at = |probe, side, y, strength| {
+            let echo = inside(echo(&facts, probe, side), y, 10.0, strength);
+            Echo { u_y: 2.2, u_depth: 2.2, ..echo }
+        };
+        let mut echoes = Vec::new();
+        echoes.extend([
+            at(0, Side::A, -3.0, 9.0),
+            at(0, Side::B, 0.0, 1.0),
+            at(1, Side::A, 3.0, 0.0),
+            at(1, Side::B, 6.0, 9.0),
+        ]);
+        let groups = group(&facts, &mut echoes);
+        assert!(groups.iter().map(|group| group.stands).eq([3, 1]));
+        assert!(echoes.iter().map(|echo| echo.group).eq([Some(0), Some(0), Some(0), Some(1)]));
+        assert!(groups.iter().map(|group| group.both_sides).eq([true, false]));
+    }
 }

@@ -31,6 +31,8 @@ mod direction;
 mod echo;
 mod evidence;
 mod fact;
+#[cfg(test)]
+mod fixture;
 mod fusion;
 mod group;
 mod moving;

@@ -1,6 +1,8 @@
 //! What the moving series look like: the class of echo dynamics, and how the echo behaves along, swivelled and led
 //! around.
 
+use core::mem;
+
 use super::case::{Case, Notes};
 use super::echo::{Echo, Look};
 use super::evidence::{Fact, Pattern, PatternSeen, Says};
@@ -113,11 +115,9 @@ fn in_line(places: impl Iterator<Item = (f32, f32)> + Clone) -> bool {
         mean_y += (y - mean_y) / count;
         mean_z += (z - mean_z) / count;
     }
-    let (mut yy, mut yz, mut zz) = (0.0f32, 0.0f32, 0.0f32);
-    for (y, z) in places {
-        let (dy, dz) = (y - mean_y, z - mean_z);
-        (yy, yz, zz) = (yy + dy * dy, yz + dy * dz, zz + dz * dz);
-    }
+    let off = places.map(|(y, z)| (y - mean_y, z - mean_z));
+    let moment = |of: fn((f32, f32)) -> f32| -> f32 { off.clone().map(of).sum() };
+    let (yy, yz, zz) = (moment(|(y, _)| y * y), moment(|(y, z)| y * z), moment(|(_, z)| z * z));
     // Principal moments of the 2 × 2 scatter.
     let (mean, half) = ((yy + zz) / 2.0, (yy - zz) / 2.0);
     let Some(root) = math::sqrt(half * half + yz * yz) else { return false };
@@ -129,21 +129,29 @@ fn in_line(places: impl Iterator<Item = (f32, f32)> + Clone) -> bool {
 #[inline(never)]
 pub(super) fn note(case: &Case<'_>, inside: bool, notes: &mut Notes) {
     // Runs of one kind of look count once.
-    let mut counted = [false; 2];
+    let (mut smooth, mut cluster) = (false, false);
     for moved in &case.moved {
         match *moved {
             Moved::Across(seen) => {
                 let planar = match seen.pattern {
                     _ if !inside => 0,
                     Pattern::Point => 0,
-                    Pattern::SmoothExtended | Pattern::RoughNormal | Pattern::RoughTravelling => 1,
-                    Pattern::Cluster => -1,
+                    Pattern::SmoothExtended | Pattern::RoughNormal | Pattern::RoughTravelling => {
+                        if mem::replace(&mut smooth, true) {
+                            0
+                        } else {
+                            1
+                        }
+                    }
+                    Pattern::Cluster => {
+                        if mem::replace(&mut cluster, true) {
+                            0
+                        } else {
+                            -1
+                        }
+                    }
                 };
-                let [smooth, other] = &mut counted;
-                let held = if planar > 0 { smooth } else { other };
-                let says = Says::planar(if *held { 0 } else { planar });
-                *held |= planar != 0;
-                notes.add(Fact::Series(seen), says);
+                notes.add(Fact::Series(seen), Says::planar(planar));
             }
             Moved::Along { profile, abrupt } => {
                 let fact = Fact::Along { peaks: profile.peaks, abrupt, deepest: profile.deepest };
@@ -176,7 +184,40 @@ pub(super) fn note(case: &Case<'_>, inside: bool, notes: &mut Notes) {
 
 #[cfg(test)]
 mod tests {
+    use super::super::fixture::{case, job, noted};
     use super::*;
+    use crate::side::Side;
+
+    #[test]
+    fn series_of_one_kind_count_once_and_only_inside() {
+        use Pattern::{Cluster, Point, RoughNormal, SmoothExtended};
+        let job = job([45.0]);
+        let facts = job.facts();
+        let mut case = case(&facts, &[], &[]);
+        case.moved.extend([Point, SmoothExtended, Cluster, RoughNormal, Cluster].map(|pattern| {
+            let (angle, side, walk) = (45.0, Side::A, None);
+            let (width, beam, high_peaks, deepest, rise, fall, echoes) = (9.0, 8.0, 1, 0.0, None, None, 1);
+            let seen = PatternSeen {
+                pattern,
+                angle,
+                side,
+                width,
+                beam,
+                high_peaks,
+                deepest,
+                rise,
+                fall,
+                walk,
+                echoes,
+            };
+            Moved::Across(seen)
+        }));
+        let said = |inside| {
+            let list = noted(|notes| note(&case, inside, notes));
+            list.iter().map(|evidence| evidence.says.planar).collect::<std::vec::Vec<_>>()
+        };
+        assert_eq!((said(true), said(false)), (std::vec![0, 1, -1, 0, 0], std::vec![0; 5]));
+    }
 
     #[test]
     fn places_that_scatter_by_a_quarter_of_their_extent_lie_in_line_however_that_is_turned() {

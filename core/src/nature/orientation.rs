@@ -100,13 +100,18 @@ fn by_levels(directions: &[Direction]) -> Option<Orientation> {
         squares += off * off;
     }
     let miss = math::sqrt(squares / count as f32)?;
-    if 2.0 * half_rise < RISE || miss > MISS * 2.0 * half_rise {
+    if !tells(2.0 * half_rise, miss) {
         return None;
     }
     // 2 d₀ = atan2(C, B)
     let square = math::atan2(c, b) / 2.0;
     let lean = if square >= 0.0 { 90.0 - square } else { -90.0 - square };
     Some(Orientation { lean, u: None, from: From::Levels { directions: count as u32 } })
+}
+
+/// Whether a curve rises enough, and the levels follow it closely enough, for it to tell a direction.
+fn tells(rise: f32, miss: f32) -> bool {
+    rise >= RISE && miss <= MISS * rise
 }
 
 /// Three equations with their right-hand sides, eliminated with the diagonal as pivots: the matrix is positive definite
@@ -212,6 +217,12 @@ mod tests {
     }
 
     #[test]
+    fn a_rise_of_6_decibels_tells_and_a_miss_of_three_tenths_of_it_is_near_enough() {
+        assert!(tells(6.0, 0.0) && tells(10.0, MISS * 10.0));
+        assert!(!tells(5.5, 0.0) && !tells(10.0, 3.5));
+    }
+
+    #[test]
     fn a_curve_takes_four_directions_over_60_degrees() {
         let told = |from: &[Direction]| by_levels(from).is_some();
         assert!(told(&harmonic([-30.0, -10.0, 10.0, 30.0], 40.0, 20.0, 0.0)));
@@ -224,10 +235,12 @@ mod tests {
         assert_eq!(solved([[0.0; 4]; 3]), None);
         assert_eq!(solved([[1.0, 2.0, 3.0, 4.0], [2.0, 4.0, 6.0, 8.0], [1.0, 0.0, 0.0, 1.0]]), None);
         assert_eq!(solved([[1.0, 1.0, 0.0, 3.0], [1.0, 3.0, 1.0, 8.0], [0.0, 1.0, 0.5, 2.5]]), None);
+        // As small as a pivot may be.
+        let least = solved([[1e-9, 0.0, 0.0, 1e-9], [0.0, 1.0, 0.0, 2.0], [0.0, 0.0, 1e-9, 3e-9]]).unwrap();
         // x = 1, y = 2, z = 3.
         let found = solved([[4.0, 1.0, 2.0, 12.0], [1.0, 5.0, 1.0, 14.0], [2.0, 1.0, 6.0, 22.0]]).unwrap();
-        for (found, expected) in found.into_iter().zip([1.0, 2.0, 3.0]) {
-            assert!((found - expected).abs() < 1e-12);
+        for ((found, least), expected) in found.into_iter().zip(least).zip([1.0, 2.0, 3.0]) {
+            assert!((found - expected).abs() < 1e-12 && (least - expected).abs() < 1e-12);
         }
     }
 

@@ -5,7 +5,7 @@
 //! loses far more than a corner does towards the higher angles. Unfolded depth counts by the walk, which knows no angle;
 //! by the axis it is too weak above 60 degrees.
 
-use super::case::{Case, Notes, largest};
+use super::case::{Case, Notes, largest, smallest};
 use super::corner::corner_strength;
 use super::crossing::crossings;
 use super::echo::Echo;
@@ -40,8 +40,7 @@ pub(super) fn note(case: &Case<'_>, face: Face, wide: bool, notes: &mut Notes) {
     past(case, face, notes);
     for crossing in crossings(&case.facts, &case.echoes, face) {
         let (by, u, pairs) = (crossing.by, crossing.u, crossing.pairs);
-        if by - u > widest(case, face) {
-            // Farther apart than any root is wide: not two views of one thing.
+        if crossing.wider_than(widest(case, face)) {
             continue;
         }
         if crossing.crossed() {
@@ -75,16 +74,20 @@ pub(super) fn note(case: &Case<'_>, face: Face, wide: bool, notes: &mut Notes) {
 
 /// The widest that the reinforcement of a face can be, mm: as the joint says, else 8 mm (common practice, no source).
 fn widest(case: &Case<'_>, face: Face) -> f32 {
-    let joint = case.facts.common().joint.as_ref().map(|(_, joint)| joint.spec());
-    let width = joint.and_then(|spec| if face == Face::Far { spec.bead } else { spec.cap });
-    width.map_or(8.0, |width| width.get())
+    reinforcement(case, face).unwrap_or(8.0)
+}
+
+/// The width of the reinforcement of a face as the joint says, mm.
+fn reinforcement(case: &Case<'_>, face: Face) -> Option<f32> {
+    let spec = case.facts.common().joint.as_ref().map(|(_, joint)| joint.spec())?;
+    let width = if face == Face::Far { spec.bead } else { spec.cap };
+    width.map(|width| width.get())
 }
 
 /// How far from the centreline the echoes at a face lie, and half the width of its reinforcement, where the joint gives
 /// that and every echo lies clear of it.
 fn elsewhere(case: &Case<'_>, face: Face) -> Option<(f32, f32)> {
-    let spec = case.facts.common().joint.as_ref().map(|(_, joint)| joint.spec())?;
-    let half = (if face == Face::Far { spec.bead } else { spec.cap })?.get() / 2.0;
+    let half = reinforcement(case, face)? / 2.0;
     let places = case.at(face).filter_map(|echo| echo.at_face.map(|at| (at.y.abs(), echo.u_y)));
     let (y, u_y) = math::smallest_by(places, |(y, _)| *y)?;
     (y - u_y > half).then_some((y, half))
@@ -110,6 +113,23 @@ fn past(case: &Case<'_>, face: Face, notes: &mut Notes) {
     notes.add(Fact::PastFace { face, views, by: sum / weights, u: least }, Says::flaw(weight));
 }
 
+/// How the level changes from one angle to a higher one, and how a corner's does, dB.
+struct Change {
+    from: f32,
+    to: f32,
+    change: f32,
+    corner: f32,
+    /// Neither angle is one at which the corner's change is uncertain.
+    firm: bool,
+}
+
+impl Change {
+    /// How far it lies over the corner's at the most, dB.
+    fn off(&self) -> f32 {
+        self.change - self.corner + if self.firm { 0.0 } else { ALLOWED }
+    }
+}
+
 /// The change of level from one angle to a higher one beside that of a corner.
 fn with_angle(case: &Case<'_>, face: Face, too_wide: bool, notes: &mut Notes) {
     let material = case.facts.common().material.as_ref().map(|(_, material)| material);
@@ -122,28 +142,140 @@ fn with_angle(case: &Case<'_>, face: Face, too_wide: bool, notes: &mut Notes) {
     };
     // Where a corner loses most, how much it loses is least certain.
     let weak = |angle: f32| (54.0..=66.0).contains(&angle);
+    let angles = || echoes().map(|echo| echo.angle);
+    let step = |from: f32, to: f32| {
+        let change = best(to)? - best(from)?;
+        let corner = corner_strength(to, ratio) - corner_strength(from, ratio);
+        Some(Change { from, to, change, corner, firm: !weak(from) && !weak(to) })
+    };
     // The pair of angles that falls farthest short of a corner, and the widest pair.
-    let mut worst: Option<(f32, Fact, bool)> = None;
-    let mut widest: Option<(f32, Fact, bool)> = None;
-    for from in echoes().map(|echo| echo.angle) {
-        for to in echoes().map(|echo| echo.angle).filter(|to| *to >= from + STEP) {
-            let (Some(low), Some(high)) = (best(from), best(to)) else { continue };
-            let (change, corner) = (high - low, corner_strength(to, ratio) - corner_strength(from, ratio));
-            let firm = !weak(from) && !weak(to);
-            let off = change - corner + if firm { 0.0 } else { ALLOWED };
-            if worst.is_none_or(|(held, ..)| off < held) {
-                worst = Some((off, Fact::FallsWithAngle { from, to, change, corner }, firm));
-            }
-            let span = to - from;
-            if widest.is_none_or(|(held, ..)| span > held) {
-                widest = Some((span, Fact::HoldsWithAngle { from, to, change, corner }, firm));
-            }
-        }
-    }
-    let (Some((off, falls, firm)), Some((_, holds, wide))) = (worst, widest) else { return };
+    let pairs = angles().flat_map(|from| {
+        let higher = angles().filter(move |to| *to >= from + STEP);
+        higher.filter_map(move |to| step(from, to))
+    });
+    let (Some(worst), Some(least), Some(most)) =
+        (math::smallest_by(pairs, Change::off), smallest(angles()), largest(angles()))
+    else {
+        return;
+    };
+    let Some(widest) = step(least, most) else { return };
+    let off = worst.off();
     if off <= FALLS {
-        notes.add(falls, Says::flaw(if firm || off <= FALLS - ALLOWED { -2 } else { -1 }));
+        let Change { from, to, change, corner, firm } = worst;
+        let says = Says::flaw(if firm || off <= FALLS - ALLOWED { -2 } else { -1 });
+        notes.add(Fact::FallsWithAngle { from, to, change, corner }, says);
     } else if off >= HOLDS && !too_wide {
-        notes.add(holds, Says { flaw: if wide { 2 } else { 1 }, ..Says::breaks(face, 1) });
+        let Change { from, to, change, corner, firm } = widest;
+        let says = Says { flaw: if firm { 2 } else { 1 }, ..Says::breaks(face, 1) };
+        notes.add(Fact::HoldsWithAngle { from, to, change, corner }, says);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::fixture::{at_far, case, echo, job, level, noted};
+    use super::*;
+    use crate::side::Side;
+
+    #[test]
+    fn a_reinforcement_is_as_wide_as_the_joint_says_of_its_face() {
+        let job = job([45.0]);
+        let facts = job.facts();
+        let case = case(&facts, &[], &[]);
+        assert_eq!(Face::both().map(|face| widest(&case, face)), [12.0, 6.0]);
+        let bare = super::super::fixture::Job::new();
+        let facts = bare.facts();
+        let case = super::super::fixture::case(&facts, &[], &[]);
+        assert_eq!(Face::both().map(|face| widest(&case, face)), [8.0, 8.0]);
+    }
+
+    #[test]
+    fn echoes_lie_elsewhere_when_the_nearest_is_clear_of_the_reinforcement() {
+        let job = job([45.0]);
+        let facts = job.facts();
+        // The bead ends at 3 mm; each is known to 1 mm.
+        let told = |places: [f32; 2]| {
+            let echoes = places.map(|y| at_far(echo(&facts, 0, Side::A), y, 0.0));
+            elsewhere(&case(&facts, &echoes, &[]), Face::Far)
+        };
+        assert_eq!((told([-7.0, 4.5]), told([-4.5, 7.0])), (Some((4.5, 3.0)), Some((4.5, 3.0))));
+        assert_eq!((told([-7.0, 4.0]), told([1.0, 9.0])), (None, None));
+    }
+
+    #[test]
+    fn two_walks_past_a_face_by_what_a_bead_is_high_are_firm() {
+        let job = job([45.0]);
+        let facts = job.facts();
+        let said = |by: f32, walked: [bool; 2]| {
+            let echoes = walked.map(|walked| {
+                let site = Site::Past { face: Face::Far, n: 1, by };
+                Echo { site, walked, u_depth: 0.0, ..echo(&facts, 0, Side::A) }
+            });
+            let list = noted(|notes| past(&case(&facts, &echoes, &[]), Face::Far, notes));
+            list.iter().map(|evidence| evidence.says.flaw).sum::<i8>()
+        };
+        assert_eq!((said(2.0, [true, true]), said(HIGH, [true, true])), (-2, -2));
+        assert_eq!(
+            (said(4.5, [true, true]), said(2.0, [true, false]), said(2.0, [false, false])),
+            (-1, -1, -1)
+        );
+    }
+
+    /// What the far face says of echoes at some angles, each of a level over that of a corner that gives 0 dB at 45 degrees.
+    fn by_angle<const N: usize>(levels: [(f32, f32); N]) -> Option<(Fact, Says)> {
+        let job = job([45.0]);
+        let facts = job.facts();
+        let material = facts.common().material.as_ref().map(|(_, material)| *material).unwrap();
+        let ratio = material.longitudinal().unwrap().get() / material.shear().get();
+        let corner = |angle| corner_strength(angle, ratio) - corner_strength(45.0, ratio);
+        let echoes = levels.map(|(angle, over)| {
+            let echo = at_far(echo(&facts, 0, Side::A), 0.0, 0.0);
+            Echo { angle, level: level(corner(angle) + over), ..echo }
+        });
+        let list = noted(|notes| with_angle(&case(&facts, &echoes, &[]), Face::Far, false, notes));
+        list.first().map(|evidence| (evidence.fact, evidence.says))
+    }
+
+    fn flaw<const N: usize>(levels: [(f32, f32); N]) -> Option<i8> {
+        by_angle(levels).map(|(_, says)| says.flaw)
+    }
+
+    #[test]
+    fn a_level_that_falls_9_decibels_more_than_a_corner_s_is_no_flaw_s_and_near_60_degrees_12_firmly() {
+        assert_eq!((flaw([(45.0, 0.0), (70.0, -9.5)]), flaw([(45.0, 0.0), (70.0, -8.5)])), (Some(-2), None));
+        // 3 dB are allowed there.
+        assert_eq!(
+            (flaw([(45.0, 0.0), (60.0, -11.5)]), flaw([(45.0, 0.0), (60.0, -12.5)])),
+            (None, Some(-1))
+        );
+        assert_eq!(
+            (flaw([(45.0, 0.0), (60.0, -14.5)]), flaw([(45.0, 0.0), (60.0, -15.5)])),
+            (Some(-1), Some(-2))
+        );
+    }
+
+    #[test]
+    fn a_level_that_holds_as_a_corner_s_is_a_flaw_s() {
+        assert_eq!((flaw([(45.0, 0.0), (70.0, -4.5)]), flaw([(45.0, 0.0), (70.0, -5.5)])), (Some(2), None));
+        assert_eq!((flaw([(45.0, 0.0), (60.0, -7.5)]), flaw([(45.0, 0.0), (60.0, -8.5)])), (Some(1), None));
+        assert_eq!(
+            (flaw([(45.0, 0.0), (52.5, -20.0)]), flaw([(45.0, 0.0), (53.0, -20.0)])),
+            (None, Some(-2))
+        );
+    }
+
+    #[test]
+    fn the_pair_that_falls_most_tells_of_falling_and_the_widest_of_holding() {
+        let angles = |found: Option<(Fact, Says)>| match found {
+            Some((Fact::FallsWithAngle { from, to, .. } | Fact::HoldsWithAngle { from, to, .. }, _)) => {
+                Some((from, to))
+            }
+            _ => None,
+        };
+        assert_eq!(angles(by_angle([(70.0, 0.0), (45.0, -1.0), (53.0, 1.0)])), Some((45.0, 70.0)));
+        assert_eq!(angles(by_angle([(70.0, -10.0), (45.0, 0.0), (53.0, 8.0)])), Some((53.0, 70.0)));
+        // The level at an angle is the best of those less than 4 degrees off it.
+        assert_eq!(flaw([(45.0, 0.0), (70.0, -10.0), (74.0, 20.0)]), Some(-2));
+        assert_eq!(flaw([(45.0, 0.0), (70.0, -10.0), (73.5, 20.0)]), Some(2));
     }
 }

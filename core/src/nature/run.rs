@@ -98,6 +98,18 @@ impl<'a> Member<'a> {
     }
 }
 
+/// The length of the stretches, as many as there is room for, that readings over a travel are thinned to; nothing where
+/// there is room for all of them.
+fn stretch(travel: f32, readings: usize, room: usize) -> f32 {
+    // The last reading lies at the beginning of a stretch.
+    if readings > room { travel / (room as f32 - 1.0) } else { 0.0 }
+}
+
+/// The stretch that lies so far behind the first reading.
+fn part(behind: f32, stretch: f32) -> f32 {
+    math::floor(behind / stretch)
+}
+
 /// The readings of one run, at most `N`: a longer one is thinned to the strongest of each stretch.
 pub(super) struct Members<'a, const N: usize> {
     run: Run,
@@ -125,7 +137,7 @@ impl<'a, const N: usize> Members<'a, N> {
             readings = readings.saturating_add(1);
         }
         self.readings = readings;
-        let stretch = if readings as usize > N { (high - low) / (N as f32 - 1.0) } else { 0.0 };
+        let stretch = stretch(high - low, readings as usize, N);
         for member in all().filter_map(|reading| Member::of(facts, &run, reading)) {
             self.take(member, low, stretch);
         }
@@ -133,7 +145,7 @@ impl<'a, const N: usize> Members<'a, N> {
 
     fn take(&mut self, member: Member<'a>, low: f32, stretch: f32) {
         if stretch > 0.0 {
-            let part = |at: f32| math::floor((at - low) / stretch);
+            let part = |at: f32| part(at - low, stretch);
             if let Some(held) = self.list.iter_mut().find(|held| part(held.at) == part(member.at)) {
                 if member.strength > held.strength {
                     *held = member;
@@ -260,3 +272,6 @@ impl<'a, const N: usize> Members<'a, N> {
         seen.map(|member| member.strength).reduce(math::larger)
     }
 }
+
+#[cfg(test)]
+mod tests;

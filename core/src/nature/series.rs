@@ -205,7 +205,7 @@ fn count_peaks(steps: impl Iterator<Item = Step>, strongest: f32, swing: f32) ->
         }
     }
     // A series that ends on a rise ends on a peak.
-    if rising && high > f32::NEG_INFINITY {
+    if rising {
         top(high, valley);
     }
     (count, deepest)
@@ -244,6 +244,42 @@ mod tests {
         let seen = profile(series([-24.0, -12.0, 0.0, -3.0])).unwrap();
         assert_eq!(seen.rise, Some(12.0));
         assert_eq!(seen.fall, None);
+    }
+
+    #[test]
+    fn a_flank_that_falls_by_9_decibels_only_is_told_from_there() {
+        // 6 dB from 0.1 to 0.7 of a step, either way.
+        let seen = profile(series([-10.0, 0.0, -10.0])).unwrap();
+        assert!(
+            [seen.rise, seen.fall].into_iter().all(|rate| (rate.unwrap() - 10.0).abs() < 1e-4),
+            "{seen:?}"
+        );
+        assert_eq!(profile(series([-8.0, 0.0, -8.0])).unwrap().rise, None);
+    }
+
+    #[test]
+    fn a_rise_between_two_steps_at_one_place_has_no_rate() {
+        let steps = [(0.0, -20.0), (0.0, 0.0), (1.0, -20.0)];
+        let steps = steps.map(|(at, strength)| Step { at, strength, bound: Bound::Exact });
+        let seen = profile(steps.into_iter()).unwrap();
+        assert_eq!(seen.rise, None);
+        assert!((seen.fall.unwrap() - 20.0).abs() < 1e-4);
+    }
+
+    #[test]
+    fn a_width_reaches_as_far_as_a_step_that_may_be_as_strong_as_its_limit() {
+        let at_most = |at: f32, strength: f32| Step { at, strength, bound: Bound::AtMost };
+        let seen = profile(series([0.0, -6.0]).chain([at_most(2.0, -6.0)])).unwrap();
+        assert_eq!((seen.width_6.end, seen.width_6.open_end), (2.0, false));
+        let seen = profile(series([0.0, -4.0]).chain([at_most(2.0, -8.0)])).unwrap();
+        assert_eq!(seen.width_6.end, 1.5);
+    }
+
+    #[test]
+    fn a_series_left_the_screen_where_one_of_its_steps_is_at_least_so_strong() {
+        let over = Step { at: 2.0, strength: -2.0, bound: Bound::AtLeast };
+        assert!(!profile(series([-9.0, 0.0])).unwrap().saturated);
+        assert!(profile(series([-9.0, 0.0]).chain([over])).unwrap().saturated);
     }
 
     #[test]

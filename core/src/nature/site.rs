@@ -121,7 +121,7 @@ pub(super) fn site(facts: &Facts<'_>, echo: &Echo<'_>) -> Site {
         return Site::Unclear;
     }
     let by = echo.depth - nearest * t;
-    if by > 0.0 && by <= PAST * t {
+    if (0.0..=PAST * t).contains(&by) {
         return Site::Past { face: face_at(nearest as u32, scanned), n: nearest as u16, by };
     }
     Site::Inside { z: folded(echo.depth, t, scanned) }
@@ -130,7 +130,7 @@ pub(super) fn site(facts: &Facts<'_>, echo: &Echo<'_>) -> Site {
 /// Whether a corner that peaks off the axis could plot here.
 fn displaced(echo: &Echo<'_>, t: f32, uncertainty: f32) -> bool {
     let (low, high, most) = DISPLACED;
-    if echo.angle < low || echo.angle > high {
+    if !(low..=high).contains(&echo.angle) {
         return false;
     }
     let (at, under) = (math::sin_cos(echo.angle).1, math::sin_cos(echo.angle - most).1);
@@ -146,5 +146,56 @@ fn folded(depth: f32, t: f32, scanned: Face) -> f32 {
     match scanned {
         Face::Near => below,
         Face::Far => t - below,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::fixture::{echo, job, tolerate};
+    use super::*;
+    use crate::side::Side;
+
+    /// Where an echo of this depth, known so well, lies in 20 mm that nobody doubts.
+    fn lies(depth: f32, u_depth: f32, angle: f32) -> Site {
+        let mut job = job([45.0]);
+        tolerate(&mut job, 1.0, 0.0);
+        let facts = job.facts();
+        site(&facts, &Echo { depth, u_depth, angle, ..echo(&facts, 0, Side::A) })
+    }
+
+    #[test]
+    fn a_face_is_told_by_a_depth_known_to_less_than_a_fifth_of_the_thickness() {
+        let far = Site::AtFace { face: Face::Far, n: 1 };
+        assert_eq!((lies(20.0, 3.5, 45.0), lies(22.0, 2.0, 45.0), lies(18.0, 2.0, 45.0)), (far, far, far));
+        assert_eq!(lies(20.0, 4.0, 45.0), Site::Unclear);
+        assert_eq!(lies(40.5, 1.0, 45.0), Site::AtFace { face: Face::Near, n: 2 });
+    }
+
+    #[test]
+    fn past_a_face_is_up_to_a_third_of_the_thickness_and_what_is_short_of_it_inside() {
+        assert_eq!(lies(22.5, 2.0, 45.0), Site::Past { face: Face::Far, n: 1, by: 2.5 });
+        assert_eq!(lies(27.0, 2.0, 45.0), Site::Past { face: Face::Far, n: 1, by: 7.0 });
+        assert_eq!(
+            (lies(27.5, 2.0, 45.0), lies(17.5, 2.0, 45.0)),
+            (Site::Inside { z: 12.5 }, Site::Inside { z: 17.5 })
+        );
+    }
+
+    #[test]
+    fn what_is_no_deeper_than_it_is_uncertain_may_lie_at_the_near_face() {
+        assert_eq!((lies(4.0, 4.0, 45.0), lies(3.5, 4.0, 45.0)), (Site::Inside { z: 4.0 }, Site::Unclear));
+    }
+
+    #[test]
+    fn a_beam_of_54_to_66_degrees_may_have_seen_a_corner_off_its_axis() {
+        // 18 cos 48 / cos 54 = 20.49, and 18 cos 60 / cos 66 = 22.13.
+        for angle in [54.0, 60.0, 66.0] {
+            assert_eq!(lies(18.0, 0.5, angle), Site::Unclear, "{angle}");
+        }
+        for angle in [53.5, 66.5] {
+            assert_eq!(lies(18.0, 0.5, angle), Site::Inside { z: 18.0 }, "{angle}");
+        }
+        // 10 cos 54 / cos 60 = 11.8.
+        assert_eq!(lies(10.0, 0.5, 60.0), Site::Inside { z: 10.0 });
     }
 }

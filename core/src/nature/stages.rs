@@ -299,3 +299,45 @@ impl fmt::Display for Stage {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::fixture::{case, direction, echo, job, level};
+    use super::*;
+    use crate::side::Side;
+
+    /// What the stages find of a level, and of levels from two directions.
+    fn found<const N: usize>(highest: f32, directions: [f32; N]) -> [Outcome; 5] {
+        let job = job([45.0]);
+        let facts = job.facts();
+        let echo = super::super::echo::Echo { level: level(highest), ..echo(&facts, 0, Side::A) };
+        let mut case = case(&facts, &[echo], &[]);
+        let levels = [45.0, -45.0].into_iter().zip(directions);
+        case.directions.extend(levels.map(|(from, level)| direction(from, Side::A, level)));
+        stages(&case, &Thresholds::DEFAULT).map(|stage| stage.outcome)
+    }
+
+    #[test]
+    fn a_level_at_a_threshold_has_reached_it() {
+        let [first, ..] = found(-14.5, []);
+        assert_eq!(first, Outcome::Stopped(Class::NotClassified));
+        let [first, second, third, ..] = found(-14.0, []);
+        assert_eq!([first, second, third], [Outcome::Passed, Outcome::Passed, Outcome::LeftOut]);
+        let [_, second, ..] = found(6.0, []);
+        assert_eq!(second, Outcome::Stopped(Class::Planar));
+        let [_, second, third, ..] = found(5.5, []);
+        assert_eq!(second, Outcome::Passed);
+        assert!(matches!(third, Outcome::NotAnswerable(_)));
+    }
+
+    #[test]
+    fn two_directions_9_decibels_apart_are_those_of_a_plane_from_6_decibels_under_the_reference() {
+        let third = |highest, least| {
+            let [_, _, third, ..] = found(highest, [highest, least]);
+            third
+        };
+        assert_eq!(third(-6.0, -15.0), Outcome::Stopped(Class::Planar));
+        assert_eq!(third(-6.0, -14.5), Outcome::Passed);
+        assert_eq!(third(-6.5, -20.0), Outcome::LeftOut);
+    }
+}

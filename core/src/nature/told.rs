@@ -76,7 +76,7 @@ impl fmt::Display for BothWays {
             first = false;
             let firmly = if weight.unsigned_abs() > 1 { "firmly " } else { "" };
             // What has a word of its own for its opposite speaks for that.
-            let (stance, word) = match (weight > 0, no.is_empty()) {
+            let (stance, word) = match (weight.is_positive(), no.is_empty()) {
                 (true, _) => ("for", yes),
                 (false, true) => ("against", yes),
                 (false, false) => ("for", no),
@@ -84,5 +84,29 @@ impl fmt::Display for BothWays {
             write!(f, "{firmly}{stance} {word}")?;
         }
         if first { f.write_str("settles nothing") } else { Ok(()) }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::string::ToString;
+
+    #[test]
+    fn nothing_more_is_over_and_less_is_under() {
+        assert_eq!(
+            [0.0, 3.5, -18.5].map(|over| Over(over).to_string()),
+            ["0.0 dB over", "3.5 dB over", "18.5 dB under"]
+        );
+    }
+
+    #[test]
+    fn what_has_a_word_for_its_opposite_speaks_for_that() {
+        let says = Says { planar: -2, far: -1, near: 0, buried: 1, flaw: -1 };
+        assert_eq!(
+            BothWays(says).to_string(),
+            "firmly for volumetric, against breaking the far face, for buried, for the shape of the weld"
+        );
+        assert_eq!(BothWays(Says::NOTHING).to_string(), "settles nothing");
     }
 }

@@ -84,10 +84,8 @@ impl Sums {
         }
         let (mut qq, mut qm, mut mm, mut qs) = (0.0, 0.0, 0.0, 0.0);
         for (q, s, m) in paces.map(squares) {
-            qq += (q - mean_q) * (q - mean_q);
-            qm += (q - mean_q) * (m - mean_m);
-            mm += (m - mean_m) * (m - mean_m);
-            qs += (q - mean_q) * (s - mean_s);
+            let (q, s, m) = (q - mean_q, s - mean_s, m - mean_m);
+            (qq, qm, mm, qs) = (qq + q * q, qm + q * m, mm + m * m, qs + q * s);
         }
         (count >= LEAST && qq > 0.0).then_some(Self { count, mean_q, qq, mean_m, qm, mm, mean_s, qs })
     }
@@ -182,6 +180,27 @@ mod tests {
             Pace { from_index: 20.0 + step, path: 24.0 + 2.0 * step }
         });
         assert_eq!(walk(racing, Side::A, 0.8, &Budget::default()), None);
+    }
+
+    #[test]
+    fn a_point_in_the_surface_and_steps_at_one_place_give_no_depth() {
+        let at = |q: f32, path: f32| Pace { from_index: q, path };
+        // s = q + 2: y 2 mm, and no depth to the last bit.
+        let along = [1.0, 2.0, 3.0, 4.0, 5.0].map(|q| at(q, q + 2.0));
+        assert_eq!(walk(along.into_iter(), Side::A, 0.8, &Budget::default()), None);
+        let still = [30.0, 30.5, 31.0, 30.0, 30.5].map(|path| at(20.0, path));
+        assert!(Sums::of(still.into_iter()).is_none());
+    }
+
+    #[test]
+    fn sums_are_those_of_what_lies_off_the_means() {
+        // q 1 to 5 and s 2 q: m = 3 q², their mean 33; those off the means are −30, −21, −6, 15, 42.
+        let paces = [1.0, 2.0, 3.0, 4.0, 5.0].map(|q| Pace { from_index: q, path: 2.0 * q });
+        let Sums { count, mean_q, qq, mean_m, qm, mm, mean_s, qs } = Sums::of(paces.into_iter()).unwrap();
+        let found = [count, mean_q, qq, mean_m, qm, mm, mean_s, qs];
+        for (found, expected) in found.into_iter().zip([5.0, 3.0, 10.0, 33.0, 180.0, 3366.0, 6.0, 20.0]) {
+            assert!((found - expected).abs() < 1e-9, "{found} {expected}");
+        }
     }
 
     /// The parts of U that small changes of the paths make, one by one and all alike, and those of velocity and element.

@@ -264,3 +264,16 @@ impl fmt::Display for PatternSeen {
         write!(f, "valleys to {} dB, {}", one(self.deepest), Counted(self.echoes, "echo"))
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::string::ToString;
+
+    #[test]
+    fn an_echo_by_way_of_the_face_may_be_a_corner_from_12_decibels_over_the_direct_one() {
+        let said = |margin| Fact::ByTheFace { angle: 45.0, margin }.to_string();
+        assert!(said(12.0).ends_with("12.0 dB over the direct one, as a corner with it gives it"));
+        assert!(said(11.5).ends_with("11.5 dB over the direct one, as an upright plane sends it"));
+    }
+}
