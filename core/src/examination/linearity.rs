@@ -52,3 +52,38 @@ fn window(entry: LinearityWindow, named: Window) -> Window {
         LinearityWindow::Within(half_width) => Window::Within(half_width.quantity()),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::decimal::Entered;
+    use crate::entry::{GainLinearityEntry, ScreenLinearityEntry};
+    use crate::units::{Decibels, ScreenPercent};
+
+    fn heights(count: usize) -> Vec<Entered<ScreenPercent>, MAX_STEPS> {
+        (0..count).map(|_| Entered::nearest(ScreenPercent::constant(40.0), 0).unwrap()).collect()
+    }
+
+    fn changes(count: usize) -> Vec<Entered<Decibels>, MAX_STEPS> {
+        (0..count).map(|_| Entered::nearest(Decibels::constant(-6.0), 0).unwrap()).collect()
+    }
+
+    #[test]
+    fn a_check_whose_lists_differ_in_length_is_refused_by_the_list_that_does() {
+        let window = LinearityWindow::T9074;
+        let screen = |large, small| {
+            let entry = ScreenLinearityEntry { large: heights(large), small: heights(small), window };
+            paired(&Entry::ScreenLinearity(entry)).map_err(|error| (error.quantity, error.value, error.max))
+        };
+        assert_eq!(screen(3, 3), Ok(()));
+        assert_eq!(screen(3, 2), Err(("count of smaller heights", 2.0, 3.0)));
+        let gain = |set, change, shown| {
+            let (set, change, shown) = (heights(set), changes(change), heights(shown));
+            let entry = GainLinearityEntry { set, change, shown, window };
+            paired(&Entry::GainLinearity(entry)).map_err(|error| (error.quantity, error.value, error.max))
+        };
+        assert_eq!(gain(2, 2, 2), Ok(()));
+        assert_eq!(gain(2, 3, 2), Err(("count of changes", 3.0, 2.0)));
+        assert_eq!(gain(2, 2, 1), Err(("count of heights shown", 1.0, 2.0)));
+    }
+}

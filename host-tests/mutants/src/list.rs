@@ -16,6 +16,7 @@ pub struct Place {
 #[derive(Deserialize)]
 struct Span {
     start: Place,
+    end: Place,
 }
 
 #[derive(Deserialize)]
@@ -37,6 +38,8 @@ pub struct Mutant {
     pub name: String,
     pub replacement: String,
     pub start: Place,
+    /// Just behind what it replaces.
+    pub end: Place,
 }
 
 /// Reads the list.
@@ -51,6 +54,7 @@ pub fn read(path: &Path) -> Result<Vec<Mutant>, Box<dyn Error>> {
             name: row.name,
             replacement: row.replacement,
             start: row.span.start,
+            end: row.span.end,
         })
         .collect())
 }

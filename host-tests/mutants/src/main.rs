@@ -7,13 +7,15 @@
 //! ```
 //!
 //! Mutants are tried in a shuffled order, so that what was done when the seconds are over is a sample of all. FOLDER
-//! takes the copy of the project, `results.tsv`, and in `branches.tsv` the branches that no test takes; a second run
-//! goes on where the first one ended.
+//! takes the copy of the project, `results.tsv`, in `branches.tsv` the branches that no test takes, and in
+//! `unlisted.tsv` the mutants not caught of which `survivors.tsv` says nothing; a second run goes on where the first one
+//! ended.
 
 mod branches;
 mod build;
 mod list;
 mod rewrite;
+mod survivors;
 mod trial;
 
 use std::error::Error;
@@ -45,5 +47,6 @@ fn main() -> Result<(), Box<dyn Error>> {
     let tests = trial::tests(&built.programs, &folder)?;
     eprintln!("{} tests, {} s", tests.len(), began.elapsed().as_secs());
     trial::branches(&built.branches, &tests, &folder)?;
-    trial::try_all(&mutants, &built.live, &tests, &folder, Duration::from_secs(seconds))
+    trial::try_all(&mutants, &built.live, &tests, &folder, Duration::from_secs(seconds))?;
+    survivors::report(&root, &mutants, &built.live, &folder)
 }
