@@ -8,6 +8,7 @@ use super::measure::measured;
 use super::reach::{Reach, reach};
 use crate::criteria::{Group, Measured, Sheet};
 use crate::examination::Facts;
+use crate::math;
 use crate::units::Millimetres;
 
 /// Members that one group can hold.
@@ -160,8 +161,8 @@ pub(super) fn joined(rule: Group, extents: &[Extent], indication: u8, may_go: bo
         }
         taken.mark(next.indication);
         last = stretch;
-        start = if last.start < start { last.start } else { start };
-        end = if last.end > end { last.end } else { end };
+        start = Millimetres::computed(math::smaller(start.get(), last.start.get()));
+        end = Millimetres::computed(math::larger(end.get(), last.end.get()));
         open |= next.open || last.is_open();
     }
     (members.len() > 1).then_some(Grouped { members, start, end, open, more })
@@ -173,9 +174,9 @@ fn joins(rule: Group, one: Reach, other: Reach) -> bool {
         let length = if reach.is_open() { LONGEST.get() } else { reach.end.get() - reach.start.get() };
         Millimetres::new(length)
     };
-    let gap = second.start.get() - first.end.get();
-    let gap = Millimetres::new(if gap < 0.0 || first.open_end || second.open_start { 0.0 } else { gap });
-    match (gap, length(first), length(second)) {
+    let open = first.open_end || second.open_start;
+    let gap = if open { 0.0 } else { math::larger(0.0, second.start.get() - first.end.get()) };
+    match (Millimetres::new(gap), length(first), length(second)) {
         (Ok(gap), Ok(first), Ok(second)) => rule.joins(gap, first, second),
         _ => false,
     }
@@ -199,5 +200,50 @@ mod tests {
         let group = grouped(rule, &extents, 2).unwrap();
         assert_eq!((group.start.get(), group.end.get(), group.members.len()), (0.0, 46.0, 3));
         assert_eq!(grouped(rule, &extents, 3), None);
+    }
+
+    fn stretch(start: f32, end: f32) -> Reach {
+        Reach::closed(Millimetres::constant(start), Millimetres::constant(end))
+    }
+
+    #[test]
+    fn stretches_that_overlap_or_are_open_towards_each_other_have_no_gap() {
+        let rule = Group::Gap(Millimetres::constant(2.0));
+        let (one, other) = (stretch(0.0, 10.0), stretch(30.0, 40.0));
+        let joins = |one, other| [joins(rule, one, other), joins(rule, other, one)];
+        assert_eq!(joins(one, other), [false; 2]);
+        assert_eq!(joins(one, stretch(12.0, 40.0)), [true; 2]);
+        assert_eq!(joins(one, stretch(4.0, 8.0)), [true; 2]);
+        assert_eq!(joins(Reach { open_end: true, ..one }, other), [true; 2]);
+        assert_eq!(joins(one, Reach { open_start: true, ..other }), [true; 2]);
+        assert_eq!(joins(Reach { open_start: true, ..one }, Reach { open_end: true, ..other }), [false; 2]);
+    }
+
+    #[test]
+    fn a_group_goes_from_its_first_start_to_its_last_end_and_is_open_where_a_member_is() {
+        let rule = Group::Gap(Millimetres::constant(5.0));
+        let wide = [extent(0, 20.0, 30.0), extent(1, 0.0, 60.0), extent(2, 25.0, 28.0)];
+        let group = grouped(rule, &wide, 0).unwrap();
+        assert_eq!((group.start.get(), group.end.get(), group.open), (0.0, 60.0, false));
+        for at in 0..3 {
+            let mut open = wide;
+            open[at].open = true;
+            assert!(grouped(rule, &open, 0).unwrap().open, "member {at}");
+        }
+    }
+
+    #[test]
+    fn a_member_that_may_go_on_joins_as_far_as_it_may_and_leaves_the_group_open() {
+        let rule = Group::Gap(Millimetres::constant(5.0));
+        let with = |own: Extent, reach| Extent { reach: Some(reach), ..own };
+        let far = [
+            with(extent(0, 0.0, 10.0), stretch(0.0, 10.0)),
+            with(extent(1, 40.0, 50.0), Reach { open_start: true, ..stretch(40.0, 50.0) }),
+        ];
+        assert_eq!(grouped(rule, &far, 0), None);
+        for asked in 0..2 {
+            let group = joined(rule, &far, asked, true).unwrap();
+            assert_eq!((group.start.get(), group.end.get(), group.open), (0.0, 50.0, true));
+        }
     }
 }
