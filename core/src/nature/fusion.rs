@@ -74,6 +74,10 @@ mod tests {
             let on = |fact: Option<Fact>| matches!(fact, Some(Fact::OnFusionFace { tilt, .. }) if (tilt - 30.0).abs() < 1e-3);
             assert!(on(found(y, [square, other], -9.0)), "{y}");
             assert_eq!(found(y, [-square, -other], -9.0), None, "{y}");
+            // 15 degrees off square either way.
+            for (from, met) in [(46.0f32, true), (74.0, true), (44.0, false), (76.0, false)] {
+                assert_eq!(on(found(y, [from.copysign(square), other], -9.0)), met, "{y} {from}");
+            }
             assert_eq!(found(y, [square, other], -8.5), None, "{y}: 9 dB apart");
         }
     }

@@ -242,7 +242,10 @@ mod tests {
 
     #[test]
     fn a_level_that_falls_9_decibels_more_than_a_corner_s_is_no_flaw_s_and_near_60_degrees_12_firmly() {
-        assert_eq!((flaw([(45.0, 0.0), (70.0, -9.5)]), flaw([(45.0, 0.0), (70.0, -8.5)])), (Some(-2), None));
+        for from in [45.0, 53.0] {
+            let to = |over| flaw([(from, 0.0), (70.0, over)]);
+            assert_eq!((to(-9.5), to(-8.5)), (Some(-2), None), "{from}");
+        }
         // 3 dB are allowed there.
         assert_eq!(
             (flaw([(45.0, 0.0), (60.0, -11.5)]), flaw([(45.0, 0.0), (60.0, -12.5)])),

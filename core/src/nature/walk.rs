@@ -123,7 +123,7 @@ pub fn walk(
     // σ_m² = residual / (n − 2), not below what the resolution of the path makes of it
     let own = 2.0 * mean_s * RESOLUTION;
     let residual = (mm - b * qm) / (count - 2.0);
-    let variance = if residual > own * own { residual } else { own * own };
+    let variance = math::largest_by([own * own, residual].into_iter(), |variance| *variance)?;
     // ∂D/∂a = 1 / 2D, ∂D/∂b = −b / 4D; a and b are correlated through q̄
     let by_mean = 1.0 / (2.0 * depth);
     let by_slope = -mean_q / (2.0 * depth) - b / (4.0 * depth);
@@ -188,6 +188,9 @@ mod tests {
         // s = q + 2: y 2 mm, and no depth to the last bit.
         let along = [1.0, 2.0, 3.0, 4.0, 5.0].map(|q| at(q, q + 2.0));
         assert_eq!(walk(along.into_iter(), Side::A, 0.8, &Budget::default()), None);
+        // The same seen from both sides of it, the farthest step first.
+        let across = [-12.0f32, 2.0, 4.0, 6.0, 5.0].map(|q| at(q, (q + 2.0).abs()));
+        assert_eq!(walk(across.into_iter(), Side::A, 0.8, &Budget::default()), None);
         let still = [30.0, 30.5, 31.0, 30.0, 30.5].map(|path| at(20.0, path));
         assert!(Sums::of(still.into_iter()).is_none());
     }

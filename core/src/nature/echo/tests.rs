@@ -9,20 +9,20 @@ use crate::side::Side::{A, B};
 #[test]
 fn an_echo_at_a_face_lies_where_thickness_and_path_make_their_triangles() {
     let mut job = job([45.0]);
-    tolerate(&mut job, 2.0, 0.75);
+    tolerate(&mut job, 3.0, 0.75);
     let facts = job.facts();
     for (side, y) in [(A, -2.0), (B, 2.0)] {
         let echo = at_far(echo(&facts, 0, side), 0.0, 0.0);
         let of = |paths: &[f32]| at_face(&facts, &echo, paths.iter().map(|path| (echo.reading, *path)));
         let found = of(&[25.0, 29.0]).unwrap();
         assert!((found.y - y).abs() < 1e-5, "{}", found.y);
-        // ∂y/∂s = 27 / 18: ((1.5 · 0.5)² + 2²) / 3, of a mean of two.
-        assert!((found.own - 4.5625 / 6.0).abs() < 1e-5, "{}", found.own);
+        // ∂y/∂s = 27 / 18: ((1.5 · 0.5)² + 3²) / 3, of a mean of two.
+        assert!((found.own - 9.5625 / 6.0).abs() < 1e-5, "{}", found.own);
         // ∂y/∂t = 20 / 18.
         assert!((found.of_thickness - 20.0 / 18.0 * 0.75).abs() < 1e-5, "{}", found.of_thickness);
         // Those of a longer series count as four; a path that does not reach the face as none.
         let found = of(&[25.0, 29.0, 19.0, 25.0, 29.0, 25.0, 29.0]).unwrap();
-        assert!((found.own - 4.5625 / 12.0).abs() < 1e-5, "{}", found.own);
+        assert!((found.own - 9.5625 / 12.0).abs() < 1e-5, "{}", found.own);
         assert!(of(&[19.0, 20.0]).is_none());
     }
 }

@@ -40,18 +40,18 @@ fn a_run_longer_than_there_is_room_for_is_thinned_in_as_many_stretches() {
 #[test]
 fn of_a_stretch_the_strongest_is_kept_and_of_equals_the_first() {
     let mut job = job([45.0]);
-    // The less gain it takes to read 80 %, the stronger the echo; stretches of 4 mm from 3 mm on.
+    // The less gain it takes to read 80 %, the stronger the echo; stretches of 4 mm from 103 mm on.
     let steps =
         [(19.0, 40.0), (3.0, 40.0), (4.0, 38.0), (6.0, 38.0), (5.0, 39.0), (12.0, 40.0), (11.5, 40.0)];
     for (standoff, gain) in steps {
-        record(&mut job, across(standoff, 30.0, gain));
+        record(&mut job, across(100.0 + standoff, 30.0, gain));
     }
     let facts = job.facts();
     let thinned = members::<5>(&facts);
-    assert!(thinned.all().iter().map(|member| member.at).eq([4.0, 12.0, 19.0]));
+    assert!(thinned.all().iter().map(|member| member.at).eq([104.0, 112.0, 119.0]));
     assert_eq!(thinned.readings, 7);
     let whole = members::<7>(&facts);
-    assert!(whole.all().iter().map(|member| member.at).eq([3.0, 4.0, 5.0, 6.0, 11.5, 12.0, 19.0]));
+    assert!(whole.all().iter().map(|member| member.at).eq([103.0, 104.0, 105.0, 106.0, 111.5, 112.0, 119.0]));
 }
 
 #[test]
