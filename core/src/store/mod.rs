@@ -329,3 +329,6 @@ fn program<F: Flash>(flash: &mut F, sector: usize, at: usize, bytes: &[u8]) -> R
     }
     Ok(())
 }
+
+#[cfg(test)]
+mod tests;

@@ -94,7 +94,12 @@ fn off_axis(facts: &Facts<'_>, probe: &Probe, seen: &Seen) -> Option<f32> {
     let element = probe.element();
     let factor = EdgeDrop::PULSE_ECHO_20.factor(&element);
     let lobe = spread(factor, wavelength(shear, probe.frequency()), element.in_plane())?.get();
-    ((ray - seen.axis.angle().get()).abs() > lobe).then_some(ray)
+    leaves(ray, seen.axis.angle().get(), lobe).then_some(ray)
+}
+
+/// Whether a ray lies beyond the edge of the lobe about an axis, all in degrees.
+fn leaves(ray: f32, axis: f32, lobe: f32) -> bool {
+    (ray - axis).abs() > lobe
 }
 
 /// Whether a reading plots farther from weld and heat-affected zone than the plate is thick, its uncertainty included.
@@ -167,6 +172,14 @@ mod tests {
         assert_eq!(
             [-26.0, -25.0, -20.0, 0.0, 30.0, 35.0, 36.0].map(far),
             [true, false, false, false, false, false, true]
+        );
+    }
+
+    #[test]
+    fn a_ray_at_the_edge_of_the_lobe_is_still_in_it() {
+        assert_eq!(
+            [49.5, 50.0, 60.0, 70.0, 70.5].map(|ray| leaves(ray, 60.0, 10.0)),
+            [true, false, false, false, true]
         );
     }
 

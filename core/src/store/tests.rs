@@ -1,0 +1,56 @@
+use core::convert::Infallible;
+use std::vec;
+use std::vec::Vec;
+
+use super::*;
+use crate::entry::Text;
+
+/// A memory without faults.
+struct Plain(Vec<[u8; 512]>);
+
+impl Flash for Plain {
+    type Error = Infallible;
+    const SECTOR: usize = 512;
+    const WORD: usize = 4;
+
+    fn sectors(&self) -> usize {
+        self.0.len()
+    }
+
+    fn read(&mut self, sector: usize, at: usize, into: &mut [u8]) -> Result<(), Infallible> {
+        into.copy_from_slice(&self.0[sector][at..][..into.len()]);
+        Ok(())
+    }
+
+    fn program(&mut self, sector: usize, at: usize, bytes: &[u8]) -> Result<(), Infallible> {
+        self.0[sector][at..][..bytes.len()].copy_from_slice(bytes);
+        Ok(())
+    }
+
+    fn erase(&mut self, sector: usize) -> Result<(), Infallible> {
+        self.0[sector].fill(BLANK);
+        Ok(())
+    }
+}
+
+/// A memory of two sectors, the first with that head.
+fn headed(sequence: u32, first: u32) -> Plain {
+    let mut flash = Plain(vec![[BLANK; 512]; 2]);
+    let Ok(()) = Head { sequence, first }.program(&mut flash, 0);
+    flash
+}
+
+#[test]
+fn the_largest_number_is_never_given() {
+    let mut store = Store::open(headed(1, u32::MAX - 1), Policy::Stop).unwrap();
+    let note = Entry::Note(Text::try_from("late").unwrap());
+    assert_eq!(store.append(&note), Ok(u32::MAX - 1));
+    assert_eq!(store.append(&note), Err(StoreError::Full));
+}
+
+#[test]
+fn sectors_are_counted_from_one() {
+    assert!(Store::open(headed(1, 1), Policy::Stop).is_ok());
+    let error = Store::open(headed(0, 1), Policy::Stop).map(|_| ()).unwrap_err();
+    assert_eq!(error, StoreError::Foreign { sector: 0 });
+}
