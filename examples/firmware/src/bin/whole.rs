@@ -15,6 +15,7 @@ use halfskip::examination::{Examination, Facts};
 use halfskip::findings::{self, LengthRule};
 use halfskip::level::{Bound, Level, Screen};
 use halfskip::locate::{Budget, Face, Side};
+use halfskip::math::{largest_by, smallest_by};
 use halfskip::nature::{Thresholds, nature_by};
 use halfskip::path::{Axis, Plate};
 use halfskip::plan::Limits;
@@ -78,6 +79,8 @@ fn found(port: &mut Serial, facts: &Facts<'_>) -> Option<()> {
 }
 
 fn lengths(port: &mut Serial, series: &Series<21>) -> Option<()> {
+    black_box(largest_by(series.samples().iter(), |sample| sample.travel));
+    black_box(smallest_by(series.samples().iter(), |sample| sample.travel));
     let mut longer: Series<22> = Series::new();
     for sample in series.samples() {
         longer.insert(*sample).ok()?;
