@@ -56,6 +56,38 @@ fn each_reading_is_asked_by_the_rows_of_its_own_angle() {
 }
 
 #[test]
+fn the_rows_of_an_angle_are_asked_of_the_level_by_that_angle() {
+    let rows = [
+        "angle = 70; above = 0; verdict = 'reject'",
+        "angle = 70; verdict = 'accept'",
+        "angle = 60; above = 6; verdict = 'reject'",
+        "angle = 60; verdict = 'accept'",
+    ];
+    // -3 dB, and 2 dB where the rows of the other angle would reject.
+    let steep = "reading 1 probe=p70 side=a x=100 standoff=32.9 path=35.09 height=80 gain=43";
+    let flat = "reading 1 probe=p60 side=a x=100 standoff=20.78 path=24 height=80 gain=38";
+    for readings in [[steep, flat], [flat, steep]] {
+        assert_eq!(judged(LEVEL, &rows, &readings).verdict, ACCEPT);
+    }
+    let strong = steep.replace("gain=43", "gain=39");
+    assert_eq!(judged(LEVEL, &rows, &[&strong, flat]).verdict, REJECT);
+}
+
+#[test]
+fn an_echo_that_was_not_seen_stands_in_the_way_where_it_may_be_stronger_than_those_seen() {
+    // The height of the noise, and so the very level that the other may have at most: 20 log10(5 / 80) + 40 - 40 dB.
+    let seen = "reading 1 probe=p60 side=a x=100 standoff=20.78 path=24 height=5 gain=40";
+    let blocked = |gain: &str| {
+        let unseen =
+            format!("reading 1 probe=p70 side=b x=100 standoff=32.9 path=35.09 height=under gain={gain}");
+        let found = judged(LEVEL, &["verdict = 'accept'"], &[seen, &unseen]);
+        (found.verdict, found.blocked)
+    };
+    assert_eq!((blocked("40"), blocked("41")), ((ACCEPT, None), (ACCEPT, None)));
+    assert_eq!(blocked("39.9"), (None, Some(Blocked::MayBeStronger { number: 8 })));
+}
+
+#[test]
 fn each_reading_is_asked_by_the_rows_of_its_own_thickness() {
     let rows = [
         "thickness-to = 15; above = -5; verdict = 'reject'",

@@ -127,6 +127,19 @@ fn a_longer_sweep_from_another_side_keeps_an_accept_from_being_passed_on() {
 }
 
 #[test]
+fn a_longer_sweep_keeps_an_accept_of_another_class_from_being_passed_on() {
+    let by_class = |class: &str| {
+        let head = "title = 'invented'\nsource = 'none'\nmeasure = 'level'\nlength-by = 'drop-6'\n";
+        let row = "[[row]]\nverdict = 'accept'\n";
+        let sheet = format!("{head}{row}length-over = 10\nclass = '{class}'\n{row}class = 'D'\n");
+        rated_alone(&sheet, &[sweep(1, 'a', &SHORT), sweep(1, 'b', &LONG)])
+    };
+    let because = "another sweep along it, that of reading 14, goes further: with it the length is 52.4 mm";
+    says(&by_class("C"), "undetermined", because);
+    assert!(by_class("D").contains(HOLDS), "{}", by_class("D"));
+}
+
+#[test]
 fn a_sweep_from_another_side_that_is_no_longer_leaves_an_accept() {
     let beside = SHORT.map(|(x, level)| (x + 2.0, level - 3.0));
     says(&rated_alone(&by(DROP), &[sweep(1, 'a', &SHORT), sweep(1, 'b', &beside)]), "accept", HOLDS);

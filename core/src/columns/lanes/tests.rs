@@ -54,7 +54,7 @@ fn references_between_points_are_the_curves_and_those_beyond_it_are_left() {
         from + (to - from) * (state >> 8) as f32 / 16_777_216.0
     };
     for _ in 0..4_000 {
-        let points = [0, 1, 2, 3].map(|at| (drawn(5.0, 90.0) + 100.0 * at as f32, drawn(20.0, 60.0)));
+        let points = [0, 1, 2, 3].map(|at| (drawn(5.0, 90.0) + 100.0 * at as f32, drawn(-90.0, 90.0)));
         let near = points.map(|(path, _)| [path.next_down(), path, path.next_up()]);
         let mut path: Lane = core::array::from_fn(|_| drawn(5.0, 400.0));
         for (path, near) in path.iter_mut().zip(near.iter().flatten()) {
@@ -140,9 +140,11 @@ fn places_are_used_where_path_standoff_and_place_are_in_range() {
 #[test]
 fn a_place_on_the_centreline_has_no_sign() {
     let dac = curve(&[]);
-    let common = common(&dac);
-    let path = [40.0; LANES];
-    let standoff = path.map(|path| path * common.axis.sin());
-    let placed = place(&common, &standoff, &path);
-    assert_eq!(placed.y.map(f32::to_bits), [0; LANES]);
+    for side in [Side::A, Side::B] {
+        let common = Common { side, ..common(&dac) };
+        let path = [40.0; LANES];
+        let standoff = path.map(|path| path * common.axis.sin());
+        let placed = place(&common, &standoff, &path);
+        assert_eq!(placed.y.map(f32::to_bits), [0; LANES]);
+    }
 }

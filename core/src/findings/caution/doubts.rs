@@ -25,3 +25,22 @@ impl Doubts {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_height_of_nothing_is_not_below_zero_and_one_that_disagrees_is_told_as_that_alone() {
+        let doubts = |height: f32, consistent| {
+            let (lowest, highest) = (height, height);
+            let found =
+                HeightFinding { height, uncertainty: 1.0, observations: 2, consistent, lowest, highest };
+            let Doubts { heights_disagree, height_below_zero, .. } = Doubts::of(None, Some(&found));
+            (heights_disagree, height_below_zero)
+        };
+        assert_eq!(doubts(0.0, None), (false, false));
+        assert_eq!((doubts(-0.1, None), doubts(-0.1, Some(true))), ((false, true), (false, true)));
+        assert_eq!((doubts(-0.1, Some(false)), doubts(0.1, Some(false))), ((true, false), (true, false)));
+    }
+}
