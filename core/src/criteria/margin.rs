@@ -201,6 +201,13 @@ mod tests {
     }
 
     #[test]
+    fn a_length_of_nothing_is_no_distance_away() {
+        let any = Row { length_over: fixed_length(0.0), ..reject() };
+        let known = Facts { length: long_closed(5.0), ..facts(0.0) };
+        assert_eq!(margin(&sheet([any, accept()]).unwrap(), &known).length, None);
+    }
+
+    #[test]
     fn the_nearest_limit_that_matters_is_found_in_both_directions() {
         let short = margin_of(2.0, 8.0).unwrap();
         assert_eq!(short.measure.unwrap().by.get(), 4.0);

@@ -173,6 +173,15 @@ mod tests {
     }
 
     #[test]
+    fn of_two_edges_that_face_the_probe_the_nearer_one_is_told() {
+        // 20 mm deep a path of 40 mm lies 34.64 mm on: at 2 and at -2 mm, the edges at 3 and at -3 mm.
+        for (y, edge) in [(2.0, 3.0), (-2.0, -3.0)] {
+            let off = held(&joint(), &seen(34.641 - y, 40.0), Feature::Edge).unwrap();
+            assert!((off.reflector.at.y - edge).abs() < 1e-3 && (off.beyond.abs() - 1.0).abs() < 1e-3);
+        }
+    }
+
+    #[test]
     fn an_echo_that_has_turned_well_back_from_the_far_face_is_not_at_it() {
         let corner = |reflector: Reflector| reflector.kind == ReflectorKind::BackingCorner;
         let mut told = None;

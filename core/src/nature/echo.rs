@@ -286,15 +286,15 @@ pub(super) fn add_run<'a, const N: usize>(
     for track in members.held_tracks() {
         let Some(echo) = of_track(facts, state, members, track) else { continue };
         let steps = members.track(track).count();
-        if echo.strength >= strongest - LOOKED_AT && counts(steps, members.readings) {
+        if counts(strongest - echo.strength, steps, members.readings) {
             keep(found, echo);
         }
     }
 }
 
-/// One or two steps of a fine series are no echo of their own.
-fn counts(steps: usize, readings: u32) -> bool {
-    steps >= 3 || readings < 12
+/// Whether an echo so far below the strongest is looked at; one or two steps of a fine series are none of their own.
+fn counts(below: f32, steps: usize, readings: u32) -> bool {
+    below <= LOOKED_AT && (steps >= 3 || readings < 12)
 }
 
 /// Whether the beam looks square across the weld.
@@ -331,7 +331,7 @@ fn of_track<'a, const N: usize>(
             look.slope = walked.map(|walked| walked.slope).into();
         }
         if let Some(walked) = walked {
-            place_by_walk(&mut echo, &walked, EXPANDED * budget.index.get());
+            place_by_walk(&mut echo, &walked, budget.index.get());
         }
     }
     echo.beam = beam_travel(facts, state, echo.depth).map(Passed::from);
@@ -348,10 +348,11 @@ fn of_track<'a, const N: usize>(
 
 /// Places an echo by its walk where that knows better than the axis: its depth, and with it its y; `u_index` is what the
 /// index point's error does to y (k = 2).
-fn place_by_walk(echo: &mut Echo<'_>, walked: &Walk, u_index: f32) {
+fn place_by_walk(echo: &mut Echo<'_>, walked: &Walk, index: f32) {
     if walked.u_depth < echo.u_depth {
         (echo.depth, echo.u_depth, echo.walked) = (walked.depth, walked.u_depth, true);
-        let u_y = math::sqrt(walked.u_y * walked.u_y + u_index * u_index).unwrap_or(f32::INFINITY);
+        let of_index = EXPANDED * index;
+        let u_y = math::sqrt(walked.u_y * walked.u_y + of_index * of_index).unwrap_or(f32::INFINITY);
         if u_y < echo.u_y {
             (echo.y, echo.u_y) = (walked.y, u_y);
         }

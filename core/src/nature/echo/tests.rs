@@ -29,8 +29,15 @@ fn an_echo_at_a_face_lies_where_thickness_and_path_make_their_triangles() {
 
 #[test]
 fn one_or_two_steps_count_in_a_series_of_less_than_twelve() {
+    let counts = |steps, readings| counts(0.0, steps, readings);
     assert!(counts(1, 11) && counts(2, 11) && counts(3, 12) && counts(3, 100));
     assert!(!counts(2, 12) && !counts(1, 100));
+}
+
+#[test]
+fn an_echo_more_than_26_db_below_the_strongest_is_not_looked_at() {
+    assert!(counts(26.0, 3, 12) && counts(26.0, 1, 11));
+    assert!(!counts(26.1, 3, 12) && !counts(26.1, 1, 11));
 }
 
 #[test]
@@ -51,8 +58,10 @@ fn a_walk_places_an_echo_where_it_knows_depth_and_then_y_better() {
     let placed = |u_depth: f32, u_y: f32| {
         let mut echo = by_axis;
         let walked = Walk { y: 2.0, u_y, depth: 11.0, u_depth, steps: 9, slope: 0.7 };
-        place_by_walk(&mut echo, &walked, 4.0);
-        (echo.walked, echo.depth, echo.u_depth, echo.y, echo.u_y)
+        // Twice the standard uncertainty of a rectangle of ±2√3 mm.
+        place_by_walk(&mut echo, &walked, 3.464_101_6);
+        assert!((echo.u_y - math::floor(echo.u_y + 0.5)).abs() < 1e-5);
+        (echo.walked, echo.depth, echo.u_depth, echo.y, math::floor(echo.u_y + 0.5))
     };
     // With 4 mm of the index point, 3 mm make 5 and nothing makes 4.
     assert_eq!(placed(1.5, 0.0), (true, 11.0, 1.5, 2.0, 4.0));
