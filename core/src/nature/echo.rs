@@ -286,15 +286,15 @@ pub(super) fn add_run<'a, const N: usize>(
     for track in members.held_tracks() {
         let Some(echo) = of_track(facts, state, members, track) else { continue };
         let steps = members.track(track).count();
-        if counts(strongest - echo.strength, steps, members.readings) {
+        if counts(echo.strength, strongest, steps, members.readings) {
             keep(found, echo);
         }
     }
 }
 
-/// Whether an echo so far below the strongest is looked at; one or two steps of a fine series are none of their own.
-fn counts(below: f32, steps: usize, readings: u32) -> bool {
-    below <= LOOKED_AT && (steps >= 3 || readings < 12)
+/// Whether an echo is looked at beside the strongest; one or two steps of a fine series are none of their own.
+fn counts(strength: f32, strongest: f32, steps: usize, readings: u32) -> bool {
+    strongest - strength <= LOOKED_AT && (steps >= 3 || readings < 12)
 }
 
 /// Whether the beam looks square across the weld.

@@ -29,15 +29,15 @@ fn an_echo_at_a_face_lies_where_thickness_and_path_make_their_triangles() {
 
 #[test]
 fn one_or_two_steps_count_in_a_series_of_less_than_twelve() {
-    let counts = |steps, readings| counts(0.0, steps, readings);
+    let counts = |steps, readings| counts(0.0, 0.0, steps, readings);
     assert!(counts(1, 11) && counts(2, 11) && counts(3, 12) && counts(3, 100));
     assert!(!counts(2, 12) && !counts(1, 100));
 }
 
 #[test]
 fn an_echo_more_than_26_db_below_the_strongest_is_not_looked_at() {
-    assert!(counts(26.0, 3, 12) && counts(26.0, 1, 11));
-    assert!(!counts(26.1, 3, 12) && !counts(26.1, 1, 11));
+    let counts = |strength: f32| [counts(strength, 10.0, 3, 12), counts(strength, 10.0, 1, 11)];
+    assert_eq!((counts(10.0), counts(-16.0), counts(-16.1)), ([true; 2], [true; 2], [false; 2]));
 }
 
 #[test]
