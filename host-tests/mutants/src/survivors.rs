@@ -61,11 +61,18 @@ fn change(mutant: &Mutant, lines: &[&str]) -> String {
 }
 
 /// Prints the sum, and writes `unlisted.tsv`: the mutants not caught that have no line yet, to be filled in.
-pub fn report(root: &Path, mutants: &[Mutant], live: &BTreeSet<u32>, folder: &Path) -> Result<(), Box<dyn Error>> {
+pub fn report(
+    root: &Path,
+    mutants: &[Mutant],
+    live: &BTreeSet<u32>,
+    folder: &Path,
+) -> Result<(), Box<dyn Error>> {
     let known = read(&root.join("host-tests/mutants/survivors.tsv"))?;
     let results = fs::read_to_string(folder.join("results.tsv"))?;
-    let results: HashMap<&str, &str> =
-        results.lines().filter_map(|line| line.split_once('\t').map(|(result, name)| (name, result))).collect();
+    let results: HashMap<&str, &str> = results
+        .lines()
+        .filter_map(|line| line.split_once('\t').map(|(result, name)| (name, result)))
+        .collect();
     let mut sources: HashMap<&str, String> = HashMap::new();
     let (mut caught, mut same, mut open, mut unlisted) = (0, 0, 0, String::from(HEAD) + "\n");
     let mut met: HashSet<Key> = HashSet::new();
