@@ -346,8 +346,8 @@ fn of_track<'a, const N: usize>(
     Some(echo)
 }
 
-/// Places an echo by its walk where that knows better than the axis: its depth, and with it its y; `u_index` is what the
-/// index point's error does to y (k = 2).
+/// Places an echo by its walk where that knows better than the axis: its depth, and with it its y, which the index point's
+/// half width moves too.
 fn place_by_walk(echo: &mut Echo<'_>, walked: &Walk, index: f32) {
     if walked.u_depth < echo.u_depth {
         (echo.depth, echo.u_depth, echo.walked) = (walked.depth, walked.u_depth, true);
