@@ -6,7 +6,11 @@ use halfskip_console::shell::Shell;
 
 /// Answers to `questions` after `lines`, spaces and line ends each as one space.
 fn asked(rows: &str, lines: &[&str], questions: [&str; 2]) -> [String; 2] {
-    let head = "title = 'invented'\nsource = 'none'\nmeasure = 'level'\nlength-by = 'drop-6'\n";
+    asked_by("measure = 'level'", rows, lines, questions)
+}
+
+fn asked_by(measure: &str, rows: &str, lines: &[&str], questions: [&str; 2]) -> [String; 2] {
+    let head = format!("title = 'invented'\nsource = 'none'\nlength-by = 'drop-6'\n{measure}\n");
     let sheet = sheet::read::<24>(&format!("{head}{rows}")).unwrap();
     let mut shell: Box<Shell<OneSheet<24>>> = Box::new(Shell::new(OneSheet { name: "it", sheet }));
     for line in lines {
@@ -74,5 +78,27 @@ fn a_depth_is_said_to_decide_only_where_it_lies_in_one_zone() {
     assert!(
         margin.contains("Where all of that depth lies in one zone, a row of the sheet decides."),
         "{margin}"
+    );
+}
+
+#[test]
+fn a_rating_that_is_only_bounded_asks_for_the_gain_that_would_tell_it() {
+    let weighted = "measure = 'weighted'\n[weighted]\nper = '0.08dB/mm'\nbeyond = '25mm'\nround = 'half-up'\n\
+                    round-d = 'floor'\nshorter-path = 'zero'";
+    let rows = "[[row]]\nat-most = 1\nverdict = 'reject'\n[[row]]\nat-least = 2\nverdict = 'accept'\n";
+    let margin = |readings: &[&str]| {
+        let lines: Vec<&str> = SETTINGS.into_iter().chain(readings.iter().copied()).collect();
+        asked_by(weighted, rows, &lines, ["margin 1", "rate 1"])[0].clone()
+    };
+    // d = 3; and at most 20 log10(5 / 80) + 40 - 21.5 = -5.6 dB on a path for which c is 8: from -3 up.
+    let seen = "reading 1 probe=p side=a x=100 standoff=20.78 path=24 height=80 gain=43";
+    let unseen = "reading 1 probe=p side=b x=100 standoff=113.1 path=130.6 height=under gain=21.5";
+    let told = margin(&[seen, unseen]);
+    assert!(told.contains("to settle it what was not seen looked for again at more gain"), "{told}");
+    let over = seen.replace("height=80 gain=43", "height=over gain=44");
+    let told = margin(&[&over]);
+    assert!(
+        told.contains("to settle it the peak read at less gain, so that it stays on the screen"),
+        "{told}"
     );
 }

@@ -8,6 +8,7 @@ use halfskip::examination::{Facts, Pooled};
 use halfskip::findings::{
     Blocked, Suspicion, Undetermined, VerdictFinding, evaluate, point, point_views, strongest,
 };
+use halfskip::level::Bound;
 
 use crate::answer::Ground;
 use crate::page::Page;
@@ -39,9 +40,22 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
         (Need::Level(Measured::Unknown(_)), Err(Some((number, reason)))) => {
             missing(&ground.facts, number, &reason, page)?;
         }
+        // A rating is bounded downward by an echo over the screen, or by one that was not seen.
+        (Need::Rating(Measured::AtMost(_)), _) if !over_the_screen(&ground.facts, indication, found) => {
+            page.item(LABEL, format_args!("what was not seen looked for again at more gain"))?;
+        }
         _ => needed(need, page)?,
     }
     asked.map_or(Ok(()), |asked| further(sheet, asked, need, page))
+}
+
+/// Whether an echo of an indication, or of another one in its group, left the screen.
+fn over_the_screen(facts: &Facts<'_>, indication: u8, found: &VerdictFinding) -> bool {
+    let alone = [indication];
+    let members = found.group.as_ref().map_or(alone.as_slice(), |group| &group.group.members);
+    let mut readings = members.iter().flat_map(|member| facts.readings_of(*member));
+    readings
+        .any(|reading| evaluate(facts, reading).level.is_ok_and(|found| found.level.bound == Bound::AtLeast))
 }
 
 /// The reading that answers a row's question.
