@@ -8,7 +8,6 @@ use halfskip::examination::{Facts, Pooled};
 use halfskip::findings::{
     Blocked, Suspicion, Undetermined, VerdictFinding, evaluate, point, point_views, strongest,
 };
-use halfskip::level::Bound;
 
 use crate::answer::Ground;
 use crate::page::Page;
@@ -53,9 +52,7 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
 fn over_the_screen(facts: &Facts<'_>, indication: u8, found: &VerdictFinding) -> bool {
     let alone = [indication];
     let members = found.group.as_ref().map_or(alone.as_slice(), |group| &group.group.members);
-    let mut readings = members.iter().flat_map(|member| facts.readings_of(*member));
-    readings
-        .any(|reading| evaluate(facts, reading).level.is_ok_and(|found| found.level.bound == Bound::AtLeast))
+    members.iter().any(|member| strongest(facts, *member).is_ok_and(|found| found.over.is_some()))
 }
 
 /// The reading that answers a row's question.
