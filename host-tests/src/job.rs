@@ -1,6 +1,7 @@
 //! A job's lines taken as the shell takes them, for checks of what they amount to.
 
-use halfskip_console::sheets::NoSheets;
+use halfskip_console::host::sheet;
+use halfskip_console::sheets::{NoSheets, OneSheet};
 use halfskip_console::shell::{Outcome, Shell};
 
 /// A shell at the capacities of a device.
@@ -33,3 +34,31 @@ pub fn refusal(lines: &str) -> String {
     assert!(matches!(outcome, Outcome::Refused { .. }), "{last}\n{answer}");
     answer
 }
+
+/// What `questions` are answered after lines that are all recorded, spaces and line ends each as one space. The sheet goes
+/// by the name of `it`.
+///
+/// # Panics
+/// When the sheet is none, or a line is not recorded; it says which and why.
+#[must_use]
+pub fn answers<'l, const N: usize>(
+    sheet: &str,
+    lines: impl IntoIterator<Item = &'l str>,
+    questions: [&str; N],
+) -> [String; N] {
+    let sheet = sheet::read::<24>(sheet).unwrap();
+    let mut shell: Box<Shell<OneSheet<24>>> = Box::new(Shell::new(OneSheet { name: "it", sheet }));
+    for line in lines {
+        let mut answer = String::new();
+        assert!(matches!(shell.line(line.as_bytes(), &mut answer), Outcome::Recorded(_)), "{line}: {answer}");
+    }
+    questions.map(|question| {
+        let mut answer = String::new();
+        shell.ask(question.as_bytes(), &mut answer);
+        answer.split_whitespace().collect::<Vec<_>>().join(" ")
+    })
+}
+
+/// The form of a weighted rating whose limits are whole decibels, as a sheet has it.
+pub const WEIGHTED: &str = "measure = 'weighted'\n[weighted]\nper = '0.08dB/mm'\nbeyond = '25mm'\nround = 'half-up'\n\
+                            round-d = 'floor'\nshorter-path = 'zero'";

@@ -4,7 +4,7 @@
 use halfskip::criteria::{DEFAULT_ROWS, Sheet, Verdict};
 use halfskip::findings::{Blocked, Extent, LengthRule, VerdictFinding, verdict};
 use halfskip_console::host::sheet;
-use halfskip_host_tests::job::job;
+use halfskip_host_tests::job::{WEIGHTED, job};
 
 const HEAD: &str = "title = 'invented'\nsource = 'none'\nlength-by = 'drop-6'\n";
 const JOINT: &str = "material m shear=3.24 long=5.92\njoint butt thickness=20 prep=square gap=2\n\
@@ -30,8 +30,6 @@ fn told(head: &str, rows: &[&str], readings: &[&str]) -> (VerdictFinding, String
 }
 
 const LEVEL: &str = "measure = 'level'";
-const WEIGHTED: &str = "measure = 'weighted'\n[weighted]\nper = '0.08dB/mm'\nbeyond = '25mm'\nround = 'half-up'\n\
-                        round-d = 'floor'\nshorter-path = 'zero'";
 const REJECT: Option<Verdict> = Some(Verdict::Reject);
 const ACCEPT: Option<Verdict> = Some(Verdict::Accept);
 

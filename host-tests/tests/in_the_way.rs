@@ -1,28 +1,15 @@
 //! What stands in the way of a verdict is told as it is, and so is what takes it away. Sheets and readings are invented.
 
-use halfskip_console::host::sheet;
-use halfskip_console::sheets::OneSheet;
-use halfskip_console::shell::Shell;
+use halfskip_host_tests::job::{WEIGHTED, answers};
 
-/// Answers to `questions` after `lines`, spaces and line ends each as one space.
+/// Answers to `questions` after `lines`, by a sheet of levels.
 fn asked(rows: &str, lines: &[&str], questions: [&str; 2]) -> [String; 2] {
     asked_by("measure = 'level'", rows, lines, questions)
 }
 
 fn asked_by(measure: &str, rows: &str, lines: &[&str], questions: [&str; 2]) -> [String; 2] {
     let head = format!("title = 'invented'\nsource = 'none'\nlength-by = 'drop-6'\n{measure}\n");
-    let sheet = sheet::read::<24>(&format!("{head}{rows}")).unwrap();
-    let mut shell: Box<Shell<OneSheet<24>>> = Box::new(Shell::new(OneSheet { name: "it", sheet }));
-    for line in lines {
-        let mut answer = String::new();
-        shell.line(line.as_bytes(), &mut answer);
-        assert!(!answer.contains("not recorded:"), "{line}: {answer}");
-    }
-    questions.map(|question| {
-        let mut answer = String::new();
-        shell.ask(question.as_bytes(), &mut answer);
-        answer.split_whitespace().collect::<Vec<_>>().join(" ")
-    })
+    answers(&format!("{head}{rows}"), lines.iter().copied(), questions)
 }
 
 const SETTINGS: [&str; 5] = [
@@ -83,12 +70,10 @@ fn a_depth_is_said_to_decide_only_where_it_lies_in_one_zone() {
 
 #[test]
 fn a_rating_that_is_only_bounded_asks_for_the_gain_that_would_tell_it() {
-    let weighted = "measure = 'weighted'\n[weighted]\nper = '0.08dB/mm'\nbeyond = '25mm'\nround = 'half-up'\n\
-                    round-d = 'floor'\nshorter-path = 'zero'";
     let rows = "[[row]]\nat-most = 1\nverdict = 'reject'\n[[row]]\nat-least = 2\nverdict = 'accept'\n";
     let margin = |readings: &[&str]| {
         let lines: Vec<&str> = SETTINGS.into_iter().chain(readings.iter().copied()).collect();
-        asked_by(weighted, rows, &lines, ["margin 1", "rate 1"])[0].clone()
+        asked_by(WEIGHTED, rows, &lines, ["margin 1", "rate 1"])[0].clone()
     };
     // d = 3; and at most 20 log10(5 / 80) + 40 - 21.5 = -5.6 dB on a path for which c is 8: from -3 up.
     let seen = "reading 1 probe=p side=a x=100 standoff=20.78 path=24 height=80 gain=43";

@@ -1,9 +1,7 @@
 //! A length that does not take in all that was seen along the weld bears no accept. Sheets and readings are invented; the
 //! lengths follow from the readings by hand.
 
-use halfskip_console::host::sheet;
-use halfskip_console::sheets::OneSheet;
-use halfskip_console::shell::{Outcome, Shell};
+use halfskip_host_tests::job::answers;
 
 const SETTINGS: [&str; 6] = [
     "material steel",
@@ -42,19 +40,8 @@ fn rated(sheet: &str, lines: &[Vec<String>]) -> [String; 2] {
     asked(sheet, lines, ["rate 1", "rate 2"])
 }
 
-/// What is answered, spaces and line ends each as one space.
 fn asked(sheet: &str, lines: &[Vec<String>], questions: [&str; 2]) -> [String; 2] {
-    let sheet = sheet::read::<24>(sheet).unwrap();
-    let mut shell: Box<Shell<OneSheet<24>>> = Box::new(Shell::new(OneSheet { name: "it", sheet }));
-    for line in SETTINGS.into_iter().chain(lines.iter().flatten().map(String::as_str)) {
-        let mut answer = String::new();
-        assert!(matches!(shell.line(line.as_bytes(), &mut answer), Outcome::Recorded(_)), "{line}: {answer}");
-    }
-    questions.map(|question| {
-        let mut answer = String::new();
-        shell.ask(question.as_bytes(), &mut answer);
-        answer.split_whitespace().collect::<Vec<_>>().join(" ")
-    })
+    answers(sheet, SETTINGS.into_iter().chain(lines.iter().flatten().map(String::as_str)), questions)
 }
 
 fn rated_alone(sheet: &str, lines: &[Vec<String>]) -> String {
