@@ -6,6 +6,8 @@
 
 mod calibration;
 mod detail;
+#[cfg(test)]
+pub(crate) mod fixture;
 pub mod frame;
 mod reading;
 mod setup;

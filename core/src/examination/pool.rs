@@ -193,28 +193,8 @@ pub(super) fn last(slots: &[Slot]) -> Option<Pooled<'_>> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::decimal::{Decimal, Entered};
-    use crate::entry::{EnteredHeight, Face, Name, PointPeaked, Side, Travel};
-
-    fn reading() -> ReadingEntry {
-        let number = |text: &str| Decimal::parse(text).unwrap();
-        ReadingEntry {
-            indication: Name::try_from("1").unwrap(),
-            probe: Name::try_from("p").unwrap(),
-            side: Side::A,
-            x: Entered::new(number("0")).unwrap(),
-            standoff: Entered::new(number("31")).unwrap(),
-            travel: Travel::Path(Entered::new(number("36.9")).unwrap()),
-            height: EnteredHeight::Over,
-            gain: Entered::new(number("44")).unwrap(),
-            skew: None,
-            face: Face::Near,
-            thickness: None,
-            sweep: None,
-            point: PointPeaked::Echo,
-            together: None,
-        }
-    }
+    use crate::entry::Side;
+    use crate::entry::fixture::seen;
 
     #[test]
     fn a_link_leads_from_a_reading_to_the_next_of_its_indication() {
@@ -223,7 +203,7 @@ mod tests {
         for (number, indication) in [(1, 0), (2, 1), (3, 1), (4, 0)] {
             assert!(!pool.is_full());
             let before = pool.used();
-            pool.push(number, indication, 0, &reading(), span.filter(|_| indication == 0)).unwrap();
+            pool.push(number, indication, 0, &seen("p", Side::A), span.filter(|_| indication == 0)).unwrap();
             if indication == 0 {
                 span.get_or_insert(Span::of(before, pool.used())).stretch(pool.used());
             }

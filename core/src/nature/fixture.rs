@@ -8,24 +8,17 @@ use super::echo::{AtFace, Echo, Look};
 use super::evidence::Evidence;
 use super::group::Group;
 use super::site::Site;
-use crate::decimal::{Decimal, Entered};
+use crate::entry::fixture::name;
+pub(super) use crate::entry::fixture::{entered, seen};
 use crate::entry::{
-    DacEntry, ElementEntry, EnteredHeight, Entry, Face, JointEntry, MaterialEntry, Name, PointPeaked,
-    Preparation, ProbeEntry, ReadingEntry, Side, Sweep, ToleranceEntry, Travel,
+    DacEntry, ElementEntry, Entry, Face, JointEntry, MaterialEntry, Preparation, ProbeEntry, ReadingEntry,
+    Side, Sweep, ToleranceEntry, Travel,
 };
 use crate::examination::{Examination, Facts, Pooled};
 use crate::level::{Bound, Level};
-use crate::units::{Decibels, Quantity};
+use crate::units::Decibels;
 
 pub(super) type Job = Examination<4, 4, 64, 2048>;
-
-pub(super) fn entered<Q: Quantity>(number: f32) -> Entered<Q> {
-    Entered::new(Decimal::nearest(number, 3).unwrap()).unwrap()
-}
-
-fn name(name: &str) -> Name {
-    Name::try_from(name).unwrap()
-}
 
 /// Steel of 20 mm, a single V of 30 degrees, its cap 12 mm and its bead 6 mm wide; a probe of each angle, named by its
 /// place, its reference 40 dB at 80 % and every path; and a reading by each of them from either side, as [`seen`] has it.
@@ -76,26 +69,6 @@ pub(super) fn job<const N: usize>(angles: [f32; N]) -> Job {
         }
     }
     job
-}
-
-/// A reading by hand: 20 mm from the centreline, a path of 30 mm, at the reference's height and gain.
-pub(super) fn seen(probe: &str, side: Side) -> ReadingEntry {
-    ReadingEntry {
-        indication: name("one"),
-        probe: name(probe),
-        side,
-        x: entered(0.0),
-        standoff: entered(20.0),
-        travel: Travel::Path(entered(30.0)),
-        height: EnteredHeight::Shown(entered(80.0)),
-        gain: entered(40.0),
-        skew: None,
-        face: Face::Near,
-        thickness: None,
-        sweep: None,
-        point: PointPeaked::Echo,
-        together: None,
-    }
 }
 
 /// One step of a sweep across by the first probe on side A.
