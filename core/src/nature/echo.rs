@@ -294,7 +294,7 @@ pub(super) fn add_run<'a, const N: usize>(
 
 /// Whether an echo is looked at beside the strongest; one or two steps of a fine series are none of their own.
 fn counts(strength: f32, strongest: f32, steps: usize, readings: u32) -> bool {
-    strongest - strength <= LOOKED_AT && (steps >= 3 || readings < 12)
+    strength >= strongest - LOOKED_AT && (steps >= 3 || readings < 12)
 }
 
 /// Whether the beam looks square across the weld.

@@ -129,6 +129,7 @@ fn in_line(places: impl Iterator<Item = (f32, f32)> + Clone) -> bool {
 #[inline(never)]
 pub(super) fn note(case: &Case<'_>, inside: bool, notes: &mut Notes) {
     // Runs of one kind of look count once.
+    let once = |counted: &mut bool, planar: i8| if mem::replace(counted, true) { 0 } else { planar };
     let (mut smooth, mut cluster) = (false, false);
     for moved in &case.moved {
         match *moved {
@@ -137,19 +138,9 @@ pub(super) fn note(case: &Case<'_>, inside: bool, notes: &mut Notes) {
                     _ if !inside => 0,
                     Pattern::Point => 0,
                     Pattern::SmoothExtended | Pattern::RoughNormal | Pattern::RoughTravelling => {
-                        if mem::replace(&mut smooth, true) {
-                            0
-                        } else {
-                            1
-                        }
+                        once(&mut smooth, 1)
                     }
-                    Pattern::Cluster => {
-                        if mem::replace(&mut cluster, true) {
-                            0
-                        } else {
-                            -1
-                        }
-                    }
+                    Pattern::Cluster => once(&mut cluster, -1),
                 };
                 notes.add(Fact::Series(seen), Says::planar(planar));
             }

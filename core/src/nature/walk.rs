@@ -122,8 +122,8 @@ pub fn walk(
     let depth = math::sqrt_f64(a - half * half).filter(|depth| *depth > 0.0)?;
     // σ_m² = residual / (n − 2), not below what the resolution of the path makes of it
     let own = 2.0 * mean_s * RESOLUTION;
-    let residual = (mm - b * qm) / (count - 2.0);
-    let variance = math::largest_by([own * own, residual].into_iter(), |variance| *variance)?;
+    let (least, residual) = (own * own, (mm - b * qm) / (count - 2.0));
+    let variance = if residual > least { residual } else { least };
     // ∂D/∂a = 1 / 2D, ∂D/∂b = −b / 4D; a and b are correlated through q̄
     let by_mean = 1.0 / (2.0 * depth);
     let by_slope = -mean_q / (2.0 * depth) - b / (4.0 * depth);
