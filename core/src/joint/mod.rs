@@ -13,8 +13,10 @@
 //! ```
 //!
 //! Single preparations open toward the scanned face. A bevel or J preparation has its upright face on side A unless the
-//! spec names side A as the bevelled one.
+//! spec names side A as the bevelled one. The cap is centred on the groove's opening at the scanned face, and the bead on
+//! the one at the far face; the spec can give another middle for the cap.
 
+mod clearance;
 mod error;
 mod faces;
 mod preparation;
@@ -23,6 +25,7 @@ mod reinforcement;
 mod section;
 mod spec;
 
+pub use clearance::{Clearance, Obstacle};
 pub use error::JointError;
 pub use faces::{FusionFace, RootEdge};
 pub use preparation::Preparation;

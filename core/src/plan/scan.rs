@@ -3,12 +3,12 @@
 use super::target::targets;
 use super::{Barrier, PlanError};
 use crate::curved::CurvedError;
-use crate::joint::{Joint, Point, Section};
+use crate::joint::{Joint, Obstacle, Point, Section};
 use crate::limits::PATH;
 use crate::math;
 use crate::part::{Legs, Part};
 use crate::path::Axis;
-use crate::side::Side;
+use crate::side::{Face, Side};
 use crate::units::{Degrees, Millimetres};
 
 /// The most legs that a plan counts with.
@@ -51,7 +51,7 @@ impl Default for Limits {
 /// .unwrap();
 /// let axis = Axis::new(Degrees::new(60.0).unwrap()).unwrap();
 /// let scan = Scan::new(&joint, &axis, Some(mm(11.0)), mm(0.0), Side::A, Limits::default()).unwrap();
-/// // The cap's half and the nose.
+/// // The cap's edge and the nose.
 /// assert_eq!(scan.least(), 24.0);
 /// // 20 tan 60° − 1.5
 /// let root = scan.aim(1, Point { y: 1.5, z: 20.0 }).unwrap();
@@ -99,16 +99,18 @@ impl Scan {
         if !spec.reach.allows(side) {
             return Err(PlanError::OutOfReach { side });
         }
-        let least = match (joint.is_flush(), spec.cap, front) {
-            (true, ..) => 0.0,
-            (false, Some(cap), Some(front)) => 0.5 * cap.get() + front.get(),
-            // A crown needs its cap, so only the nose can be missing.
-            (false, ..) => return Err(PlanError::NoFront),
+        let section = joint.section();
+        // An unknown cap is taken as flush, and no plan sends a probe past the centreline.
+        let cap = section.clearance(side, Face::Near).filter(|clear| clear.of == Obstacle::Cap);
+        let least = match (cap, front) {
+            (None, _) => 0.0,
+            (Some(cap), Some(_)) => math::larger(cap.least(front), 0.0),
+            (Some(_), None) => return Err(PlanError::NoFront),
         };
         let part = Part::new(joint.thickness(), spec.curvature)?;
         let limits = Limits { legs: clamped(limits.legs), ..limits };
         let scan = Self { side, legs: part.legs(axis), index: index.get(), least, limits };
-        let greatest = scan.greatest(&joint.section());
+        let greatest = scan.greatest(&section);
         if greatest < least {
             return Err(PlanError::CapTooWide { least, greatest });
         }
