@@ -274,6 +274,31 @@ mod tests {
         }
     }
 
+    /// Bevelled by 45 degrees on one side from both faces: open from −1.5 to 1.5 + 9 tan 45° = 10.5 at each, middle 4.5.
+    #[test]
+    fn cap_and_bead_answer_from_over_the_groove() {
+        let spec = JointSpec {
+            bevel: Some(Degrees::constant(45.0)),
+            land: mm(2.0),
+            cap: mm(16.0),
+            crown: mm(2.0),
+            ..JointSpec { preparation: Preparation::DoubleBevel, ..square(3.0, 14.0, 2.0) }
+        };
+        let at = |side, y, z| (Some(side), y, z);
+        let edges = [at(Side::A, -3.5, 0.0), at(Side::B, 12.5, 0.0)];
+        assert_eq!(told(spec, 45.0, ReflectorKind::CapEdge), edges);
+        let toes = [at(Side::A, -2.5, 20.0), at(Side::B, 11.5, 20.0)];
+        assert_eq!(told(spec, 45.0, ReflectorKind::BeadToe), toes);
+        assert_eq!(told(spec, 45.0, ReflectorKind::BeadCrown), [at(Side::B, 4.5, 22.0)]);
+        // A beam of 20 degrees is square to the flank tan 20° · 7² / (2 · 2) = 4.459 beyond the middle.
+        let flank = told(spec, 20.0, ReflectorKind::BeadFlank);
+        assert!(matches!(flank[..], [(Some(Side::B), y, _)] if (y - 8.959).abs() < 1e-3), "{flank:?}");
+        let centred = JointSpec { centre: mm(-1.0), ..spec };
+        let edges = [at(Side::A, -9.0, 0.0), at(Side::B, 7.0, 0.0)];
+        assert_eq!(told(centred, 45.0, ReflectorKind::CapEdge), edges);
+        assert_eq!(told(centred, 45.0, ReflectorKind::BeadToe), toes);
+    }
+
     #[test]
     fn a_flank_as_steep_as_the_beam_only_at_its_toe_is_the_toe() {
         // The toe falls by 2 h / w = 1: a beam of 45 degrees is square to it there.

@@ -172,6 +172,10 @@ mod tests {
         let sided = JointSpec { bevelled: Some(crate::side::Side::A), ..spec(SingleV) };
         assert_eq!(refused(sided), "a single-v preparation has no bevelled side");
         assert_eq!(refused(JointSpec { crown: mm(2.0), ..spec(SingleV) }), "crown needs cap as well");
+        assert_eq!(refused(JointSpec { centre: mm(-2.0), ..spec(SingleV) }), "centre needs cap as well");
+        assert!(Joint::new(JointSpec { centre: mm(-2.0), cap: mm(30.0), ..spec(SingleV) }).is_ok());
+        let sided = JointSpec { bevelled: Some(crate::side::Side::B), ..spec(DoubleBevel) };
+        assert!(Joint::new(sided).is_ok());
         assert!(Joint::new(JointSpec { crown: mm(0.0), ..spec(SingleV) }).is_ok());
     }
 
@@ -200,6 +204,10 @@ mod tests {
                 "thickness 0.4 mm is outside 0.5 to 1000 mm",
             ),
             (JointSpec { haz: mm(-3.0), ..spec(SingleV) }, "haz -3 mm is outside 0 to 500 mm"),
+            (
+                JointSpec { cap: mm(30.0), centre: mm(-1001.0), ..spec(SingleV) },
+                "centre -1001 mm is outside -1000 to 1000 mm",
+            ),
             (
                 JointSpec { bevel: Degrees::new(85.0).ok(), ..spec(SingleV) },
                 "bevel 85 deg is outside 0 to 80 deg",

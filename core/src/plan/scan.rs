@@ -272,6 +272,32 @@ mod tests {
         assert_eq!([0, 1, 2, 3, 9].map(counted), [1, 1, 2, 3, 3]);
     }
 
+    /// Cap 28 wide over a groove from −1.5 to 1.5 + 18 tan 45° = 19.5: from −5 to 23.
+    #[test]
+    fn the_nearest_stand_off_counts_from_the_edge_of_the_cap_on_its_own_side() {
+        let spec = JointSpec {
+            bevel: Some(Degrees::constant(45.0)),
+            gap: Some(mm(3.0)),
+            land: Some(mm(2.0)),
+            cap: Some(mm(28.0)),
+            crown: Some(mm(2.0)),
+            haz: Some(mm(10.0)),
+            ..JointSpec::new(mm(20.0), Preparation::SingleBevel)
+        };
+        let axis = Axis::new(Degrees::constant(60.0)).unwrap();
+        let least = |spec, side| {
+            let joint = Joint::new(spec).unwrap();
+            Scan::new(&joint, &axis, Some(mm(11.0)), mm(0.0), side, Limits::default()).unwrap().least()
+        };
+        assert_eq!((least(spec, Side::A), least(spec, Side::B)), (16.0, 34.0));
+        let on_a = JointSpec { bevelled: Some(Side::A), ..spec };
+        assert_eq!((least(on_a, Side::A), least(on_a, Side::B)), (34.0, 16.0));
+        let given = |centre| JointSpec { centre: Some(mm(centre)), ..spec };
+        assert_eq!((least(given(8.5), Side::A), least(given(8.5), Side::B)), (16.5, 33.5));
+        // A cap that ends 16 mm past the centreline leaves the nose of 11 mm room up to it, but no plan sends a probe past it.
+        assert_eq!(least(given(30.0), Side::A), 0.0);
+    }
+
     #[test]
     fn just_below_the_surface_the_beam_still_leaves_the_index_point_at_its_angle() {
         let aim = scan(Limits::default()).standoff(1, Point { y: 0.0, z: 0.002 }).unwrap();

@@ -47,7 +47,7 @@ pub fn section(known: &Known<'_>) -> Section {
     let middle = joint.section().middle(Face::Near);
     if spec.cap.is_some() && (spec.centre.is_some() || middle != 0.0) {
         let from = if spec.centre.is_some() { "" } else { ", the middle of the groove" };
-        table.row(["Middle of the cap".into(), format!("y {}{from}", ground.lengths.of(middle)).into()]);
+        table.row(["Middle of the cap".into(), format!("y {}{from}", known.lengths.of(middle)).into()]);
     }
     let crown = match spec.crown {
         Some(crown) if crown.get() > 0.0 => known.lengths.of(crown.get()).to_string(),

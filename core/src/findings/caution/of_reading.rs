@@ -174,7 +174,7 @@ mod tests {
 
     #[test]
     fn far_from_the_weld_is_more_than_a_thickness_beyond_its_own_side() {
-        let far = |y| far_from_weld(&joint(), Metal { a: 5.0, b: 15.0 }, &seen(30.0, y));
+        let far = |y| far_from_weld(&joint(), Metal { a: 5.0, b: 15.0, cap: [None; 2] }, &seen(30.0, y));
         assert_eq!(
             [-26.0, -25.0, -20.0, 0.0, 30.0, 35.0, 36.0].map(far),
             [true, false, false, false, false, false, true]
