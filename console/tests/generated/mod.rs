@@ -279,6 +279,8 @@ impl Source {
             counterbore: self.maybe(|s| (s.length(limits::COUNTERBORE), s.length(limits::COUNTERBORE))),
             curvature,
             reach: self.maybe(|s| s.one(&[Reach::A, Reach::B, Reach::Both])),
+            bevelled: self.maybe(|s| s.one(&[Side::A, Side::B])),
+            centre: self.maybe(|s| s.length(limits::CENTRE)),
         })
     }
 

@@ -46,7 +46,7 @@ pub struct Room {
 /// shared by them, and 3 KiB for all other entries.
 ///
 /// A reading takes the room of two where one of its numbers is longer than an instrument shows it: more than three
-/// places after the point, or, the point aside, an x beyond 1 048 575, a stand-off or thickness beyond 131 071 and
+/// places after the point, or, the point aside, an x beyond 1 048 575, a stand-off or thickness beyond 65 535 and
 /// 32 767, a path or time beyond 262 143, a height beyond 2 047, a gain beyond 16 383, a skew beyond 1 023.
 ///
 /// `LINKS` is how many readings know where the next one of the same indication is: none on a device, which walks past the

@@ -84,13 +84,15 @@ fn reinforcement(case: &Case<'_>, face: Face) -> Option<f32> {
     width.map(|width| width.get())
 }
 
-/// How far from the centreline the echoes at a face lie, and half the width of its reinforcement, where the joint gives
-/// that and every echo lies clear of it.
+/// How far from the centreline the echo at a face lies that is nearest to its reinforcement, and where that ends on its
+/// side, both without a sign, where the joint gives its width and every echo lies clear of it.
 fn elsewhere(case: &Case<'_>, face: Face) -> Option<(f32, f32)> {
     let half = reinforcement(case, face)? / 2.0;
-    let places = case.at(face).filter_map(|echo| echo.at_face.map(|at| (at.y.abs(), echo.u_y)));
-    let (y, u_y) = math::smallest_by(places, |(y, _)| *y)?;
-    (y - u_y > half).then_some((y, half))
+    let middle = case.facts.common().joint.as_ref()?.1.section().middle(face);
+    let places = case.at(face).filter_map(|echo| echo.at_face.map(|at| (at.y - middle, echo.u_y)));
+    let (off, u_y) = math::smallest_by(places, |(off, _)| off.abs())?;
+    let edge = if off < 0.0 { middle - half } else { middle + half };
+    (off.abs() - u_y > half).then_some(((middle + off).abs(), edge.abs()))
 }
 
 /// Echoes past the face: firmly so where two views by their walk say it.

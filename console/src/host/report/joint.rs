@@ -5,6 +5,7 @@ use std::string::{String, ToString};
 
 use halfskip::entry::Entry;
 use halfskip::joint::{Curvature, Reach, ScannedFrom};
+use halfskip::side::Face;
 use halfskip::units::Millimetres;
 
 use super::document::{Block, Cell, Section, Table};
@@ -27,8 +28,15 @@ pub fn section(known: &Known<'_>) -> Section {
         |mm: Option<Millimetres>| Cell::given(mm.map(|mm| known.lengths.of(mm.get()).to_string()), UNKNOWN);
     table.row(["Preparation".into(), joint.preparation().to_string().into()]);
     table.row(["Thickness".into(), length(Some(spec.thickness))]);
-    let bevel = spec.bevel.map(|bevel| format!("{} deg from the vertical, each side", bevel.get()));
+    let one_sided = !joint.preparation().is_symmetric();
+    let sides = if one_sided { "one side" } else { "each side" };
+    let bevel = spec.bevel.map(|bevel| format!("{} deg from the vertical, {sides}", bevel.get()));
     table.row(["Bevel".into(), Cell::given(bevel, UNKNOWN)]);
+    if one_sided {
+        let side = spec.bevelled.map(|side| format!("side {}", side.letter().to_uppercase()));
+        let side = side.unwrap_or_else(|| "not recorded: taken as side B".to_string());
+        table.row(["Prepared side".into(), side.into()]);
+    }
     table.row(["Gap".into(), length(spec.gap)]);
     table.row(["Land".into(), length(spec.land)]);
     if let Some(radius) = joint.radius() {
@@ -36,6 +44,11 @@ pub fn section(known: &Known<'_>) -> Section {
         table.row(["Root radius".into(), format!("{}{assumed}", known.lengths.of(radius.get())).into()]);
     }
     table.row(["Width of the cap".into(), length(spec.cap)]);
+    let middle = joint.section().middle(Face::Near);
+    if spec.cap.is_some() && (spec.centre.is_some() || middle != 0.0) {
+        let from = if spec.centre.is_some() { "" } else { ", the middle of the groove" };
+        table.row(["Middle of the cap".into(), format!("y {}{from}", known.lengths.of(middle)).into()]);
+    }
     let crown = match spec.crown {
         Some(crown) if crown.get() > 0.0 => known.lengths.of(crown.get()).to_string(),
         Some(_) => "none: dressed flush".to_string(),
