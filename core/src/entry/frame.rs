@@ -27,7 +27,7 @@ use reader::Between;
 use seal::{seal, unseal};
 
 /// The version of the entry's layout.
-pub const VERSION: u8 = 1;
+pub const VERSION: u8 = 2;
 /// Room for the largest frame, delimiters included.
 pub const MAX_FRAME: usize = 256;
 /// Head, content and checksum: short enough for COBS to add a single byte.

@@ -12,6 +12,7 @@ mod observed;
 mod pool;
 mod pooled;
 mod probe;
+mod references;
 mod refusal;
 mod settings;
 
@@ -20,6 +21,7 @@ pub use linearity::linearity_of;
 pub use observed::Observed;
 pub use pooled::Pooled;
 pub use probe::{HOLES, ProbeState};
+pub use references::ReferencePoint;
 pub use refusal::Refusal;
 pub use settings::{CheckLimits, Checked, Common, Settings};
 

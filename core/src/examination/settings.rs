@@ -10,7 +10,9 @@ pub use checks::Checked;
 use super::linearity::{linearity_of, paired};
 use super::{ProbeState, Refusal};
 use crate::curve::DacPoint;
-use crate::entry::{Entry, LengthUnit, MaterialEntry, Name, ScreenEntry, ToleranceEntry};
+use crate::entry::{
+    AngleEntry, AngleKnown, Entry, LengthUnit, MaterialEntry, Name, ScreenEntry, ToleranceEntry,
+};
 use crate::error::RangeError;
 use crate::joint::Joint;
 use crate::level::Screen;
@@ -197,19 +199,16 @@ impl<const PROBES: usize> Settings<PROBES> {
                 }
                 self.state(&entry.name)?.declare(number, entry)?;
             }
-            Entry::Timebase(entry) => self.state(&entry.probe)?.set_timebase(number, entry)?,
-            Entry::Angle(entry) => {
-                let (depth, distance) =
-                    (entry.depth.within(limits::DEPTH)?, entry.distance.within(limits::DISTANCE)?);
-                self.state(&entry.probe)?.add_hole(depth, distance)?;
-            }
+            Entry::Timebase(entry) => self.state(&entry.probe)?.set_timebase(number, &entry.how)?,
+            Entry::Angle(entry) => self.apply_angle(entry, number)?,
             Entry::Dac(entry) => {
                 let point = DacPoint {
                     path: entry.path.within(limits::PATH)?,
                     height: entry.height.within(limits::REFERENCE_HEIGHT)?,
                     gain: entry.gain.within(limits::GAIN)?,
                 };
-                self.state(&entry.probe)?.add_reference(point)?;
+                let hole = entry.hole.map(|hole| hole.within(limits::HOLE)).transpose()?;
+                self.state(&entry.probe)?.add_reference(number, point, hole)?;
             }
             Entry::DacBeyond { probe, beyond } => self.state(probe)?.set_beyond(*beyond),
             Entry::Screen(entry) => self.apply_screen(entry)?,
@@ -229,6 +228,19 @@ impl<const PROBES: usize> Settings<PROBES> {
             _ => {}
         }
         Ok(())
+    }
+
+    fn apply_angle(&mut self, entry: &AngleEntry, number: u32) -> Result<(), Refusal> {
+        let state = self.state(&entry.probe)?;
+        match &entry.how {
+            AngleKnown::Hole { depth, distance } => {
+                state.add_hole(number, depth.within(limits::DEPTH)?, distance.within(limits::DISTANCE)?)
+            }
+            AngleKnown::Stated { angle, index } => {
+                let index = index.map(|index| index.within(limits::INDEX)).transpose()?;
+                state.state_angle(number, angle.within(limits::ANGLE)?, index)
+            }
+        }
     }
 
     fn apply_material(&mut self, entry: &MaterialEntry, number: u32) -> Result<(), Refusal> {

@@ -31,6 +31,8 @@ pub enum Suspicion {
     Timebase,
     /// The measured angle is off the nominal one by more than the angle tolerance.
     Angle,
+    /// The stated angle is off the nominal one by more than the angle tolerance.
+    StatedAngle,
     /// The index point is off its mark by more than the index tolerance.
     Index,
 }
@@ -54,6 +56,9 @@ impl fmt::Display for Suspicion {
             Self::Timebase => f.write_str("the time base misses its echoes by more than the path tolerance"),
             Self::Angle => {
                 f.write_str("the measured angle is off the nominal one by more than the tolerance")
+            }
+            Self::StatedAngle => {
+                f.write_str("the stated angle is off the nominal one by more than the tolerance")
             }
             Self::Index => f.write_str("the index point is off its mark by more than the tolerance"),
         }
@@ -95,6 +100,13 @@ pub fn suspicion_of_probe(facts: &Facts<'_>, probe: u8) -> Option<Suspicion> {
     let budget = &facts.common().budget;
     if state.timebase().and_then(|fit| fit.verdict(budget.path)) == Some(false) {
         return Some(Suspicion::Timebase);
+    }
+    if let (Some((_, angle)), Some(probe)) = (state.angle_stated(), state.probe()) {
+        if (angle.get() - probe.nominal().get()).abs() > budget.angle.get() {
+            return Some(Suspicion::StatedAngle);
+        }
+        let off = state.index().get().abs() > budget.index.get();
+        return off.then_some(Suspicion::Index);
     }
     let (check, probe) = (state.angle_check()?, state.probe()?);
     if !check.angle_verdict(probe.nominal(), budget.angle) {
