@@ -101,6 +101,6 @@ fn a_check_with_half_a_level_is_not_good() {
         shell.line(line.as_bytes(), &mut String::new());
     }
     shell.record(check, &mut String::new());
-    let checked = shell.examination().settings().common().checks[0];
+    let checked = shell.examination().settings().common().history[0];
     assert_eq!((checked.good, checked.level), (false, Some(false)));
 }

@@ -187,5 +187,5 @@ fn linearity(known: &Known<'_>) -> bool {
 }
 
 fn checks(known: &Known<'_>) -> bool {
-    !known.facts.common().checks.is_empty()
+    known.facts.common().is_checked()
 }

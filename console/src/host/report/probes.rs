@@ -7,7 +7,7 @@ use std::vec::Vec;
 use halfskip::curve::Beyond;
 use halfskip::decimal::Fixed;
 use halfskip::entry::Entry;
-use halfskip::examination::{ProbeState, linearity_of};
+use halfskip::examination::{Event, ProbeState, linearity_of};
 use halfskip::probe::Element;
 
 use super::document::{Block, Cell, Section, Table};
@@ -201,9 +201,9 @@ fn checks(known: &Known<'_>) -> Table {
         let common = known.facts.common();
         let (what, good) = match entry {
             Entry::Check(entry) => {
-                let held = common.checks.iter().find(|check| check.number == number);
+                let held = common.history.iter().find(|event| event.number == number);
                 // One that is not held was good, between others that were.
-                let good = held.map(|check| check.good).or((!common.checks_lost).then_some(true));
+                let good = held.map(Event::is_good).or((!common.history_lost).then_some(true));
                 (format!("In service, {}", entry.probe), good)
             }
             Entry::ScreenLinearity(_) => {
