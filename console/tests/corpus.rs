@@ -1,6 +1,6 @@
 //! Lines that the language has to take, and what becomes of them when they are written again.
 
-use halfskip::entry::{Entry, LengthUnit, frame};
+use halfskip::entry::{Entry, LengthUnit, TimebaseKnown, frame};
 use halfskip_console::parse::{Line, Planning, Question, Reasons, line};
 use halfskip_console::{help, verbs, write};
 
@@ -164,7 +164,8 @@ fn a_bare_length_takes_the_unit_of_the_session() {
     else {
         panic!("not a time base");
     };
-    assert_eq!(echoes.path.first().unwrap().quantity().get(), 25.0);
+    let TimebaseKnown::Echoes { path, .. } = echoes.how else { panic!("stated") };
+    assert_eq!(path.first().unwrap().quantity().get(), 25.0);
 }
 
 #[test]

@@ -6,7 +6,7 @@ use std::vec::Vec;
 
 use halfskip::curve::Beyond;
 use halfskip::decimal::Fixed;
-use halfskip::entry::Entry;
+use halfskip::entry::{Entry, TimebaseKnown};
 use halfskip::examination::{Event, ProbeState, linearity_of};
 use halfskip::probe::Element;
 
@@ -64,12 +64,20 @@ fn probe(known: &Known<'_>, state: &ProbeState) -> Table {
         let verdict = within(Some(check.angle_verdict(probe.nominal(), tolerance.angle)));
         format!("{}\u{b0}, {verdict} of {}\u{b0}", Fixed(check.angle().get(), 1), tolerance.angle.get())
     });
-    table.row(["Measured angle".into(), Cell::given(angle, "not measured: the nominal one is used")]);
+    if let Some((_, stated)) = state.angle_stated() {
+        let verdict = within(Some((stated.get() - probe.nominal().get()).abs() <= tolerance.angle.get()));
+        let stated =
+            format!("{}\u{b0}, {verdict} of {}\u{b0}", Fixed(stated.get(), 1), tolerance.angle.get());
+        table.row(["Stated angle".into(), stated.into()]);
+    } else {
+        table.row(["Measured angle".into(), Cell::given(angle, "not measured: the nominal one is used")]);
+    }
+    let stated = state.index_stated().map(|index| format!("{}, as stated", known.lengths.ahead(index.get())));
     let index = state.angle_check().and_then(|check| Some((check, check.index()?))).map(|(check, index)| {
         let verdict = within(check.index_verdict(tolerance.index));
         format!("{}, {verdict} of {}", known.lengths.ahead(index.get()), size(tolerance.index.get()))
     });
-    table.row(["True index point".into(), Cell::given(index, "not measured: taken at its mark")]);
+    table.row(["True index point".into(), Cell::given(stated.or(index), "not measured: taken at its mark")]);
     table.row(["Frequency".into(), format!("{} MHz", probe.frequency().get()).into()]);
     table.row(["Element".into(), element.into()]);
     let front = probe.front().map(|front| size(front.get()));
@@ -92,6 +100,7 @@ fn timebase(known: &Known<'_>, state: &ProbeState) -> Cell {
             within(fit.verdict(tolerance)),
             known.lengths.of(tolerance.get())
         ),
+        None if matches!(state.timebase_entry(), Some((_, true))) => "stated, not measured".to_string(),
         None => within(None).to_string(),
     };
     let base = fit.base();
@@ -136,7 +145,8 @@ fn echoes(known: &Known<'_>, state: &ProbeState) -> Table {
         if entry.probe != *state.name() {
             continue;
         }
-        for (path, time) in entry.path.iter().zip(&entry.time) {
+        let TimebaseKnown::Echoes { path, time } = &entry.how else { continue };
+        for (path, time) in path.iter().zip(time) {
             let (path, time) = (path.quantity(), time.quantity());
             let left = fit.base().residual((path, time)).ok().map(|left| known.signed(left.get()));
             table.row([
