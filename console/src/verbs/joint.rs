@@ -47,7 +47,6 @@ pub(super) const VERBS: &[Verb] = &[Verb {
         rules: &[
             Rule::Together(bits(KEYS, &["curvature", "od"])),
             Rule::Needs(bits(KEYS, &["from"]), bits(KEYS, &["curvature"])),
-            Rule::Needs(bits(KEYS, &["centre"]), bits(KEYS, &["cap"])),
         ],
         ..Form::new(joint, "joint butt thickness=20 prep=single-v bevel=30 gap=3 land=2 cap=24 crown=1.5")
     }],
