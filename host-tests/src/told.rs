@@ -142,7 +142,7 @@ pub fn told(facts: &Facts<'_>) -> String {
         sorted(&mut text, readings);
     }
     let mut told = Vec::new();
-    cautions(facts, Some(true), |caution| told.push(caution.told(facts).to_string()));
+    cautions(facts, Some(&sheet), |caution| told.push(caution.told(facts).to_string()));
     sorted(&mut text, told.into_iter());
     text
 }

@@ -1,7 +1,7 @@
 //! Cautions tell what the figures leave out. The readings are invented.
 
-use halfskip::findings::{Caution, cautions, evaluate};
-use halfskip_host_tests::job::job;
+use halfskip::findings::{Caution, Shared, cautions, evaluate};
+use halfskip_host_tests::job::{NO_SHEET, job};
 
 /// The part that the velocity has in the uncertainty of the depth, and what is told of it.
 fn of_velocity(lines: &str) -> (f32, Vec<String>) {
@@ -12,7 +12,7 @@ fn of_velocity(lines: &str) -> (f32, Vec<String>) {
     let found = evaluate(&facts, facts.readings().next().unwrap());
     let [_, _, velocity, ..] = found.contributions(&found.place.unwrap().z_partials);
     let mut told = Vec::new();
-    cautions(&facts, None, |caution| {
+    cautions(&facts, NO_SHEET, |caution| {
         if let Caution::VelocityNotCounted { .. } = caution {
             told.push(caution.told(&facts).to_string());
         }
@@ -43,7 +43,7 @@ fn a_calibration_made_anew_after_a_reading_is_told() {
     let told = |lines: &[&str]| {
         let job = job(&format!("{before}{}", lines.concat()));
         let (facts, mut told) = (job.examination().facts(), Vec::new());
-        cautions(&facts, None, |caution| {
+        cautions(&facts, NO_SHEET, |caution| {
             if let Caution::CalibratedAnew { entry, reading, .. } = caution {
                 told.push((entry, reading));
             }
@@ -61,8 +61,12 @@ fn a_calibration_made_anew_after_a_reading_is_told() {
 /// How many cautions of one kind a job calls for.
 fn count(lines: &str, kind: impl Fn(&Caution) -> bool) -> usize {
     let (job, mut found) = (job(lines), 0);
-    cautions(&job.examination().facts(), None, |caution| found += usize::from(kind(&caution)));
+    cautions(&job.examination().facts(), NO_SHEET, |caution| found += usize::from(kind(&caution)));
     found
+}
+
+fn on_the_weld(caution: &Caution) -> bool {
+    matches!(caution, Caution::Readings { shared: Shared::InTheWay { .. }, .. })
 }
 
 #[test]
@@ -82,7 +86,7 @@ fn a_cap_that_ends_over_the_groove_on_one_side_is_told() {
     let told = |cap: &str| {
         let (job, mut told) = (job(&format!("{ONE_SIDED} {cap}")), Vec::new());
         let facts = job.examination().facts();
-        cautions(&facts, None, |caution| {
+        cautions(&facts, NO_SHEET, |caution| {
             if let Caution::CapTooNarrow { .. } | Caution::CapBesideGroove { .. } = caution {
                 told.push(caution.told(&facts).to_string());
             }
@@ -107,10 +111,10 @@ fn a_cap_that_ends_over_the_groove_on_one_side_is_told() {
 fn a_probe_is_on_the_cap_by_where_the_cap_lies() {
     let on_the_cap = |joint: &str, side: &str, standoff: f32| {
         let lines = format!(
-            "{ONE_SIDED} cap=28 crown=2{joint}\nprobe p angle=60 frequency=4 element=9 front=11\n\
+            "tolerance standoff=0\n{ONE_SIDED} cap=28 crown=2{joint}\nprobe p angle=60 frequency=4 element=9 front=11\n\
              reading 1 probe=p side={side} x=100 standoff={standoff} path=20 height=80 gain=60"
         );
-        count(&lines, |caution| matches!(caution, Caution::OnTheCap { .. }))
+        count(&lines, on_the_weld)
     };
     // 14 - 9 + 11 on side A, 14 + 9 + 11 on side B.
     assert_eq!((on_the_cap("", "a", 16.0), on_the_cap("", "a", 15.9)), (0, 1));
@@ -140,11 +144,11 @@ fn a_probe_past_the_centreline_of_a_dressed_cap_is_placed_where_it_stands() {
 fn a_nose_that_touches_the_cap_is_not_on_it() {
     let on_the_cap = |standoff: f32| {
         let lines = format!(
-            "joint butt thickness=20 prep=square gap=2 cap=20 crown=2\n\
+            "tolerance standoff=0\njoint butt thickness=20 prep=square gap=2 cap=20 crown=2\n\
              probe p angle=60 frequency=4 element=9 front=10\n\
              reading 1 probe=p side=a x=100 standoff={standoff} path=20 height=80 gain=60"
         );
-        count(&lines, |caution| matches!(caution, Caution::OnTheCap { .. }))
+        count(&lines, on_the_weld)
     };
     assert_eq!((on_the_cap(20.0), on_the_cap(19.9)), (0, 1));
 }
