@@ -202,10 +202,10 @@ fn one_sided(case: &Case<'_>, notes: &mut Notes) {
 
 #[cfg(test)]
 mod tests {
-    use super::super::fixture::{at_far, case, direction, echo, job, level, noted, record, seen};
+    use super::super::fixture::{at_far, case, direction, echo, entered, job, level, noted, record, seen};
     use super::super::site::Site;
     use super::*;
-    use crate::entry::{EnteredHeight, ReadingEntry};
+    use crate::entry::{EnteredHeight, ReadingEntry, Travel};
 
     #[test]
     fn of_both_faces_that_as_many_saw_the_far_one_is_compared() {
@@ -243,20 +243,28 @@ mod tests {
     }
 
     #[test]
-    fn a_look_in_vain_counts_from_each_direction_that_nothing_was_seen_from() {
+    fn a_look_in_vain_counts_from_each_direction_that_passed_the_indication_and_nothing_was_seen_from() {
         let mut job = job([45.0, 70.0]);
-        for (probe, side) in [("0", Side::A), ("1", Side::A), ("0", Side::B)] {
-            record(&mut job, ReadingEntry { height: EnteredHeight::Under, ..seen(probe, side) });
-        }
+        let looked = |probe, side| ReadingEntry { height: EnteredHeight::Under, ..seen(probe, side) };
+        // The paths of 30 mm at 45 degrees end at z 18.8 in the second leg; at 70 degrees one of 55 mm does in the first.
+        let (standoff, travel) = (entered(50.5), Travel::Path(entered(55.0)));
+        record(&mut job, looked("0", Side::A));
+        record(&mut job, ReadingEntry { standoff, travel, ..looked("1", Side::A) });
+        record(&mut job, looked("0", Side::B));
+        // 8 mm above it and 7 mm beside it; and 100 mm along the weld.
+        record(&mut job, looked("1", Side::B));
+        let along = ReadingEntry { x: entered(100.0), ..looked("0", Side::B) };
+        record(&mut job, along);
         let facts = job.facts();
         let strong = Echo { level: level(0.0), ..at_far(echo(&facts, 0, Side::A), 0.0, 0.0) };
-        // The paths of 30 mm end in the second leg of a beam of 45 degrees, in the first of one of 70.
-        let (found, _) = directions(&case(&facts, &[strong], &[]));
+        let (found, elsewhere) = directions(&case(&facts, &[strong], &[]));
         let told: std::vec::Vec<_> = found.iter().map(|one| (one.from, one.side, one.bound)).collect();
         let in_vain = [(-45.0, Side::A), (70.0, Side::A), (45.0, Side::B)]
             .map(|(from, side)| (from, side, Bound::AtMost));
         assert_eq!(told.first(), Some(&(45.0, Side::A, Bound::Exact)));
         assert_eq!(told.get(1..), Some(&in_vain[..]));
+        let by: std::vec::Vec<f32> = elsewhere.iter().map(|(_, by)| math::floor(*by)).collect();
+        assert!(matches!(by[..], [5.0..15.0, 100.0..102.0]), "{elsewhere:?}");
     }
 
     /// What levels from some directions say of the shape of a place inside.
