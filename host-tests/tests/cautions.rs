@@ -1,6 +1,10 @@
 //! Cautions tell what the figures leave out. The readings are invented.
 
-use halfskip::findings::{Caution, Shared, cautions, evaluate};
+use halfskip::examination::Examination;
+use halfskip::findings::{
+    Caution, Shared, Why, cautions, evaluate, of_reading, reference_fault, undetermined,
+};
+use halfskip::technique::{Ground, Grounds, Technique, Terms, Texts};
 use halfskip_host_tests::job::{NO_SHEET, job};
 
 /// The part that the velocity has in the uncertainty of the depth, and what is told of it.
@@ -177,4 +181,77 @@ fn velocities_may_differ_by_the_whole_tolerance_of_the_range() {
         count(&lines, |caution| matches!(caution, Caution::SpeedDiffers { .. }))
     };
     assert_eq!((differs(2.0), differs(1.99)), (0, 1));
+}
+
+#[test]
+fn a_technique_sheet_that_nobody_checked_or_that_asks_less_than_the_minimum_is_told() {
+    let told = |asks: Grounds, checked_by: &str| {
+        let mut texts = Texts::new("invented", "no document");
+        texts.checked_by = checked_by.try_into().unwrap();
+        let mut examination: Box<Examination> = Box::new(Examination::new());
+        examination.adopt(Technique::new(texts, Terms::asking(asks)).ok());
+        let (facts, mut told) = (examination.facts(), Vec::new());
+        cautions(&facts, NO_SHEET, |caution| told.push(caution.told(&facts).to_string()));
+        told.split_off(1)
+    };
+    let unchecked = "technique sheet not checked against its source".to_string();
+    let asked = Technique::MINIMUM.asks;
+    assert_eq!(told(asked, "somebody"), Vec::<String>::new());
+    assert_eq!(told(asked, ""), [unchecked.clone()]);
+    let less = asked.without(Ground::Angle).without(Ground::Reach).with(Ground::Linearity);
+    let left_out =
+        "the technique sheet does not ask for all that the built-in minimum does: angle, reach".to_string();
+    assert_eq!(told(less, ""), [unchecked, left_out]);
+}
+
+#[test]
+fn readings_that_lack_a_place_or_a_level_for_one_reason_are_told_together() {
+    let told = |lines: &str| {
+        let (job, mut told) = (job(lines), Vec::new());
+        let facts = job.examination().facts();
+        undetermined(&facts, |caution| told.push(caution.told(&facts).to_string()));
+        told
+    };
+    let reading =
+        |path: u8| format!("reading 1 probe=p side=a x=100 standoff=40 path={path} height=80 gain=60\n");
+    let probe = "probe p angle=60 frequency=4 element=9\n".to_string();
+    let three = probe.clone() + &reading(20) + &reading(30) + &reading(40);
+    let no_joint = "readings 2 to 4 have no place: no joint is recorded and the reading gives no thickness";
+    let no_reference = "readings 2 to 4 have no level: no reference point has been recorded";
+    assert_eq!(told(&three), [no_joint, no_reference]);
+    let curve = "joint butt thickness=20 prep=square gap=2\ndac p path=40 height=80 gain=40\n\
+                 dac p path=60 height=80 gain=44\n";
+    let outside = probe.clone() + curve + &reading(20) + &reading(50) + &reading(30);
+    let told_together = "readings 5, 7 have no level: their paths are outside the reference points, which reach from 40 to 60 mm";
+    assert_eq!(told(&outside), [told_together]);
+    let one = told(&(probe + curve + &reading(20)));
+    assert!(
+        one.len() == 1 && one[0].starts_with("reading 5 has no level: ") && one[0].contains("20 mm"),
+        "{one:?}"
+    );
+}
+
+#[test]
+fn a_reading_by_itself_and_a_curve_by_itself_say_what_they_lack() {
+    let of = |keys: &str| {
+        let lines = format!(
+            "joint butt thickness=20 prep=square gap=2 reach=a\nprobe p angle=60 frequency=4 element=9\n\
+             dac p path=20 height=80 gain=40\nreading 1 probe=p x=100 standoff=17.32 path=20 gain=40 {keys}"
+        );
+        let (job, mut found) = (job(&lines), Vec::new());
+        let facts = job.examination().facts();
+        of_reading(&facts, facts.readings().next().unwrap(), |why| found.push(why));
+        found
+    };
+    assert_eq!(of("side=a height=80"), []);
+    assert!(matches!(of("side=b height=80")[..], [Why::SideNotReached { reading: 4 }]));
+    assert!(matches!(of("side=a height=over")[..], [Why::LeftTheScreen { reading: 4 }]));
+    let fault = |points: &str| {
+        let job = job(&format!("probe p angle=60 frequency=4 element=9\n{points}"));
+        reference_fault(&job.examination().facts(), 0)
+    };
+    let dac = |path: u8, gain: u8, hole: &str| format!("dac p path={path} height=80 gain={gain}{hole}\n");
+    assert_eq!(fault(&(dac(50, 40, "") + &dac(80, 44, ""))), None);
+    assert_eq!(fault(&(dac(50, 40, " hole=3") + &dac(80, 44, ""))), Some(Why::HolesMixed { probe: 0 }));
+    assert!(matches!(fault(&(dac(50, 40, "") + &dac(80, 34, ""))), Some(Why::Falls { from: 2, to: 3, .. })));
 }

@@ -3,7 +3,7 @@
 use halfskip::entry::PointPeaked;
 use halfskip::findings::{Undetermined, cautions, evaluate, height};
 use halfskip::locate::Place;
-use halfskip_host_tests::job::{NO_SHEET, Job, job, refusal};
+use halfskip_host_tests::job::{Job, NO_SHEET, job, refusal};
 
 const SEAM: &str = "\
 units mm

@@ -59,7 +59,9 @@ impl Said {
             #[cfg(not(feature = "terse"))]
             Self::Check(_) => remarks::check(facts, number, &mut page),
             #[cfg(not(feature = "terse"))]
-            Self::Other(verb, probe) => remarks::other(facts, verb, place_of(facts, probe.as_ref()), &mut page),
+            Self::Other(verb, probe) => {
+                remarks::other(facts, verb, place_of(facts, probe.as_ref()), &mut page)
+            }
             _ => Ok(()),
         }
     }

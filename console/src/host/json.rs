@@ -9,8 +9,8 @@ use halfskip::criteria::{self, Sheet};
 use halfskip::examination::Facts;
 use halfskip::findings as examined;
 use halfskip::findings::{
-    Caution, Extent, IndicationFinding, LengthRule, ReadingFinding, STANDING, Summary, VerdictFinding, cautions,
-    evaluate, indication, undetermined,
+    Caution, Extent, IndicationFinding, LengthRule, ReadingFinding, STANDING, Summary, VerdictFinding,
+    cautions, evaluate, indication, undetermined,
 };
 use halfskip::level::{Bound, Level};
 use halfskip::nature::{self, Breaks, Root, Shape, nature};

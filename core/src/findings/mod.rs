@@ -28,8 +28,8 @@ mod verdict;
 
 pub use blocked::Blocked;
 pub use caution::{
-    Caution, Doubts, Entries, STANDING, Shared, Voided, Wide, cautions, cautions_with, of_sheet, undetermined,
-    unusual, wide,
+    Caution, Doubts, Entries, STANDING, Shared, Voided, Wide, cautions, cautions_with, of_sheet,
+    undetermined, unusual, wide,
 };
 pub use coverage::{NotPlanned, coverage};
 pub use extent::{LengthRule, NoLength, extent, sweep};

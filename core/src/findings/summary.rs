@@ -12,6 +12,7 @@ const REASONS: usize = 6;
 
 /// What is between a record and a verdict on each of at most `N` indications.
 #[derive(Clone, Debug, Default)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Summary<const N: usize> {
     without_sheet: bool,
     reasons: Vec<Reason<N>, REASONS>,
@@ -20,6 +21,7 @@ pub struct Summary<const N: usize> {
 
 /// One reason, and the indications that have no verdict for it.
 #[derive(Clone, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 struct Reason<const N: usize> {
     /// What stands in the way; nothing where the sheet itself decides nothing.
     blocked: Option<Blocked>,

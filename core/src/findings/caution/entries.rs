@@ -116,6 +116,7 @@ mod tests {
         assert_eq!(told(&[(22, 0)]), "reading 22");
         assert_eq!(told(&[(22, 0), (25, 24), (27, 25), (31, 27)]), "readings 22, 25 to 31");
         assert_eq!(told(&[(22, 0), (23, 22)]), "readings 22, 23");
+        assert!(entries(&[(22, 0)]).is_one() && !entries(&[(22, 0), (23, 22)]).is_one());
         assert_eq!(entries(&[(3, 0), (5, 4)]).of_a("entry").to_string(), "entries 3, 5");
     }
 

@@ -65,7 +65,7 @@ fn placed(joint: &Joint, section: &Section, finding: &ReadingFinding<'_>, why: W
         Why::InTheWay { standoff, least, .. } => {
             let of = section.clearance(reading.side(), reading.face())?.of;
             let (standoff, least) = (standoff.get(), least.get());
-            Some(Shared::InTheWay { probe: reading.probe(), side: reading.side(), of, standoff, least })
+            Some(Shared::InTheWay { probe: reading.probe(), of, standoff, least })
         }
         Why::OffWeld { y, edge, .. } => {
             let (u_y, _) = finding.uncertainty()?;

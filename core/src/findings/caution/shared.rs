@@ -24,8 +24,6 @@ pub enum Shared {
     InTheWay {
         /// The probe, by its place.
         probe: u8,
-        /// The side.
-        side: Side,
         /// What is in the way.
         of: Obstacle,
         /// The greatest of the stand-offs, mm.
@@ -88,9 +86,9 @@ impl Shared {
     fn takes(&mut self, other: &Self) -> bool {
         match (self, other) {
             (
-                Self::InTheWay { probe, side, of, standoff, least },
-                Self::InTheWay { probe: other, side: from, of: also, standoff: stood, least: asked },
-            ) if (*probe, *side, *of, *least) == (*other, *from, *also, *asked) => {
+                Self::InTheWay { probe, of, standoff, least },
+                Self::InTheWay { probe: other, of: also, standoff: stood, least: asked },
+            ) if (*probe, *of, *least) == (*other, *also, *asked) => {
                 *standoff = math::larger(*standoff, *stood);
                 true
             }
@@ -180,10 +178,7 @@ impl Caution {
             (Self::Readings { readings, shared }, Self::Readings { readings: more, shared: own }) => {
                 (shared.takes(own), readings, more.first())
             }
-            (
-                Self::Voided { entries, what, by },
-                Self::Voided { entries: more, what: other, by: taker },
-            ) => {
+            (Self::Voided { entries, what, by }, Self::Voided { entries: more, what: other, by: taker }) => {
                 let same = *what == *other && facts.void_reason(*by) == facts.void_reason(*taker);
                 (same, entries, more.first())
             }

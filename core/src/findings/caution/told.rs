@@ -36,7 +36,10 @@ impl fmt::Display for Told<'_> {
             ),
             Caution::TechniqueNotChecked => f.write_str("technique sheet not checked against its source"),
             Caution::TechniqueLeavesOut { grounds } => {
-                write!(f, "the technique sheet does not ask for all that the built-in minimum does: {grounds}")
+                write!(
+                    f,
+                    "the technique sheet does not ask for all that the built-in minimum does: {grounds}"
+                )
             }
             Caution::Wide(wide) => self.wide(wide, f),
             Caution::Readings { readings, shared } => {

@@ -73,7 +73,8 @@ pub fn unusual(facts: &Facts<'_>, probe: u8, tell: &mut impl FnMut(Caution)) {
             tell(Caution::TransferUnusual { probe, surface });
         }
         let own = facts.readings().filter(|reading| reading.probe() == probe);
-        let path = own.filter_map(|reading| Some(heard(facts, reading).0.ok()?.get())).fold(0.0, math::larger);
+        let path =
+            own.filter_map(|reading| Some(heard(facts, reading).0.ok()?.get())).fold(0.0, math::larger);
         let by = transfer.slope() * path;
         if by.abs() > SLOPE {
             tell(Caution::TransferSlopes { probe, by, path });
