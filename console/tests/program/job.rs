@@ -1,15 +1,13 @@
 //! Job files: torn, locked, replaced, unwritable, on a full disk.
 
-mod tally;
-
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
+use crate::tally::{Tally, directory};
 use halfskip_console::host::exit::Stop;
 use halfskip_console::host::job::{Job, Problem};
 use halfskip_console::host::session::Session;
-use tally::{Tally, directory};
 
 /// The lines of a job, each good.
 fn lines(path: &Path) -> (Job, Vec<String>, Option<PathBuf>) {

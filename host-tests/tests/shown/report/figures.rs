@@ -6,7 +6,7 @@ use halfskip::entry::LengthUnit;
 use halfskip_console::host::desk::Desk;
 use serde_json::Value;
 
-use crate::pages::{jobs, json, page, parsed, roomy, text};
+use super::pages::{jobs, json, page, parsed, roomy, text};
 
 /// Figures that a page shows of an indication, whenever they are known.
 const OF_INDICATION: [&str; 9] =

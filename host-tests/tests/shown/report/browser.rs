@@ -8,9 +8,9 @@ use std::path::{Path, PathBuf};
 
 use serde_json::{Value, json};
 
-use crate::devtools::Browser;
-use crate::figures::agree;
-use crate::pages::{HOLES, desk, jobs, page, roomy};
+use super::devtools::Browser;
+use super::figures::agree;
+use super::pages::{HOLES, desk, jobs, page, roomy};
 
 const DESK: u32 = 1280;
 const PHONE: u32 = 390;

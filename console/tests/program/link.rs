@@ -1,13 +1,11 @@
 //! A program and a device over a pseudo-terminal: facts go over whole, once and in order, whatever the line does.
 
-mod device;
-
 use std::fs;
 use std::io::Cursor;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
-use device::{Device, Line};
+use crate::device::{Device, Line};
 use halfskip::entry::Entry;
 use halfskip::entry::frame::{MAX_FRAME, encode, encode_numbered};
 use halfskip_console::host::exit::{Exit, Stop};

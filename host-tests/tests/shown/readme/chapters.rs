@@ -16,7 +16,7 @@
 use std::fs;
 use std::path::Path;
 
-use crate::played::Player;
+use super::played::Player;
 
 const ROOT: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../");
 

@@ -3,12 +3,12 @@
 //! With `HALFSKIP_BLESS=1` in the environment the accuracy table that is measured, and the answers that are given, are written into them.
 
 mod chapters;
-#[path = "../../../console/tests/device/mod.rs"]
+#[path = "../../../../console/tests/program/device/mod.rs"]
 #[allow(dead_code)]
 mod device;
 mod links;
 mod played;
-#[path = "../../../examples/logger/examples/scan.rs"]
+#[path = "../../../../examples/logger/examples/scan.rs"]
 #[allow(dead_code)]
 mod scan;
 

@@ -1,15 +1,13 @@
 //! The conversation at a terminal, and lines from a pipe.
 
-mod tally;
-
 use std::fs;
 use std::io::{self, Write};
 
+use crate::tally::{Tally, directory};
 use halfskip_console::host::args::Source;
 use halfskip_console::host::exit::{Exit, Stop};
 use halfskip_console::host::feed::{feed, read_job};
 use halfskip_console::host::session::Session;
-use tally::{Tally, directory};
 
 /// What a terminal gets to see of some keys.
 fn conversation(session: &mut Session<Tally>, keys: &[u8]) -> String {

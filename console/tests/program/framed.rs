@@ -1,9 +1,7 @@
 //! What comes in frames is held to what a line can say: whatever was damaged or made up, a fact that is taken is read
 //! again where the job goes.
 
-mod generated;
-
-use generated::{KINDS, Source};
+use crate::generated::{KINDS, Source};
 use halfskip::entry::frame::{MAX_FRAME, encode};
 use halfskip::entry::{Entry, LengthUnit};
 use halfskip_console::host::exit::Exit;

@@ -6,7 +6,7 @@ use halfskip_console::host::paper::{Laid, Sheet, laid, pdf};
 use halfskip_console::host::report;
 use halfskip_console::host::report::document::{Block, Document};
 
-use crate::pages::{ODD, desk, jobs, roomy};
+use super::pages::{ODD, desk, jobs, roomy};
 
 fn documents() -> Vec<(String, Document)> {
     jobs().into_iter().map(|(name, desk)| (name, report::document(desk.shell(), None))).collect()

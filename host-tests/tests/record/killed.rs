@@ -53,7 +53,7 @@ enum Moment {
 
 /// Types notes from `next` on until it is killed; the numbers of those that were answered, and of the last one typed.
 fn killed(path: &Path, sealed: bool, next: u64, moment: Moment) -> (Vec<u64>, u64) {
-    let mut program = Command::new(env!("CARGO_BIN_EXE_halfskip"));
+    let mut program = Command::new(env!("CARGO_BIN_EXE_desk"));
     program.arg("--job").arg(path);
     if sealed {
         program.arg("--sealed");
@@ -117,8 +117,7 @@ fn campaign(name: &str, sealed: bool, kills: u64) {
             held = now;
         }
         if sealed {
-            let check =
-                Command::new(env!("CARGO_BIN_EXE_halfskip")).arg("check").arg(&path).output().unwrap();
+            let check = Command::new(env!("CARGO_BIN_EXE_desk")).arg("check").arg(&path).output().unwrap();
             assert!(check.status.success(), "{}", String::from_utf8_lossy(&check.stderr));
         }
     }

@@ -7,7 +7,7 @@ use halfskip_console::host::drawing::{Align, Ink, Mark, Words};
 use halfskip_console::host::report;
 use halfskip_console::host::report::document::Block;
 
-use crate::pages::{HOLES, ODD, desk, jobs, page, parsed, roomy, text};
+use super::pages::{HOLES, ODD, desk, jobs, page, parsed, roomy, text};
 
 #[test]
 fn a_page_stands_alone_and_says_what_its_drawings_show() {

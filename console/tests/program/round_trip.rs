@@ -1,9 +1,7 @@
 //! Properties of the two encodings: what is written is read again, exactly, and nothing that is typed can stop the
 //! program.
 
-mod generated;
-
-use generated::{KINDS, Source};
+use crate::generated::{KINDS, Source};
 use halfskip::entry::{Entry, LengthUnit, frame};
 use halfskip_console::parse::{Line, line};
 use halfskip_console::write;

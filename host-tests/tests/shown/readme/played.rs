@@ -12,8 +12,8 @@ use halfskip_console::host::args::{CAUTION, VERSION};
 use halfskip_console::host::desk::Desk;
 use halfskip_console::host::session::Session;
 
-use crate::device::{Device, Line};
-use crate::scan;
+use super::device::{Device, Line};
+use super::scan;
 
 /// Where a device is plugged in, in a chapter.
 const PORT: &str = "/dev/ttyACM0";

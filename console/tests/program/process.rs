@@ -2,8 +2,6 @@
 //!
 //! The child is this test binary again, which then runs the program over a stand-in examination.
 
-mod tally;
-
 use std::env;
 use std::fs;
 use std::io::{BufRead, BufReader, Read, Write};
@@ -12,10 +10,10 @@ use std::os::unix::process::CommandExt;
 use std::path::Path;
 use std::process::{Child, Command, Output, Stdio};
 
+use crate::tally::{Tally, directory};
 use halfskip_console::host::exit::Exit;
 use halfskip_console::host::feed::read_job;
 use halfskip_console::host::program::program;
-use tally::{Tally, directory};
 
 const ARGUMENTS: &str = "ARGUMENTS_OF_THE_PROGRAM";
 
@@ -39,7 +37,7 @@ fn child() {
 /// A shell that becomes the program, after `first`.
 fn started(first: &str, arguments: &str) -> Child {
     Command::new("sh")
-        .args(["-c", &format!("{first} exec \"$0\" --exact child --nocapture")])
+        .args(["-c", &format!("{first} exec \"$0\" --exact process::child --nocapture")])
         .arg(env::current_exe().unwrap())
         .env(ARGUMENTS, arguments)
         .stdin(Stdio::piped())

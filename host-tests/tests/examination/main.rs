@@ -1,0 +1,17 @@
+//! Examinations, line by line: what entries say together, and what their findings say and do not say.
+
+mod cautions;
+mod coverage_jobs;
+mod curved_jobs;
+mod every_reading;
+mod expected_jobs;
+mod false_accept;
+mod grouped;
+mod in_the_way;
+mod point_views;
+mod ragged_length;
+mod reach;
+mod shape_and_sheet;
+mod tips;
+mod weighted_job;
+mod whole_jobs;
