@@ -6,6 +6,8 @@ use std::process::Command;
 
 use serde_json::{Value, json};
 
+use crate::tally::directory;
+
 /// Exit status, standard output, standard error.
 fn halfskip(folder: &Path, arguments: &[&str]) -> (i32, String, String) {
     let done =
@@ -23,9 +25,7 @@ fn json(folder: &Path, arguments: &[&str]) -> Value {
 /// The invented example as it is, and after an invented repair: the datum 3 mm further on, indication 2 gone, indication 1
 /// 4 dB stronger, a new indication 9.
 fn folder(name: &str) -> PathBuf {
-    let folder = std::env::temp_dir().join(format!("halfskip-compare-{name}-{}", std::process::id()));
-    let _ = fs::remove_dir_all(&folder);
-    fs::create_dir_all(&folder).unwrap();
+    let folder = directory(&format!("compare-{name}"));
     let root = concat!(env!("CARGO_MANIFEST_DIR"), "/../examples");
     let sheet = format!("{root}/criteria/demonstration.toml");
     let job = fs::read_to_string(format!("{root}/jobs/butt-weld-20mm.job")).unwrap();

@@ -4,11 +4,10 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 
+use crate::tally::directory;
+
 fn folder(name: &str) -> PathBuf {
-    let folder = std::env::temp_dir().join(format!("halfskip-import-{name}-{}", std::process::id()));
-    let _ = fs::remove_dir_all(&folder);
-    fs::create_dir_all(&folder).unwrap();
-    folder
+    directory(&format!("import-{name}"))
 }
 
 fn halfskip(folder: &Path, arguments: &[&str]) -> (i32, String, String) {

@@ -4,7 +4,6 @@ mod compare;
 mod corpus;
 mod device;
 mod editor;
-mod export;
 mod framed;
 mod generated;
 mod import;

@@ -5,6 +5,8 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 
+use crate::tally::directory;
+
 /// Exit status, standard output, standard error.
 fn halfskip(folder: &Path, arguments: &[&str], typed: &str) -> (i32, String, String) {
     let mut child = Command::new(env!("CARGO_BIN_EXE_halfskip"))
@@ -22,10 +24,7 @@ fn halfskip(folder: &Path, arguments: &[&str], typed: &str) -> (i32, String, Str
 }
 
 fn folder(name: &str) -> PathBuf {
-    let folder = std::env::temp_dir().join(format!("halfskip-sealed-{name}-{}", std::process::id()));
-    let _ = fs::remove_dir_all(&folder);
-    fs::create_dir_all(&folder).unwrap();
-    folder
+    directory(&format!("sealed-{name}"))
 }
 
 const FACTS: &str =

@@ -3,6 +3,8 @@
 use std::fs;
 use std::process::Command;
 
+use crate::tally::directory;
+
 const SHEET: &str = "title = 'invented'\nsource = 'none'\nmeasure = 'level'\nlength-by = 'drop-6'\n\
                      [[row]]\nabove = 0\nverdict = 'reject'\n[[row]]\nverdict = 'accept'\n";
 const SETTINGS: &str = "joint butt thickness=20 prep=square gap=2\nprobe p angle=60 frequency=4 element=9\n\
@@ -13,8 +15,7 @@ const STRONG: &str = "reading 1 probe=p side=a x=100 standoff=17.32 path=20 heig
 
 #[test]
 fn status_0_says_that_something_was_read_held_against_a_sheet_and_let_pass() {
-    let folder = std::env::temp_dir().join(format!("halfskip-strict-{}", std::process::id()));
-    fs::create_dir_all(&folder).unwrap();
+    let folder = directory("strict");
     fs::write(folder.join("sheet.toml"), SHEET).unwrap();
     let run = |job: &str, options: &[&str]| {
         fs::write(folder.join("a.job"), job).unwrap();
@@ -37,5 +38,4 @@ fn status_0_says_that_something_was_read_held_against_a_sheet_and_let_pass() {
         assert_eq!(run(&job, &["--strict"]), strictly, "{job}");
         assert_eq!(run(&job, &[]), 0, "{job}");
     }
-    fs::remove_dir_all(&folder).unwrap();
 }

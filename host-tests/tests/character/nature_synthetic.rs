@@ -4,9 +4,10 @@
 //! all over several hundred cases; here a few of each kind are held to what must never happen.
 
 use halfskip::nature::{Breaks, Nature, Root, Shape, nature};
+use halfskip_host_tests::long::cases;
 use halfskip_host_tests::synthetic::{Drawing, Kind, SetUp, draw, examined, job};
 
-const SEEDS: std::ops::Range<u64> = 100..104;
+const SEEDS: std::ops::Range<u64> = 100..cases(101, 104);
 
 fn lines(drawing: &Drawing, seed: u64) -> String {
     job(&drawing.sweeps, &drawing.reflectors, seed)

@@ -5,6 +5,10 @@ use std::path::Path;
 
 use halfskip_host_tests::drawn::Drawn;
 use halfskip_host_tests::fuzzed::{TARGETS, lines};
+use halfskip_host_tests::long::cases;
+
+/// How many are drawn at random.
+const EXAMINATIONS: u64 = cases(10, 50);
 
 #[test]
 fn what_fuzzing_kept_holds_still() {
@@ -22,7 +26,7 @@ fn what_fuzzing_kept_holds_still() {
 #[test]
 fn whole_examinations_drawn_at_random_hold() {
     let mut taken = 0;
-    for seed in 0..50 {
+    for seed in 0..EXAMINATIONS {
         let mut drawn = Drawn::seeded(seed);
         let data: Vec<u8> = (0..600).map(|_| drawn.bits() as u8).collect();
         taken += lines(&data).len();
@@ -32,5 +36,5 @@ fn whole_examinations_drawn_at_random_hold() {
             }
         }
     }
-    assert!(taken > 1_000, "{taken}");
+    assert!(taken > 20 * EXAMINATIONS as usize, "{taken}");
 }

@@ -1,5 +1,6 @@
 //! What a reader sees: sessions as typed and answered, README and chapters, the report.
 
+mod export;
 mod readme;
 mod report;
 mod transcripts;

@@ -19,6 +19,7 @@ use halfskip_host_tests::figures;
 use halfskip_host_tests::folders::Folders;
 use halfskip_host_tests::fuzzed;
 use halfskip_host_tests::hunt::{Case, Fault, SHEETS};
+use halfskip_host_tests::long;
 use halfskip_host_tests::synthetic::{Kind, SetUp, draw, job};
 
 const CRC: Crc<u32> = Crc::<u32>::new(&CRC_32_ISCSI);
@@ -96,7 +97,8 @@ fn held(name: &str, cases: impl Iterator<Item = (String, String)>) {
         return fs::write(path, now.map(|line| line + "\n").collect::<String>()).unwrap();
     }
     // The first cases alone, for who has no time for more.
-    let cases = std::env::var("HALFSKIP_CASES").ok().map_or(usize::MAX, |cases| cases.parse().unwrap());
+    let cases = std::env::var("HALFSKIP_CASES").ok();
+    let cases = cases.map_or(long::cases(4, usize::MAX), |cases| cases.parse().unwrap());
     let kept = fs::read_to_string(path).unwrap();
     let mut kept = kept.lines().take(cases);
     for now in now.take(cases) {
