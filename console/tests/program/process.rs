@@ -4,11 +4,13 @@
 
 use std::env;
 use std::fs;
-use std::io::{BufRead, BufReader, Read, Write};
+use std::io::{BufRead, BufReader, ErrorKind, Read, Write};
 use std::os::unix::fs::PermissionsExt;
 use std::os::unix::process::CommandExt;
 use std::path::Path;
 use std::process::{Child, Command, Output, Stdio};
+use std::thread::sleep;
+use std::time::Duration;
 
 use crate::tally::{Tally, directory};
 use halfskip_console::host::exit::Exit;
@@ -113,7 +115,16 @@ fn a_job_that_may_only_be_read_is_named_and_stays_as_it_is() {
         if rustix::process::geteuid().is_root() {
             command.uid(65_534).gid(65_534);
         }
-        finished(command.spawn().unwrap(), b"units in\n")
+        // What others start meanwhile holds the copy open for a moment, as it was when it was written.
+        let child = loop {
+            match command.spawn() {
+                Err(error) if error.kind() == ErrorKind::ExecutableFileBusy => {
+                    sleep(Duration::from_millis(5))
+                }
+                started => break started.unwrap(),
+            }
+        };
+        finished(child, b"units in\n")
     };
     let (status, answered, said) = run(&["--job"]);
     let name = job.display();

@@ -1,4 +1,5 @@
-//! Examinations, line by line: what entries say together, and what their findings say and do not say.
+//! Examinations, line by line: what entries say together, what their findings say and do not say, and of what nature a
+//! reflector is.
 
 mod cautions;
 mod coverage_jobs;
@@ -8,6 +9,9 @@ mod expected_jobs;
 mod false_accept;
 mod grouped;
 mod in_the_way;
+mod nature;
+mod nature_seen;
+mod nature_synthetic;
 mod point_views;
 mod ragged_length;
 mod reach;

@@ -22,7 +22,7 @@ const TOP: [&str; 10] = [
 const PROGRAMS: [&str; 8] = [
     "console/tests/left_out.rs",
     "console/tests/program/main.rs",
-    "host-tests/tests/character/main.rs",
+    "console/tests/shell/main.rs",
     "host-tests/tests/examination/main.rs",
     "host-tests/tests/house_rules/main.rs",
     "host-tests/tests/outside/main.rs",

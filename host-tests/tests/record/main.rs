@@ -1,6 +1,7 @@
 //! What is kept and read again: frames, stores, job files, exported lines, digests of every answer.
 
 mod archive;
+mod export;
 mod frames;
 mod fuzzed;
 mod killed;

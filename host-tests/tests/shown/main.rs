@@ -1,6 +1,5 @@
 //! What a reader sees: sessions as typed and answered, README and chapters, the report.
 
-mod export;
 mod readme;
 mod report;
 mod transcripts;

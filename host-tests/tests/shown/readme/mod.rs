@@ -3,7 +3,7 @@
 //! With `HALFSKIP_BLESS=1` in the environment the accuracy table that is measured, and the answers that are given, are written into them.
 
 mod chapters;
-#[path = "../../../../console/tests/program/device/mod.rs"]
+#[path = "../../../../console/tests/shell/device/mod.rs"]
 #[allow(dead_code)]
 mod device;
 mod links;

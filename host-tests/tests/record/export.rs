@@ -35,8 +35,8 @@ fn jobs() -> Vec<String> {
     jobs.into_iter().map(|path| path.to_str().unwrap().to_owned()).collect()
 }
 
-#[cfg(feature = "long")]
 /// The schema that the program prints, whole or a part of it.
+#[cfg(feature = "long")]
 struct Schema {
     schemas: Schemas,
     index: SchemaIndex,
