@@ -7,6 +7,7 @@ mod curved_jobs;
 mod every_reading;
 mod expected_jobs;
 mod false_accept;
+mod grounds;
 mod grouped;
 mod in_the_way;
 mod nature;
