@@ -14,6 +14,7 @@ mod pooled;
 mod probe;
 mod refusal;
 mod settings;
+mod technique;
 
 pub use facts::Facts;
 pub use linearity::linearity_of;

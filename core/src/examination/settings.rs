@@ -17,6 +17,7 @@ use crate::level::Screen;
 use crate::limits;
 use crate::locate::Budget;
 use crate::material::{self, Material};
+use crate::technique::Technique;
 use crate::units::{Decibels, ScreenPercent};
 
 /// Failed linearity checks that are remembered.
@@ -25,7 +26,7 @@ const FAILED: usize = 8;
 /// How far an in-service check may be off.
 ///
 /// The defaults, 2 % of the path and 2 dB, are from memory of ISO 17640 (range) and ASME V article 4 (sensitivity);
-/// the governing code decides, and the `tolerance` line sets them.
+/// the governing code decides. The `tolerance` line sets them, and a technique sheet that has its own overrules it.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct CheckLimits {
@@ -33,6 +34,16 @@ pub struct CheckLimits {
     pub range: ScreenPercent,
     /// Decibels.
     pub sensitivity: Decibels,
+}
+
+impl CheckLimits {
+    /// These, where the technique sheet has none of its own.
+    fn under(self, technique: &Technique) -> Self {
+        Self {
+            range: technique.range_within.unwrap_or(self.range),
+            sensitivity: technique.sensitivity_within.unwrap_or(self.sensitivity),
+        }
+    }
 }
 
 /// What is in force apart from the probes.
@@ -59,6 +70,8 @@ pub struct Common {
     pub checks_lost: bool,
     /// Linearity checks out of their window.
     pub failed_linearity: Vec<u32, FAILED>,
+    /// What an accept asks for: that of the sheet, or the built-in minimum.
+    pub technique: Technique,
 }
 
 impl Common {
@@ -77,6 +90,7 @@ impl Common {
             checks: Vec::new(),
             checks_lost: false,
             failed_linearity: Vec::new(),
+            technique: Technique::MINIMUM,
         }
     }
 }
@@ -147,9 +161,16 @@ impl<const PROBES: usize> Settings<PROBES> {
         }))
     }
 
-    /// Nothing in force, but every probe keeps its place: readings refer to it.
+    /// Takes a technique into force, for the next fold.
+    pub(super) fn adopt(&mut self, technique: Technique) {
+        self.common.technique = technique;
+    }
+
+    /// Nothing in force but the technique, whose sheet is no entry. Every probe keeps its place: readings refer to it.
     pub(super) fn forget(&mut self, reference: Option<ScreenPercent>) {
-        self.common = Common::new();
+        let technique = core::mem::replace(&mut self.common.technique, Technique::MINIMUM);
+        let check_limits = Common::new().check_limits.under(&technique);
+        self.common = Common { technique, check_limits, ..Common::new() };
         for state in &mut self.probes {
             state.forget(reference.unwrap_or(Screen::DEFAULT.reference()));
         }
@@ -295,6 +316,7 @@ impl<const PROBES: usize> Settings<PROBES> {
         if let Some(sensitivity) = entry.sensitivity {
             check_limits.sensitivity = sensitivity.within(limits::LEVEL_TOLERANCE)?;
         }
+        let check_limits = check_limits.under(&self.common.technique);
         (self.common.budget, self.common.check_limits, self.common.velocity) =
             (budget, check_limits, velocity);
         Ok(())
