@@ -10,8 +10,6 @@
 //! off by 2^-55 of the sine and 2^-59 of the cosine. Of an angle in `f32` either result is within one of its last place,
 //! and the halves, sin 30° and cos 60°, are exact; the tests measure it.
 
-use super::polynomial;
-
 /// π / 180 in two parts, the first with 29 digits: 24 digits of an angle times these are exact.
 const DEGREE: (f64, f64) = (0.017_453_292_501_159_012, 1.878_428_345_157_943_8e-11);
 
@@ -61,6 +59,12 @@ pub(super) fn sin_cos(degrees: f64) -> (f64, f64) {
         2 => (0.0 - sin, 0.0 - cos),
         _ => (0.0 - cos, sin),
     }
+}
+
+/// The polynomial of z with these coefficients, the constant one first.
+#[inline(never)]
+fn polynomial(z: f64, coefficients: &[f64]) -> f64 {
+    coefficients.iter().rev().fold(0.0, |sum, coefficient| sum * z + coefficient)
 }
 
 #[cfg(test)]
