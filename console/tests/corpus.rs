@@ -1,6 +1,6 @@
 //! Lines that the language has to take, and what becomes of them when they are written again.
 
-use halfskip::entry::{Entry, LengthUnit, frame};
+use halfskip::entry::{Entry, LengthUnit, TimebaseKnown, frame};
 use halfskip_console::parse::{Line, Planning, Question, Reasons, line};
 use halfskip_console::{help, verbs, write};
 
@@ -43,6 +43,8 @@ joint butt thickness=16 prep=single-bevel curvature=along od=20in from=outside r
 joint butt thickness=16 prep=double-bevel
 joint butt thickness=16 prep=double-u
 joint butt thickness=16 prep=single-j
+joint butt thickness=20 prep=single-bevel bevel=45 gap=3 land=2 cap=28 crown=2 bevelled=a centre=-8.5
+joint butt thickness=20 prep=single-v bevel=30 gap=3 land=2 cap=24 centre=0.1in
 probe p60 angle=60 frequency=4 element=8x9
 probe p60 angle=60deg frequency=4MHz element=8x9mm front=11 wedge=2.73 wedge-path=8
 probe p45 angle=45 frequency=2.25 element=10 wedge=2730m/s wedge-slope=-0.0025 marked-at=20 at=35
@@ -164,7 +166,8 @@ fn a_bare_length_takes_the_unit_of_the_session() {
     else {
         panic!("not a time base");
     };
-    assert_eq!(echoes.path.first().unwrap().quantity().get(), 25.0);
+    let TimebaseKnown::Echoes { path, .. } = echoes.how else { panic!("stated") };
+    assert_eq!(path.first().unwrap().quantity().get(), 25.0);
 }
 
 #[test]

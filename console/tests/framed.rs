@@ -5,7 +5,7 @@ mod generated;
 
 use generated::{KINDS, Source};
 use halfskip::entry::frame::{MAX_FRAME, encode};
-use halfskip::entry::{Entry, LengthUnit};
+use halfskip::entry::{Entry, LengthUnit, TimebaseEntry, TimebaseKnown};
 use halfskip_console::host::exit::Exit;
 use halfskip_console::host::link::ingest;
 use halfskip_console::parse::{Line, line};
@@ -67,8 +67,8 @@ fn lists_of_one_entry_that_differ_in_length_are_refused() {
     let mut timebase = parsed("timebase p path=25,100,125 time=17.31,63.75,79");
     let mut pairs = parsed("linearity screen large=80,60,40 small=40,30,20");
     let mut steps = parsed("linearity gain set=80,80,40 change=-6,-12,6 shown=40,20,80");
-    if let Entry::Timebase(entry) = &mut timebase {
-        entry.time.pop();
+    if let Entry::Timebase(TimebaseEntry { how: TimebaseKnown::Echoes { time, .. }, .. }) = &mut timebase {
+        time.pop();
     }
     if let Entry::ScreenLinearity(entry) = &mut pairs {
         entry.large.pop();
@@ -101,6 +101,6 @@ fn a_check_with_half_a_level_is_not_good() {
         shell.line(line.as_bytes(), &mut String::new());
     }
     shell.record(check, &mut String::new());
-    let checked = shell.examination().settings().common().checks[0];
-    assert_eq!((checked.good, checked.level), (false, Some(false)));
+    let checked = shell.examination().settings().common().history[0];
+    assert_eq!((checked.is_good(), checked.level), (false, Some(false)));
 }

@@ -74,6 +74,68 @@ fn a_cap_as_wide_as_the_groove_is_wide_enough() {
     assert_eq!((too_narrow(2.0), too_narrow(1.9)), (0, 1));
 }
 
+/// Prepared on side B, the groove is open from -1.5 to 1.5 + 18 tan 45 = 19.5, about 9.
+const ONE_SIDED: &str = "joint butt thickness=20 prep=single-bevel bevel=45 gap=3 land=2";
+
+#[test]
+fn a_cap_that_ends_over_the_groove_on_one_side_is_told() {
+    let told = |cap: &str| {
+        let (job, mut told) = (job(&format!("{ONE_SIDED} {cap}")), Vec::new());
+        let facts = job.examination().facts();
+        cautions(&facts, None, |caution| {
+            if let Caution::CapTooNarrow { .. } | Caution::CapBesideGroove { .. } = caution {
+                told.push(caution.told(&facts).to_string());
+            }
+        });
+        told
+    };
+    for covers in ["cap=21", "cap=28", "cap=28 centre=5.5", "cap=28 centre=12.5"] {
+        assert_eq!(told(covers), Vec::<String>::new(), "{covers}");
+    }
+    assert_eq!(
+        told("cap=28 centre=0"),
+        [
+            "the cap ends 14.0 mm from the centreline on side b, over the groove, which is open to 19.5 mm there: coverage \
+          and stand-offs count on one of them"
+        ]
+    );
+    assert!(told("cap=28 centre=13.5")[0].starts_with("the cap ends 0.5 mm from the centreline on side a"));
+    assert!(told("cap=20")[0].starts_with("the cap of 20.0 mm is narrower than the groove, 21.0 mm open"));
+}
+
+#[test]
+fn a_probe_is_on_the_cap_by_where_the_cap_lies() {
+    let on_the_cap = |joint: &str, side: &str, standoff: f32| {
+        let lines = format!(
+            "{ONE_SIDED} cap=28 crown=2{joint}\nprobe p angle=60 frequency=4 element=9 front=11\n\
+             reading 1 probe=p side={side} x=100 standoff={standoff} path=20 height=80 gain=60"
+        );
+        count(&lines, |caution| matches!(caution, Caution::OnTheCap { .. }))
+    };
+    // 14 - 9 + 11 on side A, 14 + 9 + 11 on side B.
+    assert_eq!((on_the_cap("", "a", 16.0), on_the_cap("", "a", 15.9)), (0, 1));
+    assert_eq!((on_the_cap("", "b", 34.0), on_the_cap("", "b", 33.9)), (0, 1));
+    let other = " bevelled=a centre=-8.5";
+    assert_eq!((on_the_cap(other, "a", 33.5), on_the_cap(other, "a", 33.4)), (0, 1));
+    assert_eq!((on_the_cap(other, "b", 16.5), on_the_cap(other, "b", 16.4)), (0, 1));
+}
+
+#[test]
+fn a_probe_past_the_centreline_of_a_dressed_cap_is_placed_where_it_stands() {
+    let y = |side: &str| {
+        let lines = format!(
+            "{ONE_SIDED} cap=28\nprobe p angle=60 frequency=4 element=9 front=11\n\
+             reading 1 probe=p side={side} x=100 standoff=-6 path=20 height=80 gain=60"
+        );
+        let job = job(&lines);
+        let facts = job.examination().facts();
+        let finding = evaluate(&facts, facts.readings().next().unwrap());
+        finding.place.unwrap().y.get()
+    };
+    // 6 + 20 sin 60 = 23.3205, looking the same way.
+    assert!((y("a") - 23.3205).abs() < 1e-3 && (y("b") + 23.3205).abs() < 1e-3, "{} {}", y("a"), y("b"));
+}
+
 #[test]
 fn a_nose_that_touches_the_cap_is_not_on_it() {
     let on_the_cap = |standoff: f32| {

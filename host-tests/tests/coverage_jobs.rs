@@ -51,6 +51,36 @@ fn an_unknown_nose_leaves_the_coverage_unknown_unless_the_cap_is_flush() {
     assert!(coverage::<8>(&job(PROBE).examination().facts(), None, 2, |_| {}).is_none());
 }
 
+/// Bevelled on side B: the groove is open from -1.5 to 1.5 + 18 tan 45 = 19.5.
+const ONE_SIDED: &str =
+    "joint butt thickness=20 prep=single-bevel bevel=45 gap=3 land=2 cap=28 crown=2 haz=10";
+
+/// Per cent of weld and heat-affected zone that one probe crosses by any leg, by leg 1 and by leg 2.
+fn per_cent(joint: &str) -> [f32; 3] {
+    let whole = planned(&job(&format!("{PROBE}\n{joint}")), None).whole();
+    [whole.crossed, whole.legs[0], whole.legs[1]].map(|area| 100.0 * whole.of(area).unwrap())
+}
+
+fn near(found: [f32; 3], expected: [f32; 3]) -> bool {
+    found.iter().zip(expected).all(|(found, expected)| (found - expected).abs() < 0.15)
+}
+
+/// Derived: 94.5, 11.6 and 94.5 are areas of exact polygons for a nose that stops at 23 + 11 = 34 mm.
+#[test]
+fn a_cap_over_a_groove_of_one_prepared_side_keeps_the_probe_farther_off_on_that_side() {
+    let from_b = per_cent(&format!("{ONE_SIDED} reach=b"));
+    assert!(near(from_b, [94.5, 11.6, 94.5]), "{from_b:?}");
+    // The same with a cap of 46 mm about the centreline: half of it is 23.
+    let as_wide = ONE_SIDED.replace("cap=28", "cap=46 centre=0");
+    assert_eq!(per_cent(&format!("{as_wide} reach=b")), from_b);
+    // About the gap it would let the probe stand 9 mm nearer.
+    let about_the_gap = per_cent(&format!("{ONE_SIDED} centre=0 reach=b"));
+    assert!(near(about_the_gap, [99.8, 38.3, 99.8]), "{about_the_gap:?}");
+    // Bevelled on the other side, what was so from side B is so from side A.
+    let mirrored = per_cent(&format!("{ONE_SIDED} bevelled=a reach=a"));
+    assert!(near(mirrored, from_b), "{mirrored:?} {from_b:?}");
+}
+
 #[test]
 fn a_cap_out_of_reach_on_every_side_is_named() {
     let probe = PROBE.replace("front=11", "front=100");

@@ -102,11 +102,11 @@ fn another_version_and_bytes_left_over_are_refused() {
 fn what_is_no_fact_alone_has_its_golden_frame_too() {
     let mut buffer = [0; MAX_FRAME];
     let numbered = encode_numbered(7, &fact("units in"), &mut buffer).unwrap();
-    assert_eq!(hex(numbered), "000381070101070601cd66be3b00");
+    assert_eq!(hex(numbered), "0003820701010706019513bb8300");
     for (control, golden) in [
-        (Control::Ask(1), "0002410601de322bf000"),
-        (Control::Last(300), "00094101ac028ee7282d00"),
-        (Control::Refused(7), "0008410207d8e5cff100"),
+        (Control::Ask(1), "0002420601adf2051a00"),
+        (Control::Last(300), "00094201ac02b76e0a4f00"),
+        (Control::Refused(7), "0008420207ab25e11b00"),
     ] {
         let frame = encode_control(control, &mut buffer).unwrap();
         assert_eq!(hex(frame), golden);

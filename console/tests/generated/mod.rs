@@ -102,6 +102,11 @@ impl Source {
         string
     }
 
+    fn clock(&mut self) -> Clock {
+        let (hour, minute) = (self.below(24) as u8, self.below(60) as u8);
+        Clock::new(hour, minute).unwrap()
+    }
+
     fn name(&mut self) -> Name {
         self.string(1)
     }
@@ -122,22 +127,41 @@ impl Source {
                 let (year, month, day) =
                     (self.below(10_000) as u16, self.below(14) as u8, self.below(33) as u8);
                 if let Some(date) = Date::new(year, month, day) {
-                    break Entry::Date(date);
+                    break Entry::Date { date, time: self.maybe(Self::clock) };
                 }
             },
             6 => Entry::Units(self.one(&[LengthUnit::Mm, LengthUnit::In])),
             7 => self.material(),
             8 => self.joint(),
             9 => self.probe(),
+            10 if self.flip() => Entry::Timebase(TimebaseEntry {
+                probe: self.name(),
+                how: TimebaseKnown::Stated {
+                    velocity: self.entered(MillimetresPerMicrosecond::RANGE),
+                    delay: self.entered(limits::DELAY),
+                },
+            }),
             10 => {
                 let length = 2 + self.below(MAX_ECHOES as u32 - 1);
                 let (path, time) = (self.list(length, limits::PATH), self.list(length, limits::TIME));
-                Entry::Timebase(TimebaseEntry { probe: self.name(), path, time })
+                Entry::Timebase(TimebaseEntry {
+                    probe: self.name(),
+                    how: TimebaseKnown::Echoes { path, time },
+                })
             }
             11 => Entry::Angle(AngleEntry {
                 probe: self.name(),
-                depth: self.entered(limits::DEPTH),
-                distance: self.entered(limits::DISTANCE),
+                how: if self.flip() {
+                    AngleKnown::Hole {
+                        depth: self.entered(limits::DEPTH),
+                        distance: self.entered(limits::DISTANCE),
+                    }
+                } else {
+                    AngleKnown::Stated {
+                        angle: self.entered(limits::ANGLE),
+                        index: self.maybe(|s| s.entered(limits::INDEX)),
+                    }
+                },
             }),
             12 => Entry::Dac(DacEntry {
                 probe: self.name(),
@@ -172,6 +196,8 @@ impl Source {
                     shown: self.entered(limits::PATH),
                     height: echo.map(|(height, _)| height),
                     gain: echo.map(|(_, gain)| gain),
+                    time: self.maybe(Self::clock),
+                    block: self.maybe(|s| s.string(1)),
                 })
             }
             18 => {
@@ -279,6 +305,8 @@ impl Source {
             counterbore: self.maybe(|s| (s.length(limits::COUNTERBORE), s.length(limits::COUNTERBORE))),
             curvature,
             reach: self.maybe(|s| s.one(&[Reach::A, Reach::B, Reach::Both])),
+            bevelled: self.maybe(|s| s.one(&[Side::A, Side::B])),
+            centre: self.maybe(|s| s.length(limits::CENTRE)),
         })
     }
 

@@ -2,7 +2,8 @@
 //!
 //! ```text
 //! mark (one word, unprogrammed while the sector is in use)
-//! head "HSL1" | sequence u32 | number of its first entry u32 | CRC-32C, little endian, filled up to whole words
+//! head "HSL" | version of the entries' layout, a digit | sequence u32 | number of its first entry u32 | CRC-32C,
+//!     little endian, filled up to whole words
 //! records
 //! ```
 //!
@@ -11,9 +12,9 @@
 use embedded_storage::nor_flash::NorFlash;
 
 use super::flash::{self, BLANK, MAX_WORD, whole_words};
-use crate::entry::frame::checksum;
+use crate::entry::frame::{VERSION, checksum};
 
-const MAGIC: [u8; 4] = *b"HSL1";
+const MAGIC: [u8; 4] = [b'H', b'S', b'L', b'0' + VERSION];
 /// Bytes of a head.
 pub(super) const HEAD: usize = 16;
 
@@ -35,6 +36,8 @@ pub(super) enum Found {
     Live(Head),
     /// It was retired, or power failed before it came into use: it can be erased.
     Spent,
+    /// It is in use with entries of another version, or was when a later program came.
+    Version(u8),
     /// It holds something else.
     Foreign,
 }
@@ -63,6 +66,14 @@ impl Head {
         let (first, _) = rest.split_first_chunk::<4>()?;
         let head = Self { sequence: u32::from_le_bytes(*sequence), first: u32::from_le_bytes(*first) };
         (*magic == MAGIC && head.bytes() == *bytes).then_some(head)
+    }
+
+    /// The version of the entries behind a whole head.
+    fn version(bytes: &[u8; HEAD]) -> Option<u8> {
+        let (content, sum) = bytes.split_last_chunk::<4>()?;
+        let [b'H', b'S', b'L', digit, ..] = content else { return None };
+        let whole = checksum(content).to_le_bytes() == *sum;
+        digit.checked_sub(b'0').filter(|version| whole && *version <= 9)
     }
 
     /// Takes a blank sector into use.
@@ -97,7 +108,13 @@ pub(super) fn look<F: NorFlash>(flash: &mut F, sector: usize) -> Result<Found, F
     }
     let mut bytes = [0; HEAD];
     flash::read(flash, sector, F::WRITE_SIZE, &mut bytes)?;
-    let retired = Head::read(&bytes).is_some();
+    let version = Head::version(&bytes);
+    if let Some(other) = version.filter(|version| *version != VERSION)
+        && blank(flash, sector, 0, F::WRITE_SIZE)?
+    {
+        return Ok(Found::Version(other));
+    }
+    let retired = version.is_some();
     // A head whose programming was cut has nothing behind it.
     if retired || blank(flash, sector, records_at::<F>(), F::ERASE_SIZE)? {
         let blank = blank(flash, sector, 0, records_at::<F>())?;

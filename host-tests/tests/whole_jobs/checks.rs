@@ -118,7 +118,7 @@ fn any_number_of_good_checks_leaves_room_for_one_that_failed() {
         let entries = recorded(&set_up, &events, &mut from);
         let examination = examined(&entries);
         let checks = events.iter().filter(|(event, _)| *event != Event::Reading).count();
-        assert!(checks > 150 && !examination.facts().common().checks_lost);
+        assert!(checks > 150 && !examination.facts().common().history_lost);
         assert_eq!(suspect(&examination), expected(&events, set_up.len() + 1), "{events:?}");
     }
 }
@@ -134,7 +134,7 @@ fn where_checks_are_lost_every_reading_is_suspect() {
         let examination = examined(entries);
         let facts = examination.facts();
         let reading = facts.readings().next().unwrap();
-        (facts.common().checks_lost, suspicion(&facts, reading))
+        (facts.common().history_lost, suspicion(&facts, reading))
     };
     assert_eq!(found(&entries), (false, None));
     entries.push(entry(GOOD, "p60"));

@@ -121,9 +121,9 @@ fn taken(numbers: &str) -> u32 {
 
 #[test]
 fn a_device_has_room_for_512_readings_as_they_are_read_off_an_instrument() {
-    assert_eq!(taken("x=-1048.575 standoff=131.071 path=262.143 height=204.7 gain=163.83"), 512);
+    assert_eq!(taken("x=-1048.575 standoff=-65.535 path=262.143 height=204.7 gain=163.83"), 512);
     assert_eq!(
-        taken("x=9999.99 standoff=1310.71 path=2621.43 height=over gain=-40 skew=-89.0 thickness=327.67"),
+        taken("x=9999.99 standoff=655.35 path=2621.43 height=over gain=-40 skew=-89.0 thickness=327.67"),
         512
     );
     assert_eq!(taken("x=41.284in standoff=5.160in path=10.320in height=80 gain=38.5 thickness=12.9in"), 512);
@@ -133,7 +133,7 @@ fn a_device_has_room_for_512_readings_as_they_are_read_off_an_instrument() {
 fn longer_numbers_take_the_room_of_two() {
     for long in [
         "x=1048.576 standoff=30 path=35 height=50 gain=40",
-        "x=0 standoff=131.072 path=35 height=50 gain=40",
+        "x=0 standoff=65.536 path=35 height=50 gain=40",
         "x=0 standoff=30 path=262.144 height=50 gain=40",
         "x=0 standoff=30 path=35 height=204.8 gain=40",
         "x=0 standoff=30 path=35 height=50 gain=163.84",

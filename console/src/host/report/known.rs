@@ -19,7 +19,7 @@ use crate::page::{Lengths, Plus};
 pub const UNKNOWN: &str = "not known";
 
 /// The examination, its findings and its entries.
-pub struct Ground<'a> {
+pub struct Known<'a> {
     /// The shell that answers.
     pub shell: &'a HostShell,
     /// What is in force.
@@ -34,7 +34,7 @@ pub struct Ground<'a> {
     pub lengths: Lengths,
 }
 
-impl<'a> Ground<'a> {
+impl<'a> Known<'a> {
     /// From a shell that has taken every line of a job.
     pub fn new(shell: &'a HostShell) -> Self {
         let facts = shell.examination().facts();

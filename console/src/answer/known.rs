@@ -7,7 +7,7 @@ use halfskip::findings::{self, Extent, LengthRule, Point, VerdictFinding};
 use heapless::Vec;
 
 /// What answers are made from: the facts, the entries behind them, the sheet in force.
-pub(crate) struct Ground<'a, const INDICATIONS: usize, const SERIES: usize, const ROWS: usize> {
+pub(crate) struct Known<'a, const INDICATIONS: usize, const SERIES: usize, const ROWS: usize> {
     pub facts: Facts<'a>,
     pub entries: &'a dyn Entries,
     pub sheet: Option<&'a Sheet<ROWS>>,
@@ -16,7 +16,7 @@ pub(crate) struct Ground<'a, const INDICATIONS: usize, const SERIES: usize, cons
 }
 
 impl<'a, const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>
-    Ground<'a, INDICATIONS, SERIES, ROWS>
+    Known<'a, INDICATIONS, SERIES, ROWS>
 {
     /// The name of an indication.
     pub fn name(&self, indication: u8) -> &'a str {
