@@ -12,6 +12,7 @@ pub mod fuzzed;
 pub mod graded;
 pub mod hunt;
 pub mod job;
+pub mod long;
 pub mod measured;
 pub mod nor;
 pub mod printed;
