@@ -29,7 +29,7 @@ transfer p60 gain=2
     let state = examination.settings().probe(0).unwrap();
     let angle = state.axis().unwrap().angle();
     assert_eq!(state.angle_stated(), Some((2, angle)));
-    assert_eq!((angle.get(), state.index().get()), (60.2, 0.3));
+    assert_eq!((angle.get(), state.index().get(), state.index_stated()), (60.2, 0.3, Some(state.index())));
     assert_eq!((state.angle_entries(), state.angle_check().is_some()), (None, false));
     assert_eq!((state.timebase_entry(), state.transfer_entry()), (Some((3, true)), Some((4, true))));
     let fit = state.timebase().unwrap();
