@@ -72,6 +72,10 @@ pub const REFERENCE_HEIGHT: Range = range("height", "%", 0.1, 1_000.0);
 pub const DEPTH: Range = range("depth", "mm", 0.1, 1_000.0);
 /// Surface distance to a hole.
 pub const DISTANCE: Range = range("distance", "mm", 0.0, 10_000.0);
+/// A stated index point, ahead of the probe's mark: no further than the widest probe is long.
+pub const INDEX: Range = range("index", "mm", -50.0, 50.0);
+/// A stated delay, spent before the index point; negative where the clock starts late.
+pub const DELAY: Range = range("delay", "us", -1_000.0, 1_000.0);
 /// Diameter of a side-drilled hole.
 pub const HOLE: Range = range("hole", "mm", 0.1, 50.0);
 /// A half width of the uncertainty budget, lengths.

@@ -68,9 +68,12 @@ fn head(entries: &dyn Entries, page: &mut Page<'_>) -> fmt::Result {
                 page.item("equipment", format_args!("{name}, serial {serial}"))
             }
             Entry::Equipment { name, serial: None } => page.item("equipment", format_args!("{name}")),
-            Entry::Date(date) => {
+            Entry::Date { date, time } => {
                 let (year, month, day) = date.parts();
-                page.item("date", format_args!("{year}-{month:02}-{day:02}"))
+                match time {
+                    Some(time) => page.item("date", format_args!("{year}-{month:02}-{day:02}, {time}")),
+                    None => page.item("date", format_args!("{year}-{month:02}-{day:02}")),
+                }
             }
             Entry::Note(text) => page.item("note", format_args!("{text}")),
             _ => Ok(()),

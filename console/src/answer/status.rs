@@ -151,7 +151,10 @@ impl Lacks<'_> {
         let lacks = [
             (state.dac().points().len() == 0, "no reference point, so no levels"),
             (state.timebase().is_none(), "no time base, paths are taken as shown"),
-            (state.angle_check().is_none(), "no hole peaked, the nominal angle is used"),
+            (
+                state.angle_entries().is_none() && state.angle_stated().is_none(),
+                "no hole peaked, the nominal angle is used",
+            ),
             (state.transfer().is_none(), "no transfer correction, 0 dB is used"),
         ];
         lacks.into_iter().filter(|(lacks, _)| *lacks).map(|(_, what)| what)

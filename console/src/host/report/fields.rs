@@ -133,9 +133,10 @@ fn recorded(known: &Known<'_>, from: &From) -> Option<String> {
             _ => None,
         }),
         From::Date => of(&|entry| match entry {
-            Entry::Date(date) => {
+            Entry::Date { date, time } => {
                 let (year, month, day) = date.parts();
-                Some(format!("{year:04}-{month:02}-{day:02}"))
+                let time = time.map(|time| format!(", {time}")).unwrap_or_default();
+                Some(format!("{year:04}-{month:02}-{day:02}{time}"))
             }
             _ => None,
         }),
@@ -187,5 +188,5 @@ fn linearity(known: &Known<'_>) -> bool {
 }
 
 fn checks(known: &Known<'_>) -> bool {
-    !known.facts.common().checks.is_empty()
+    known.facts.common().is_checked()
 }

@@ -6,8 +6,8 @@ use std::vec::Vec;
 
 use halfskip::curve::Beyond;
 use halfskip::decimal::Fixed;
-use halfskip::entry::Entry;
-use halfskip::examination::{ProbeState, linearity_of};
+use halfskip::entry::{Entry, TimebaseKnown};
+use halfskip::examination::{Event, ProbeState, linearity_of};
 use halfskip::probe::Element;
 
 use super::document::{Block, Cell, Section, Table};
@@ -64,12 +64,20 @@ fn probe(known: &Known<'_>, state: &ProbeState) -> Table {
         let verdict = within(Some(check.angle_verdict(probe.nominal(), tolerance.angle)));
         format!("{}\u{b0}, {verdict} of {}\u{b0}", Fixed(check.angle().get(), 1), tolerance.angle.get())
     });
-    table.row(["Measured angle".into(), Cell::given(angle, "not measured: the nominal one is used")]);
+    if let Some((_, stated)) = state.angle_stated() {
+        let verdict = within(Some((stated.get() - probe.nominal().get()).abs() <= tolerance.angle.get()));
+        let stated =
+            format!("{}\u{b0}, {verdict} of {}\u{b0}", Fixed(stated.get(), 1), tolerance.angle.get());
+        table.row(["Stated angle".into(), stated.into()]);
+    } else {
+        table.row(["Measured angle".into(), Cell::given(angle, "not measured: the nominal one is used")]);
+    }
+    let stated = state.index_stated().map(|index| format!("{}, as stated", known.lengths.ahead(index.get())));
     let index = state.angle_check().and_then(|check| Some((check, check.index()?))).map(|(check, index)| {
         let verdict = within(check.index_verdict(tolerance.index));
         format!("{}, {verdict} of {}", known.lengths.ahead(index.get()), size(tolerance.index.get()))
     });
-    table.row(["True index point".into(), Cell::given(index, "not measured: taken at its mark")]);
+    table.row(["True index point".into(), Cell::given(stated.or(index), "not measured: taken at its mark")]);
     table.row(["Frequency".into(), format!("{} MHz", probe.frequency().get()).into()]);
     table.row(["Element".into(), element.into()]);
     let front = probe.front().map(|front| size(front.get()));
@@ -92,6 +100,7 @@ fn timebase(known: &Known<'_>, state: &ProbeState) -> Cell {
             within(fit.verdict(tolerance)),
             known.lengths.of(tolerance.get())
         ),
+        None if matches!(state.timebase_entry(), Some((_, true))) => "stated, not measured".to_string(),
         None => within(None).to_string(),
     };
     let base = fit.base();
@@ -112,9 +121,9 @@ fn transfer(known: &Known<'_>, state: &ProbeState) -> Cell {
         return Cell::Missing("not recorded: counts as 0 dB".into());
     };
     let mut text = format!("{} dB at the surface", Plus(transfer.surface().get(), 1));
-    if transfer.slope() != 0.0 {
+    if let Some(slope) = transfer.slope().filter(|slope| *slope != 0.0) {
         let (unit, factor) = if known.unit() == "in" { ("in", 25.4) } else { ("mm", 1.0) };
-        text.push_str(&format!(", {} dB/{unit} of path", Plus(transfer.slope() * factor, 4)));
+        text.push_str(&format!(", {} dB/{unit} of path", Plus(slope * factor, 4)));
     }
     if let Some(left) = transfer.largest_departure() {
         text.push_str(&format!("; largest departure {} dB", Fixed(left.get(), 1)));
@@ -136,7 +145,8 @@ fn echoes(known: &Known<'_>, state: &ProbeState) -> Table {
         if entry.probe != *state.name() {
             continue;
         }
-        for (path, time) in entry.path.iter().zip(&entry.time) {
+        let TimebaseKnown::Echoes { path, time } = &entry.how else { continue };
+        for (path, time) in path.iter().zip(time) {
             let (path, time) = (path.quantity(), time.quantity());
             let left = fit.base().residual((path, time)).ok().map(|left| known.signed(left.get()));
             table.row([
@@ -201,9 +211,9 @@ fn checks(known: &Known<'_>) -> Table {
         let common = known.facts.common();
         let (what, good) = match entry {
             Entry::Check(entry) => {
-                let held = common.checks.iter().find(|check| check.number == number);
+                let held = common.history.iter().find(|event| event.number == number);
                 // One that is not held was good, between others that were.
-                let good = held.map(|check| check.good).or((!common.checks_lost).then_some(true));
+                let good = held.map(Event::is_good).or((!common.history_lost).then_some(true));
                 (format!("In service, {}", entry.probe), good)
             }
             Entry::ScreenLinearity(_) => {

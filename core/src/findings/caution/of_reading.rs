@@ -9,14 +9,12 @@ use crate::entry::PointPeaked;
 use crate::examination::{Facts, Pooled};
 use crate::expected::Seen;
 use crate::joint::{Clearance, Joint, Obstacle};
+use crate::material::STEEL_SHEAR;
 use crate::math;
 use crate::part::Part;
 use crate::probe::{Probe, wavelength};
 use crate::side::{Face, Side};
-use crate::units::{Millimetres, MillimetresPerMicrosecond};
-
-/// Shear velocity of carbon steel, for the width of a beam in a material that was not told \[R4\].
-const STEEL: MillimetresPerMicrosecond = MillimetresPerMicrosecond::constant(3.24);
+use crate::units::Millimetres;
 
 /// How far weld and heat-affected zone reach to each side, mm, and a crowned cap; worked out once for all readings.
 #[derive(Clone, Copy)]
@@ -96,7 +94,7 @@ fn off_axis(facts: &Facts<'_>, probe: &Probe, seen: &Seen) -> Option<f32> {
     let Part::Flat(plate) = seen.part else { return None };
     let steep = math::asin(f64::from(seen.place.leg as f32 * plate.thickness() / seen.path.get()))?;
     let ray = 90.0 - steep;
-    let shear = facts.common().material.as_ref().map_or(STEEL, |(_, material)| material.shear());
+    let shear = facts.common().material.as_ref().map_or(STEEL_SHEAR, |(_, material)| material.shear());
     let element = probe.element();
     let factor = EdgeDrop::PULSE_ECHO_20.factor(&element);
     let lobe = spread(factor, wavelength(shear, probe.frequency()), element.in_plane())?.get();
