@@ -113,6 +113,15 @@ impl<'a> Facts<'a> {
         observed
     }
 
+    /// Tells every entry in force that is no reading, with its number.
+    pub(crate) fn each_but_readings(&self, mut tell: impl FnMut(u32, &Entry)) {
+        for (number, voided, entry) in entries(self.log) {
+            if !voided {
+                tell(number, &entry);
+            }
+        }
+    }
+
     /// The last entry in force that calibrates a probe - its angle, time base, reference points or transfer - where one that
     /// did so before a reading was voided and the last one was recorded after it.
     pub(crate) fn calibrated_anew(&self, state: &ProbeState, reading: u32) -> Option<u32> {
