@@ -5,9 +5,9 @@ use std::path::PathBuf;
 
 use halfskip::technique::{Ground, Grounds, Technique, Terms};
 use halfskip::units::{Decibels, Degrees, Megahertz, Millimetres, ScreenPercent};
-use halfskip_console::host::desk::Desk;
+use halfskip_console::host::desk::SheetFiles;
 use halfskip_console::host::technique::read;
-use halfskip_console::host::{Lines, Outcome};
+use halfskip_console::sheets::Sheets;
 
 fn example(name: &str) -> String {
     let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../examples/criteria");
@@ -16,24 +16,18 @@ fn example(name: &str) -> String {
 
 #[test]
 fn a_desk_reads_a_technique_beside_the_job_and_says_why_one_cannot_be_had() {
-    let jobs = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../examples/criteria/any.job");
-    let mut desk = Desk::new(Some(&jobs));
-    let mut told = |line: &str| {
-        let mut answer = String::new();
-        (desk.line(line.as_bytes(), &mut answer), answer)
-    };
-    let (outcome, answer) = told("technique technique-template.toml");
-    assert_eq!(outcome, Outcome::Refused { column: Some(1) });
-    assert!(answer.starts_with("not recorded: technique technique-template.toml: "), "{answer}");
-    assert!(answer.contains("technique-template.toml:1:1: the technique sheet asks for nothing"), "{answer}");
-    let (_, answer) = told("technique demonstration.toml");
-    assert!(answer.contains("demonstration.toml:9:1: unknown key \"measure\"; a technique"), "{answer}");
-    let (_, answer) = told("technique nowhere.toml");
-    assert!(answer.contains("nowhere.toml: cannot be read: "), "{answer}");
-    let (outcome, answer) = told("technique technique-demonstration.toml");
-    assert_eq!((outcome, answer.as_str()), (Outcome::Recorded, "1: technique recorded\n"));
-    let facts = desk.shell().examination().facts();
-    assert_eq!(facts.technique().title(), "Demonstration technique (INVENTED)");
+    let job = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../examples/criteria/any.job");
+    let mut desk = SheetFiles::beside(Some(&job));
+    let sheet = desk.technique("technique-demonstration.toml").unwrap().unwrap();
+    assert_eq!(sheet.title(), "Demonstration technique (INVENTED)");
+    for (name, why) in [
+        ("technique-template.toml", "technique-template.toml:1:1: the technique sheet asks for nothing"),
+        ("demonstration.toml", "demonstration.toml:9:1: unknown key \"measure\"; a technique sheet takes"),
+        ("nowhere.toml", "nowhere.toml: cannot be read: "),
+    ] {
+        let error = desk.technique(name).unwrap_err();
+        assert!(error.contains(why), "{error}");
+    }
 }
 
 /// A sheet that asks for everything, and one line more.
