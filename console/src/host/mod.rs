@@ -15,6 +15,7 @@ pub mod json;
 pub mod lines;
 pub mod link;
 pub mod manual;
+pub mod names;
 pub mod paper;
 pub mod plan;
 pub mod program;

@@ -33,9 +33,9 @@ pub fn run(asked: &Run) -> Result<Exit, Stop> {
     let sheet = desk.shell().sheet();
     let mut out = BufWriter::new(io::stdout().lock());
     let written = match asked.format {
-        Format::Json => json::write(&facts, sheet, &mut out),
-        Format::Csv => csv::write(&facts, sheet, &mut out),
-        Format::Text => text(&desk, &mut out),
+        Some(Format::Json) => json::write(&facts, sheet, &mut out),
+        Some(Format::Csv) => csv::write(&facts, sheet, &mut out),
+        Some(Format::Text) | None => text(&desk, &mut out),
     };
     written.and_then(|()| out.flush()).map_err(|error| Stop::writing(&error))?;
     let open = asked.strict && !settled(&facts, sheet);
