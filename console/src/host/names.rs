@@ -7,6 +7,12 @@ use std::string::String;
 const UNSEEN: [core::ops::RangeInclusive<char>; 4] =
     ['\u{200b}'..='\u{200f}', '\u{2028}'..='\u{202e}', '\u{2060}'..='\u{206f}', '\u{feff}'..='\u{feff}'];
 
+/// Whether a character turns the direction of what follows, or cannot be seen.
+#[must_use]
+pub fn is_unseen(char: char) -> bool {
+    UNSEEN.iter().any(|range| range.contains(&char))
+}
+
 /// A name without what would command a terminal: such a character is written out as `\u{1b}`.
 #[must_use]
 pub fn shown(path: &Path) -> String {
@@ -18,7 +24,7 @@ pub fn shown(path: &Path) -> String {
 pub fn shown_text(text: &str) -> String {
     let mut shown = String::with_capacity(text.len());
     for char in text.chars() {
-        if char.is_control() || UNSEEN.iter().any(|range| range.contains(&char)) {
+        if char.is_control() || is_unseen(char) {
             shown.extend(char.escape_default());
         } else {
             shown.push(char);

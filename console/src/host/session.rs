@@ -54,6 +54,11 @@ impl<L: Lines> Session<L> {
         Ok(Self { lines, job: Some(job) })
     }
 
+    /// The examination.
+    pub const fn lines(&self) -> &L {
+        &self.lines
+    }
+
     /// Seals the facts to come with a running digest.
     pub const fn seal(&mut self) {
         if let Some(job) = &mut self.job {
