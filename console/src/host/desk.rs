@@ -1,6 +1,7 @@
 //! The shell on a desk: room for a long day's readings, sheets read from files beside the job.
 
 use std::boxed::Box;
+use std::collections::HashMap;
 use std::format;
 use std::fs::{self, File};
 use std::io::Read;
@@ -12,11 +13,15 @@ use core::fmt::Write;
 use halfskip::criteria::Sheet;
 
 use super::exit::reason;
+use super::names::shown;
 use super::sheet::{self, HOST_ROWS};
 use super::terminal::shows_utf8;
 use super::{Lines, Outcome};
+use crate::keys::Group;
+use crate::parse::{self, Line};
 use crate::sheets::Sheets;
 use crate::shell::{self, Shell};
+use crate::verbs;
 
 /// Samples of one sweep along the weld.
 pub const SERIES: usize = 65_536;
@@ -32,6 +37,8 @@ pub struct SheetFiles {
     folder: PathBuf,
     /// One that is no file: its name and its text.
     held: Option<(&'static str, &'static str)>,
+    /// Those read before, with their texts: a file is read again by every line that names it, and taken apart when it changed.
+    read: HashMap<PathBuf, (String, Box<Sheet<HOST_ROWS>>)>,
 }
 
 impl SheetFiles {
@@ -39,7 +46,7 @@ impl SheetFiles {
     #[must_use]
     pub fn beside(job: Option<&Path>) -> Self {
         let folder = job.and_then(Path::parent).unwrap_or(Path::new(""));
-        Self { folder: folder.to_path_buf(), held: None }
+        Self { folder: folder.to_path_buf(), held: None, read: HashMap::new() }
     }
 }
 
@@ -51,13 +58,23 @@ impl Sheets<HOST_ROWS> for SheetFiles {
             return sheet::read(text).map_err(|error| format!("{name}:{error}"));
         }
         let (path, asked) = (self.folder.join(name), Path::new(name));
-        let name = path.display();
+        let name = shown(&path);
         // The name that was asked for is told by whoever asked.
         let text = text(&path).map_err(|why| if path == asked { why } else { format!("{name}: {why}") })?;
-        sheet::read(&text).map_err(|error| format!("{name}:{error}"))
+        if let Some((_, sheet)) = self.read.get(&path).filter(|(before, _)| *before == text) {
+            return Ok((**sheet).clone());
+        }
+        let sheet = sheet::read(&text).map_err(|error| format!("{name}:{error}"))?;
+        if self.read.len() == KEPT {
+            self.read.clear();
+        }
+        self.read.insert(path, (text, Box::new(sheet.clone())));
+        Ok(sheet)
     }
 }
 
+/// Sheets that are kept taken apart: a number of ours, more than the sheets of any job.
+const KEPT: usize = 8;
 /// A sheet is far shorter; what is longer was named by mistake and need not be held.
 const SHEET: u64 = 1 << 20;
 
@@ -122,10 +139,26 @@ impl Lines for Desk {
         }
     }
 
+    fn fact(&mut self, line: &[u8], answer: &mut dyn Write) -> Outcome {
+        let unit = self.shell.examination().settings().common().units;
+        if str::from_utf8(line).is_ok_and(is_question)
+            && matches!(parse::line(line, unit), Ok(Some(Line::Question(_))))
+        {
+            return Outcome::Answered;
+        }
+        self.line(line, answer)
+    }
+
     fn clear(&mut self) {
         *self.shell = HostShell::new(self.sheets.clone());
         self.shell.set_utf8(shows_utf8());
     }
+}
+
+/// Whether a line begins as a question does.
+fn is_question(line: &str) -> bool {
+    let verb = line.split_ascii_whitespace().next().and_then(verbs::find);
+    verb.is_some_and(|verb| verb.group == Group::Question)
 }
 
 /// The column of a line's first word, counted from 1.

@@ -7,7 +7,7 @@ use std::path::Path;
 use super::args::{Arguments, CAUTION, Run, Unread, VERSION, Verb, parse};
 use super::exit::{Exit, Stop, ended};
 use super::session::Session;
-use super::{Lines, check, compare, export, import, link, manual, plan, report, tour};
+use super::{Lines, check, compare, export, import, link, manual, plan, report_file, tour};
 
 /// Does what the arguments behind the program's name say: `lines` makes an empty examination, `run` evaluates a job.
 ///
@@ -37,7 +37,7 @@ fn done<L: Lines>(
     match asked.verb {
         Some(Verb::Run(asked)) => run(&asked),
         Some(Verb::Plan { job }) => plan::run(&job),
-        Some(Verb::Report(asked)) => report::run(&asked),
+        Some(Verb::Report(asked)) => report_file::run(&asked),
         Some(Verb::Import(asked)) => import::run(&asked),
         Some(Verb::Export { jobs }) => export::run(&jobs),
         Some(Verb::Compare(asked)) => compare::run(&asked),
