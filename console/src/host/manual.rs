@@ -41,10 +41,10 @@ pub fn command() -> Command {
     })
 }
 
-/// Every verb with its options.
+/// Every verb in a line, as `-h` says it.
 #[must_use]
 pub fn overview() -> String {
-    format!("{}", Arguments::command().flatten_help(true).render_help())
+    format!("{}", Arguments::command().render_help())
 }
 
 /// What `--help` says.
