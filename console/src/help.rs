@@ -85,7 +85,7 @@ fn head(out: &mut dyn Write, verb: &Verb, form: &Form) -> Result {
 fn placeholder(kind: &Kind) -> &'static str {
     match kind {
         Kind::Name => "NAME",
-        Kind::Text | Kind::Reason => "\"...\"",
+        Kind::Text | Kind::Reason | Kind::Short => "\"...\"",
         Kind::Number(measure) | Kind::NumberOr(measure, _) => quantity(measure.range.unit),
         Kind::Plain(_) => "NUMBER",
         Kind::List(..) => "N,N,...",
@@ -94,6 +94,7 @@ fn placeholder(kind: &Kind) -> &'static str {
         Kind::Count(..) => "N",
         Kind::Choice(_) | Kind::Verb => "WORD",
         Kind::Date => "DATE",
+        Kind::Clock => "HH:MM",
     }
 }
 
@@ -143,6 +144,9 @@ fn tell(out: &mut dyn Write, form: &Form, rule: Rule) -> Result {
         Rule::Together(bits) => writeln!(out, "    all or none of {}", form.set(bits)),
         Rule::AnyOf(_) => writeln!(out, "    at least one of them"),
         Rule::Needs(bits, others) => writeln!(out, "    {} only beside {}", form.set(bits), form.set(others)),
-        Rule::Alone(bits) => writeln!(out, "    {} stands alone, in place of all other keys", form.set(bits)),
+        Rule::Alone(bits) => {
+            let alone = if bits.count_ones() == 1 { "stands alone," } else { "stand" };
+            writeln!(out, "    {} {alone} in place of all other keys", form.set(bits))
+        }
     }
 }

@@ -14,7 +14,7 @@ use halfskip::units::Quantity;
 use crate::parse::{Fields, Line};
 
 /// Most keys that one form of a verb can have.
-pub const MAX_KEYS: usize = 17;
+pub const MAX_KEYS: usize = 19;
 
 /// A verb of the line language.
 #[derive(Clone, Copy, Debug)]
@@ -93,7 +93,7 @@ pub enum Rule {
     AnyOf(u32),
     /// The first needs the second.
     Needs(u32, u32),
-    /// Stands without any other key.
+    /// Stand without any other key.
     Alone(u32),
 }
 
@@ -115,6 +115,8 @@ pub enum Kind {
     Text,
     /// A text that says something.
     Reason,
+    /// A short text of up to 40 bytes that says something.
+    Short,
     /// A number with a unit.
     Number(&'static Measure),
     /// A number with a unit, or one of some words.
@@ -135,6 +137,8 @@ pub enum Kind {
     Choice(&'static [&'static str]),
     /// A day, `2026-03-14`.
     Date,
+    /// A time of the day, `14:30`.
+    Clock,
     /// A verb of the language.
     Verb,
 }
@@ -249,6 +253,7 @@ impl fmt::Display for Kind {
             Self::Name => f.write_str("a name of up to 16 bytes"),
             Self::Text => f.write_str("a text in quotes, up to 120 bytes"),
             Self::Reason => f.write_str("a text in quotes, up to 120 bytes"),
+            Self::Short => f.write_str("a text in quotes, up to 40 bytes"),
             Self::Number(measure) => write!(f, "a number in {measure}"),
             Self::NumberOr(measure, words) => write!(f, "a number in {measure}, or {}", Choices(words)),
             Self::Plain(range) => write!(f, "a number in {}", range.unit),
@@ -265,6 +270,7 @@ impl fmt::Display for Kind {
             Self::Count(min, max) => write!(f, "a whole number from {min} to {max}"),
             Self::Choice(words) => Choices(words).fmt(f),
             Self::Date => f.write_str("a day such as 2026-03-14"),
+            Self::Clock => f.write_str("a time such as 14:30"),
             Self::Verb => f.write_str("a verb"),
         }
     }

@@ -85,12 +85,13 @@ pub enum Question {
 /// [`Refusal`] with the column, what was wrong and what is expected.
 ///
 /// ```
-/// use halfskip::entry::{Entry, LengthUnit};
+/// use halfskip::entry::{AngleKnown, Entry, LengthUnit};
 /// use halfskip_console::parse::{Line, line};
-/// let Ok(Some(Line::Fact(Entry::Angle(hole)))) = line(b"angle p60 depth=0.5 distance=0.9", LengthUnit::In) else {
+/// let Ok(Some(Line::Fact(Entry::Angle(angle)))) = line(b"angle p60 depth=0.5 distance=0.9", LengthUnit::In) else {
 ///     panic!("not the fact expected");
 /// };
-/// assert_eq!(hole.depth.quantity().get(), 12.7);
+/// let AngleKnown::Hole { depth, .. } = angle.how else { panic!("stated") };
+/// assert_eq!(depth.quantity().get(), 12.7);
 /// assert_eq!(line(b"  # nothing", LengthUnit::Mm), Ok(None));
 /// assert!(line(b"angle p60 depth=15deg distance=26", LengthUnit::Mm).is_err());
 /// ```

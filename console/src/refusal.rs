@@ -83,8 +83,8 @@ pub enum RefusalKind<'a> {
         verb: &'static str,
         /// All that are missing.
         keys: KeySet,
-        /// The key that would stand for all of them.
-        alone: Option<&'static str>,
+        /// The keys that would stand for all of them.
+        alone: Option<KeySet>,
     },
     /// At least one of some keys is wanted.
     MissingAny {
@@ -109,12 +109,12 @@ pub enum RefusalKind<'a> {
         /// The key that is not.
         other: &'static str,
     },
-    /// A key that stands alone has company.
+    /// Keys that stand without others have company.
     Alone {
         /// The verb.
         verb: &'static str,
-        /// The key.
-        key: &'static str,
+        /// The keys.
+        keys: KeySet,
     },
     /// A word too many.
     Surplus {
@@ -183,6 +183,8 @@ pub enum RefusalKind<'a> {
     Quoted(&'static Key),
     /// A day that is not in the calendar.
     NoSuchDay,
+    /// There is no such time of the day.
+    NoSuchTime,
 }
 
 /// A refusal whose place is still a byte offset.

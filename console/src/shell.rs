@@ -6,7 +6,7 @@ use halfskip::criteria::Sheet;
 use halfskip::entry::{Entry, Text};
 use halfskip::examination::Examination;
 
-use crate::answer::{self, Ground, Said};
+use crate::answer::{self, Known, Said};
 use crate::parse::{self, Line};
 use crate::recorder::{acknowledged, misread, put, refused};
 use crate::sheets::Sheets;
@@ -106,7 +106,7 @@ impl<
     pub fn ask(&self, line: &[u8], out: &mut dyn Write) -> bool {
         let unit = self.examination.settings().common().units;
         let Ok(Some(Line::Question(question))) = parse::line(line, unit) else { return false };
-        let _ = answer::answer(&self.ground(), &question, out);
+        let _ = answer::answer(&self.known(), &question, out);
         true
     }
 
@@ -117,7 +117,7 @@ impl<
             Ok(None) => Outcome::Nothing,
             Ok(Some(Line::Fact(entry))) => self.record(entry, out),
             Ok(Some(Line::Question(question))) => {
-                let _ = answer::answer(&self.ground(), &question, out);
+                let _ = answer::answer(&self.known(), &question, out);
                 Outcome::Answered
             }
             Err(refusal) => misread(&refusal, placed, out),
@@ -197,8 +197,8 @@ impl<
         self.sheet.as_ref()
     }
 
-    fn ground(&self) -> Ground<'_, INDICATIONS, SERIES, ROWS> {
-        Ground {
+    fn known(&self) -> Known<'_, INDICATIONS, SERIES, ROWS> {
+        Known {
             facts: self.examination.facts(),
             entries: &self.examination,
             sheet: self.sheet.as_ref(),

@@ -4,7 +4,7 @@
 use core::fmt;
 
 use halfskip::decimal::{Decimal, Entered};
-use halfskip::entry::{Calibrated, Entry, Text, is_plain};
+use halfskip::entry::{Calibrated, Entry, is_plain};
 use halfskip::units::{Millimetres, Quantity};
 
 use crate::verbs::{calibration, checks, joint, material, probe, reading, record, report};
@@ -35,7 +35,7 @@ pub fn entry(out: &mut dyn fmt::Write, entry: &Entry) -> fmt::Result {
         Entry::Examiner { name, certificate } => report::write_examiner(out, name, certificate.as_ref()),
         Entry::Equipment { name, serial } => report::write_equipment(out, name, serial.as_ref()),
         Entry::Detail { field, text } => report::write_detail(out, *field, text),
-        Entry::Date(date) => report::write_date(out, *date),
+        Entry::Date { date, time } => report::write_date(out, *date, *time),
         Entry::Units(unit) => report::write_units(out, *unit),
         Entry::Material(entry) => material::write(out, entry),
         Entry::Joint(entry) => joint::write(out, entry),
@@ -135,7 +135,7 @@ impl Writer<'_> {
     }
 
     /// ` key="text"`, or nothing.
-    pub fn text_of(&mut self, key: &str, text: Option<&Text>) {
+    pub fn text_of(&mut self, key: &str, text: Option<&str>) {
         if let Some(text) = text {
             self.key(key);
             self.text(text);

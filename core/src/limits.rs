@@ -11,8 +11,9 @@ const fn range(quantity: &'static str, unit: &'static str, min: f32, max: f32) -
 pub const PATH: Range = range("path", "mm", 0.01, 10_000.0);
 /// Echo time, there and back.
 pub const TIME: Range = range("time", "us", 0.01, 10_000.0);
-/// Stand-off, index point to weld centreline.
-pub const STANDOFF: Range = range("standoff", "mm", 0.0, 10_000.0);
+/// Stand-off, index point to weld centreline; negative where the probe has passed the centreline and still faces the same
+/// way, as it can on a cap dressed flush.
+pub const STANDOFF: Range = range("standoff", "mm", -10_000.0, 10_000.0);
 /// Position along the weld.
 pub const X: Range = range("x", "mm", -100_000.0, 100_000.0);
 /// The number that ties readings seen at one probe position.
@@ -33,6 +34,8 @@ pub const LAND: Range = range("land", "mm", 0.0, 1_000.0);
 pub const RADIUS: Range = range("radius", "mm", 0.5, 100.0);
 /// Width of the cap at the scanned face.
 pub const CAP: Range = range("cap", "mm", 0.1, 1_000.0);
+/// Middle of the cap, from the centreline.
+pub const CENTRE: Range = range("centre", "mm", -1_000.0, 1_000.0);
 /// Height of the cap.
 pub const CROWN: Range = range("crown", "mm", 0.0, 50.0);
 /// Width of the bead at the far face.
@@ -69,6 +72,10 @@ pub const REFERENCE_HEIGHT: Range = range("height", "%", 0.1, 1_000.0);
 pub const DEPTH: Range = range("depth", "mm", 0.1, 1_000.0);
 /// Surface distance to a hole.
 pub const DISTANCE: Range = range("distance", "mm", 0.0, 10_000.0);
+/// A stated index point, ahead of the probe's mark: no further than the widest probe is long.
+pub const INDEX: Range = range("index", "mm", -50.0, 50.0);
+/// A stated delay, spent before the index point; negative where the clock starts late.
+pub const DELAY: Range = range("delay", "us", -1_000.0, 1_000.0);
 /// Diameter of a side-drilled hole.
 pub const HOLE: Range = range("hole", "mm", 0.1, 50.0);
 /// A half width of the uncertainty budget, lengths.

@@ -195,19 +195,26 @@ impl TimeBase {
 }
 
 impl TimeBaseFit {
-    /// The fitted velocity and delay.
+    /// A time base that is stated: no echo tells how well it fits.
+    #[must_use]
+    pub const fn stated(base: TimeBase) -> Self {
+        Self { base, largest: None }
+    }
+
+    /// The velocity and delay.
     #[must_use]
     pub const fn base(&self) -> TimeBase {
         self.base
     }
 
-    /// The largest residual without its sign, mm of path; `None` for two echoes, which any line meets.
+    /// The largest residual without its sign, mm of path; `None` for two echoes, which any line meets, and for none.
     #[must_use]
     pub const fn largest_residual(&self) -> Option<Millimetres> {
         self.largest
     }
 
-    /// Whether every residual keeps within a tolerance; `None` for two echoes, which leave nothing to judge by.
+    /// Whether every residual keeps within a tolerance; `None` for two echoes or none, which leave nothing to
+    /// judge by.
     #[must_use]
     pub fn verdict(&self, tolerance: Millimetres) -> Option<bool> {
         self.largest.map(|largest| largest <= tolerance)

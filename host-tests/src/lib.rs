@@ -11,6 +11,7 @@ pub mod fuzzed;
 pub mod graded;
 pub mod hunt;
 pub mod job;
+pub mod long;
 pub mod measured;
 pub mod nor;
 pub mod printed;

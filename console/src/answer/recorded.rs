@@ -100,7 +100,7 @@ fn linearity(facts: &Facts<'_>, number: u32, f: &mut fmt::Formatter<'_>) -> fmt:
 /// What a check was held against, and how it came out. One without a level has not checked the sensitivity.
 fn check(facts: &Facts<'_>, number: u32, levelled: bool, f: &mut fmt::Formatter<'_>) -> fmt::Result {
     let common = facts.common();
-    let good = common.checks.iter().any(|check| check.number == number && check.good);
+    let good = common.history.iter().any(|event| event.number == number && event.is_good());
     f.write_str(if good { "check within its limits" } else { "check OUT OF ITS LIMITS" })?;
     write!(f, " of {} of the path", percent(common.check_limits.range.get()))?;
     if levelled {
@@ -138,10 +138,20 @@ fn reading(facts: &Facts<'_>, f: &mut fmt::Formatter<'_>) -> fmt::Result {
 fn timebase(state: &ProbeState, f: &mut fmt::Formatter<'_>) -> fmt::Result {
     let Some(fit) = state.timebase() else { return f.write_str("timebase recorded") };
     let (velocity, delay) = (fit.base().velocity.get(), fit.base().delay.get());
-    write!(f, "timebase recorded, {} mm/us, delay {} us", Fixed(velocity, 3), Fixed(delay, 2))
+    let stated = if matches!(state.timebase_entry(), Some((_, true))) { " as stated" } else { "" };
+    write!(f, "timebase recorded{stated}, {} mm/us, delay {} us", Fixed(velocity, 3), Fixed(delay, 2))
 }
 
 fn angle(facts: &Facts<'_>, state: &ProbeState, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+    let lengths = Lengths(facts.common().units);
+    if let (Some((_, stated)), Some(probe)) = (state.angle_stated(), state.probe()) {
+        let (angle, nominal) = (Fixed(stated.get(), 1), fixed(probe.nominal().get()));
+        write!(f, "angle recorded as stated, {angle} deg, nominal {nominal} deg")?;
+        return match state.index_stated() {
+            Some(index) => write!(f, ", index point {}", lengths.ahead(index.get())),
+            None => Ok(()),
+        };
+    }
     let (Some(check), Some(probe)) = (state.angle_check(), state.probe()) else {
         return f.write_str("angle recorded");
     };
@@ -154,7 +164,7 @@ fn angle(facts: &Facts<'_>, state: &ProbeState, f: &mut fmt::Formatter<'_>) -> f
         fixed(probe.nominal().get())
     )?;
     match check.index() {
-        Some(index) => write!(f, ", index point {}", Lengths(facts.common().units).ahead(index.get())),
+        Some(index) => write!(f, ", index point {}", lengths.ahead(index.get())),
         None => Ok(()),
     }
 }

@@ -65,7 +65,7 @@ pub struct Arguments {
 pub enum Verb {
     /// Evaluate a job file
     ///
-    /// A job with a bad line is told whole, every bad line of it, and not evaluated. Questions in it are passed over. To
+    /// Every bad line of a job is named, and a job with one is not evaluated. Questions in it are passed over. To
     /// --strict a job without a sheet or without a reading in force is undetermined, however well calibrated.
     #[command(after_help = "\
 Examples:
@@ -89,15 +89,15 @@ Example:
     Report(Report),
     /// Readings of a CSV table as lines
     ///
-    /// The first line names the columns by the keys of a reading, with the unit of its numbers: x [mm], gain [dB]. Comma,
-    /// semicolon or tab stand between cells; an empty cell leaves its key out.
+    /// The first line names the columns by the keys of a reading, with the unit of its numbers: x [mm], gain [dB]. Cells are
+    /// parted by comma, semicolon or tab; an empty cell leaves its key out.
     #[command(after_help = "\
 Example:
   halfskip import log.csv --job weld.job --dry-run   see what would be recorded")]
     Import(Import),
     /// Findings of many jobs, one line of JSON a job
     ///
-    /// A job that is bad is told and passed over; the exit status is then 2.
+    /// A job that is bad is named and passed over; the exit status is then 2.
     #[command(after_help = "\
 Example:
   halfskip export *.job > archive.jsonl   what a data engine reads")]
@@ -108,7 +108,7 @@ Example:
     },
     /// Two examinations of one weld, indication by indication
     ///
-    /// A difference is told in units of its expanded uncertainty U; above 1 U the uncertainties do not explain it. An
+    /// A difference is given in units of its expanded uncertainty U; above 1 U the uncertainties do not explain it. An
     /// indication that only one examination has is no proof of change: the other may not have looked there.
     #[command(after_help = "\
 Example:

@@ -85,7 +85,7 @@ impl Job {
 
 fn date(entry: Entry) -> Option<String> {
     match entry {
-        Entry::Date(date) => {
+        Entry::Date { date, .. } => {
             let (year, month, day) = date.parts();
             Some(std::format!("{year:04}-{month:02}-{day:02}"))
         }

@@ -32,7 +32,7 @@ pub fn open(source: &Source) -> Result<Box<dyn BufRead>, Stop> {
     Ok(Box::new(BufReader::with_capacity(1 << 16, file)))
 }
 
-/// Reads a whole job. Questions in it are passed over; every bad line is told on `errors`.
+/// Reads a whole job. Questions in it are passed over; every bad line is named on `errors`.
 ///
 /// # Errors
 /// [`Stop`]: the source cannot be had, or any line is bad. Nothing should then be evaluated.

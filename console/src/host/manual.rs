@@ -23,10 +23,10 @@ Examples:
   halfskip report weld.job --html weld.html   the record of a job, drawn
   halfskip help reading                       the keys of a line";
 
-/// What stands behind the help.
+/// The end of the help.
 #[must_use]
 pub fn behind() -> String {
-    format!("{STATUS} Bad input is told as file:line:column: why.\n\n{EXAMPLES}\n\n{}", CAUTION.trim_end())
+    format!("{STATUS} Bad input is named as file:line:column: why.\n\n{EXAMPLES}\n\n{}", CAUTION.trim_end())
 }
 
 /// The arguments; the help of a verb that a line has too says both.

@@ -26,7 +26,7 @@ const PAGE: &str = "<!-- halfskip report -->\n";
 /// A report is far shorter; what is longer is none.
 const LONGEST: u64 = 256 << 20;
 
-/// Writes the report of a job. Any bad line is told with its place, and nothing is written then.
+/// Writes the report of a job. Any bad line is named with its place, and nothing is written then.
 ///
 /// # Errors
 /// [`Stop`]: the job cannot be had, a line of it is bad, or the report cannot be written.

@@ -63,8 +63,8 @@ fn settled<const ROWS: usize>(facts: &Facts<'_>, sheet: Option<&Sheet<ROWS>>) ->
     let mut probes = (0..=u8::MAX).take(facts.probes().len());
     let calibrated = probes.all(|probe| suspicion_of_probe(facts, probe).is_none());
     let common = facts.common();
-    let checked = common.checks.iter().all(|check| check.good)
-        && !common.checks_lost
+    let checked = common.history.iter().all(|event| event.void || event.is_good())
+        && !common.history_lost
         && common.failed_linearity.is_empty();
     let determined = facts.readings().all(|reading| {
         let finding = evaluate(facts, reading);

@@ -86,8 +86,8 @@ impl<'a> Fields<'a> {
         }
         for rule in self.form.rules {
             match *rule {
-                Rule::Alone(bits) if self.given & bits != 0 && self.given != bits => {
-                    return Err(self.fault(bits, |key| RefusalKind::Alone { verb, key }));
+                Rule::Alone(bits) if self.given & bits != 0 && self.given & !bits != 0 => {
+                    return Err(self.fault(bits, |_| RefusalKind::Alone { verb, keys: self.form.set(bits) }));
                 }
                 Rule::OneOf(bits) if (self.given & bits).count_ones() != 1 => {
                     return Err(Fault {
@@ -177,7 +177,7 @@ impl<'a> Fields<'a> {
     #[cold]
     fn missing(&self) -> Fault<'a> {
         let alone = self.form.rules.iter().find_map(|rule| match rule {
-            Rule::Alone(bits) => self.form.set(*bits).iter().next().map(|key| key.word),
+            Rule::Alone(bits) => Some(self.form.set(*bits)),
             _ => None,
         });
         // With some of the keys already there, the other form is no longer what was meant.

@@ -1,8 +1,8 @@
-//! Names, texts and days.
+//! Names, texts, days and times of the day.
 
 use heapless::String;
 
-use halfskip::entry::Date;
+use halfskip::entry::{Clock, Date};
 
 use super::reader::{Reader, Reads, cut};
 use crate::keys::{Key, Kind};
@@ -49,12 +49,35 @@ impl Reads for Date {
     }
 }
 
+impl Reads for Clock {
+    fn read<'a>(reader: &mut Reader<'a>, key: &'static Key, value: Value<'a>) -> Option<Self> {
+        let Some((hour, minute)) = time(reader.plain(key, value)?) else {
+            return reader.unexpected(key, value);
+        };
+        match Self::new(hour, minute) {
+            Some(clock) => Some(clock),
+            None => reader.refuse(value.at, RefusalKind::NoSuchTime),
+        }
+    }
+}
+
+/// Two digits and two; the hour may have one.
+fn time(text: &str) -> Option<(u8, u8)> {
+    let (hour, minute) = cut(text, b':')?;
+    let sized = matches!(hour.len(), 1 | 2) && minute.len() == 2;
+    (sized && digits(hour) && digits(minute)).then_some(())?;
+    Some((hour.parse().ok()?, minute.parse().ok()?))
+}
+
+fn digits(text: &str) -> bool {
+    text.bytes().all(|byte| byte.is_ascii_digit())
+}
+
 /// Four digits, two and two.
 fn day(text: &str) -> Option<(u16, u8, u8)> {
     let (year, rest) = cut(text, b'-')?;
     let (month, day) = cut(rest, b'-')?;
     let sized = year.len() == 4 && month.len() == 2 && day.len() == 2;
-    let digits = |text: &str| text.bytes().all(|byte| byte.is_ascii_digit());
     (sized && digits(year) && digits(month) && digits(day)).then_some(())?;
     Some((year.parse().ok()?, month.parse().ok()?, day.parse().ok()?))
 }

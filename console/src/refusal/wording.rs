@@ -57,7 +57,7 @@ impl fmt::Display for RefusalKind<'_> {
             }
             Self::Missing { verb, keys, alone } => {
                 write!(f, "{verb} is not complete; expected also {keys}")?;
-                alone.map_or(Ok(()), |key| write!(f, ", or {key}= alone"))
+                alone.map_or(Ok(()), |keys| write!(f, ", or {keys} alone"))
             }
             Self::MissingAny { verb, keys } => {
                 write!(f, "{verb} says nothing; expected at least one of {keys}")
@@ -65,7 +65,12 @@ impl fmt::Display for RefusalKind<'_> {
             Self::OneOf { verb, keys } => write!(f, "{verb} takes exactly one of {keys}"),
             Self::Together(keys) => write!(f, "{keys} come all together or not at all"),
             Self::Needs { key, other } => write!(f, "{key}= needs {other}= beside it"),
-            Self::Alone { verb, key } => write!(f, "{key}= stands alone; expected no other key of {verb} beside it"),
+            Self::Alone { verb, keys } if keys.bits.count_ones() == 1 => {
+                write!(f, "{keys} stands alone; expected no other key of {verb} beside it")
+            }
+            Self::Alone { verb, keys } => {
+                write!(f, "{keys} stand in place of all other keys of {verb}; expected the one or the other")
+            }
             Self::Surplus { word, is_key: true } => {
                 write!(f, "{word} is a key; expected {word}=value without blanks")
             }
@@ -101,6 +106,7 @@ impl fmt::Display for RefusalKind<'_> {
             Self::NoSuchDay => {
                 write!(f, "no such day from 1900 to 9999; expected {}", Kind::Date)
             }
+            Self::NoSuchTime => write!(f, "no such time from 00:00 to 23:59; expected {}", Kind::Clock),
         }
     }
 }

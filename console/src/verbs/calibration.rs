@@ -1,8 +1,10 @@
 //! Calibration: time base, true angle, reference points, screen, transfer.
 
+use heapless::Vec;
+
 use halfskip::entry::{
-    AngleEntry, Beyond, DacEntry, Entry, MAX_ECHOES, MAX_SHOTS, Name, ScreenEntry, Shots, TimebaseEntry,
-    TransferEntry,
+    AngleEntry, AngleKnown, Beyond, DacEntry, Entry, MAX_ECHOES, MAX_SHOTS, Name, ScreenEntry, Shots,
+    TimebaseEntry, TimebaseKnown, TransferEntry,
 };
 
 use super::{Fields, Form, Key, Kind, Line, PROBE, Verb, fact};
@@ -17,7 +19,10 @@ const TIMEBASE: &[Key] = &[
         Kind::List(measures::TIME, 2, MAX_ECHOES as u8),
         "their echo times, in the same order",
     ),
+    Key::given("velocity", Kind::Number(measures::VELOCITY), "in the part, stated and not measured"),
+    Key::given("delay", Kind::Number(measures::DELAY), "before the index point, stated with it"),
 ];
+const SPEED: u32 = bits(TIMEBASE, &["velocity", "delay"]);
 const ANGLE: &[Key] = &[
     Key::needed("depth", Kind::Number(measures::DEPTH), "of the hole's centre"),
     Key::needed(
@@ -25,6 +30,8 @@ const ANGLE: &[Key] = &[
         Kind::Number(measures::DISTANCE),
         "along the surface, index point to hole, at the peak",
     ),
+    Key::given("stated", Kind::Number(measures::ANGLE), "the true angle, stated and not measured"),
+    Key::given("index", Kind::Number(measures::INDEX), "index point ahead of the mark, stated with it"),
 ];
 const DAC: &[Key] = &[
     Key::needed("path", Kind::Number(measures::PATH), "to the echo, as shown on the time base"),
@@ -33,7 +40,7 @@ const DAC: &[Key] = &[
     Key::given(
         "hole",
         Kind::Number(measures::HOLE),
-        "diameter of the side-drilled hole; for the report, no level uses it",
+        "diameter of the side-drilled hole, one for all points; no level uses it",
     ),
     Key::given("beyond", Kind::Choice(Beyond::WORDS), "what holds outside the points"),
 ];
@@ -45,24 +52,33 @@ const SCREEN: &[Key] = &[
 const SHOTS: Kind = Kind::Pairs(measures::PATH, measures::GAIN, MAX_SHOTS as u8);
 const TRANSFER: &[Key] = &[
     Key::given("gain", Kind::Number(measures::TRANSFER), "a fixed correction"),
-    Key::needed("block", SHOTS, "V and W shots on the block, path:gain"),
-    Key::needed("part", SHOTS, "V and W shots on the part, path:gain"),
+    Key::needed("block", SHOTS, "V and W shots on the block, path:gain; one is enough"),
+    Key::needed("part", SHOTS, "V and W shots on the part, path:gain; one is enough"),
 ];
 
 pub(super) const VERBS: &[Verb] = &[
     verb(
         "timebase",
-        "echoes from known paths",
+        "echoes from known paths, or velocity and delay as stated",
         &[Form {
             name: Some(&PROBE),
             keys: TIMEBASE,
+            rules: &[Rule::Alone(SPEED), Rule::Together(SPEED)],
             ..Form::new(timebase, "timebase p60 path=25,100 time=17.31,63.75")
         }],
     ),
     verb(
         "angle",
-        "a peaked side-drilled hole; several give true angle and index point",
-        &[Form { name: Some(&PROBE), keys: ANGLE, ..Form::new(angle, "angle p60 depth=15 distance=26.3") }],
+        "a peaked side-drilled hole, several give true angle and index point; or both as stated",
+        &[Form {
+            name: Some(&PROBE),
+            keys: ANGLE,
+            rules: &[
+                Rule::Alone(bits(ANGLE, &["stated", "index"])),
+                Rule::Needs(bits(ANGLE, &["index"]), bits(ANGLE, &["stated"])),
+            ],
+            ..Form::new(angle, "angle p60 depth=15 distance=26.3")
+        }],
     ),
     verb(
         "dac",
@@ -100,21 +116,27 @@ const fn verb(word: &'static str, about: &'static str, forms: &'static [Form]) -
 }
 
 fn timebase(fields: &mut Fields<'_>) -> Option<Line> {
-    let entry = TimebaseEntry {
-        probe: fields.name()?,
-        path: fields.needed(const { at(TIMEBASE, "path") })?,
-        time: fields.needed(const { at(TIMEBASE, "time") })?,
-    };
-    fields.equal(("path", entry.path.len()), ("time", entry.time.len()))?;
-    fact(Entry::Timebase(entry))
+    let probe = fields.name()?;
+    if let Some(velocity) = fields.given(const { at(TIMEBASE, "velocity") }) {
+        let delay = fields.needed(const { at(TIMEBASE, "delay") })?;
+        let how = TimebaseKnown::Stated { velocity, delay };
+        return fact(Entry::Timebase(TimebaseEntry { probe, how }));
+    }
+    let path: Vec<_, MAX_ECHOES> = fields.needed(const { at(TIMEBASE, "path") })?;
+    let time: Vec<_, MAX_ECHOES> = fields.needed(const { at(TIMEBASE, "time") })?;
+    fields.equal(("path", path.len()), ("time", time.len()))?;
+    fact(Entry::Timebase(TimebaseEntry { probe, how: TimebaseKnown::Echoes { path, time } }))
 }
 
 fn angle(fields: &mut Fields<'_>) -> Option<Line> {
-    fact(Entry::Angle(AngleEntry {
-        probe: fields.name()?,
-        depth: fields.needed(const { at(ANGLE, "depth") })?,
-        distance: fields.needed(const { at(ANGLE, "distance") })?,
-    }))
+    let how = match fields.given(const { at(ANGLE, "stated") }) {
+        Some(angle) => AngleKnown::Stated { angle, index: fields.given(const { at(ANGLE, "index") }) },
+        None => AngleKnown::Hole {
+            depth: fields.needed(const { at(ANGLE, "depth") })?,
+            distance: fields.needed(const { at(ANGLE, "distance") })?,
+        },
+    };
+    fact(Entry::Angle(AngleEntry { probe: fields.name()?, how }))
 }
 
 fn dac(fields: &mut Fields<'_>) -> Option<Line> {
@@ -152,14 +174,30 @@ fn transfer(fields: &mut Fields<'_>) -> Option<Line> {
 
 pub(crate) fn write_timebase(out: &mut Writer<'_>, entry: &TimebaseEntry) {
     out.named(&entry.probe);
-    out.list("path", &entry.path);
-    out.list("time", &entry.time);
+    match &entry.how {
+        TimebaseKnown::Echoes { path, time } => {
+            out.list("path", path);
+            out.list("time", time);
+        }
+        TimebaseKnown::Stated { velocity, delay } => {
+            out.number("velocity", *velocity);
+            out.number("delay", *delay);
+        }
+    }
 }
 
 pub(crate) fn write_angle(out: &mut Writer<'_>, entry: &AngleEntry) {
     out.named(&entry.probe);
-    out.number("depth", entry.depth);
-    out.number("distance", entry.distance);
+    match entry.how {
+        AngleKnown::Hole { depth, distance } => {
+            out.number("depth", depth);
+            out.number("distance", distance);
+        }
+        AngleKnown::Stated { angle, index } => {
+            out.number("stated", angle);
+            out.given("index", index);
+        }
+    }
 }
 
 pub(crate) fn write_dac(out: &mut Writer<'_>, entry: &DacEntry) {

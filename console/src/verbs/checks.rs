@@ -2,7 +2,7 @@
 
 use halfskip::decimal::Entered;
 use halfskip::entry::{
-    CheckEntry, Entry, GainLinearityEntry, LinearityWindow, MAX_STEPS, Name, ScreenLinearityEntry,
+    BlockName, CheckEntry, Entry, GainLinearityEntry, LinearityWindow, MAX_STEPS, Name, ScreenLinearityEntry,
     ToleranceEntry,
 };
 use halfskip::units::Decibels;
@@ -26,6 +26,8 @@ const CHECK: &[Key] = &[
     Key::needed("shown", Kind::Number(measures::PATH), "path shown"),
     Key::given("height", Kind::Number(measures::REFERENCE_HEIGHT), "height of its echo"),
     Key::given("gain", Kind::Number(measures::GAIN), "gain at that height"),
+    Key::given("time", Kind::Clock, "when, on the day in force"),
+    Key::given("block", Kind::Short, "the block it was done on"),
 ];
 const SCREEN: &[Key] = &[
     Key::needed("large", HEIGHTS, "heights of the larger echo"),
@@ -115,6 +117,8 @@ fn check(fields: &mut Fields<'_>) -> Option<Line> {
         shown: fields.needed(const { at(CHECK, "shown") })?,
         height: fields.given(const { at(CHECK, "height") }),
         gain: fields.given(const { at(CHECK, "gain") }),
+        time: fields.given(const { at(CHECK, "time") }),
+        block: fields.given(const { at(CHECK, "block") }),
     }))
 }
 
@@ -165,6 +169,10 @@ pub(crate) fn write_check(out: &mut Writer<'_>, entry: &CheckEntry) {
     out.number("shown", entry.shown);
     out.given("height", entry.height);
     out.given("gain", entry.gain);
+    if let Some(time) = entry.time {
+        out.value("time", &time);
+    }
+    out.text_of("block", entry.block.as_ref().map(BlockName::as_str));
 }
 
 pub(crate) fn write_screen(out: &mut Writer<'_>, entry: &ScreenLinearityEntry) {

@@ -45,5 +45,5 @@ pub(crate) fn write_criteria(out: &mut Writer<'_>, file: &Text) {
 
 pub(crate) fn write_void(out: &mut Writer<'_>, number: u32, reason: &Text) {
     out.display(&number);
-    out.text_of("reason", Some(reason));
+    out.text_of("reason", Some(reason.as_str()));
 }

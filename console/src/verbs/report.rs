@@ -1,6 +1,6 @@
 //! The report's head: title, examiner, procedure, equipment, note, date, other details; and the unit of bare lengths.
 
-use halfskip::entry::{Date, Entry, LengthUnit, ReportField, Text};
+use halfskip::entry::{Clock, Date, Entry, LengthUnit, ReportField, Text};
 
 use super::{Fields, Form, Key, Kind, Line, Verb, fact};
 use crate::keys::Group;
@@ -13,6 +13,7 @@ const TEXT: Key = Key::needed("TEXT", Kind::Text, "the text");
 const FIELD: Key = Key::needed("FIELD", Kind::Choice(ReportField::WORDS), "the field of the report");
 const DETAIL: &[Key] = &[Key::needed("is", Kind::Reason, "what it says")];
 const DATE: Key = Key::needed("DATE", Kind::Date, "the day of the examination");
+const TIME: &[Key] = &[Key::given("time", Kind::Clock, "when it began")];
 const UNIT: Key = Key::needed("UNIT", Kind::Choice(LengthUnit::WORDS), "the unit");
 
 pub(super) const VERBS: &[Verb] = &[
@@ -39,7 +40,7 @@ pub(super) const VERBS: &[Verb] = &[
     verb(
         "date",
         "the day of the examination",
-        &[Form { name: Some(&DATE), ..Form::new(date, "date 2026-03-14") }],
+        &[Form { name: Some(&DATE), keys: TIME, ..Form::new(date, "date 2026-03-14") }],
     ),
     verb(
         "detail",
@@ -88,7 +89,8 @@ fn detail(fields: &mut Fields<'_>) -> Option<Line> {
 }
 
 fn date(fields: &mut Fields<'_>) -> Option<Line> {
-    fact(Entry::Date(fields.name()?))
+    let time = fields.given(const { at(TIME, "time") });
+    fact(Entry::Date { date: fields.name()?, time })
 }
 
 fn units(fields: &mut Fields<'_>) -> Option<Line> {
@@ -97,22 +99,25 @@ fn units(fields: &mut Fields<'_>) -> Option<Line> {
 
 pub(crate) fn write_examiner(out: &mut Writer<'_>, name: &Text, certificate: Option<&Text>) {
     out.quoted(name);
-    out.text_of("certificate", certificate);
+    out.text_of("certificate", certificate.map(Text::as_str));
 }
 
 pub(crate) fn write_equipment(out: &mut Writer<'_>, name: &Text, serial: Option<&Text>) {
     out.quoted(name);
-    out.text_of("serial", serial);
+    out.text_of("serial", serial.map(Text::as_str));
 }
 
 pub(crate) fn write_detail(out: &mut Writer<'_>, field: ReportField, text: &Text) {
     out.plain(field.word().unwrap_or_default());
-    out.text_of("is", Some(text));
+    out.text_of("is", Some(text.as_str()));
 }
 
-pub(crate) fn write_date(out: &mut Writer<'_>, date: Date) {
+pub(crate) fn write_date(out: &mut Writer<'_>, date: Date, time: Option<Clock>) {
     let (year, month, day) = date.parts();
     out.display(&format_args!("{year:04}-{month:02}-{day:02}"));
+    if let Some(time) = time {
+        out.value("time", &time);
+    }
 }
 
 pub(crate) fn write_units(out: &mut Writer<'_>, unit: LengthUnit) {

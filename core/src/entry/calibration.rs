@@ -3,9 +3,12 @@
 use heapless::Vec;
 use serde::{Deserialize, Serialize};
 
-use super::Name;
+use super::{BlockName, Clock, Name};
 use crate::decimal::Entered;
-use crate::units::{Decibels, Degrees, Microseconds, Millimetres, ScreenPercent, VelocityDifference};
+use crate::units::{
+    Decibels, Degrees, Microseconds, Millimetres, MillimetresPerMicrosecond, ScreenPercent,
+    VelocityDifference,
+};
 
 pub use crate::curve::Beyond;
 
@@ -19,30 +22,67 @@ pub const MAX_STEPS: usize = 12;
 /// A calibrated pair: sound path, mm, and the gain that brings its echo to one height, dB.
 pub type Calibrated = (Entered<Millimetres>, Entered<Decibels>);
 
-/// Echoes from known paths.
+/// The time base of a probe.
 #[derive(Clone, PartialEq, Debug, Serialize, Deserialize)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct TimebaseEntry {
     /// The probe.
     pub probe: Name,
-    /// Known sound paths, one way, mm, two or more ([`PATH`](crate::limits::PATH)).
-    pub path: Vec<Entered<Millimetres>, MAX_ECHOES>,
-    /// Times of their echoes, there and back with the delay, us, in the same order ([`TIME`](crate::limits::TIME)). As
-    /// many as there are paths: of what has no partner nothing is used.
-    pub time: Vec<Entered<Microseconds>, MAX_ECHOES>,
+    /// How it is known.
+    pub how: TimebaseKnown,
 }
 
-/// A peaked side-drilled hole: depth of its centre and surface distance.
+/// How a time base is known.
+#[derive(Clone, PartialEq, Debug, Serialize, Deserialize)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub enum TimebaseKnown {
+    /// Echoes from known paths.
+    Echoes {
+        /// Known sound paths, one way, mm, two or more ([`PATH`](crate::limits::PATH)).
+        path: Vec<Entered<Millimetres>, MAX_ECHOES>,
+        /// Times of their echoes, there and back with the delay, us, in the same order ([`TIME`](crate::limits::TIME)).
+        /// As many as there are paths: of what has no partner nothing is used.
+        time: Vec<Entered<Microseconds>, MAX_ECHOES>,
+    },
+    /// Stated, not measured in this examination.
+    Stated {
+        /// Velocity in the part, mm/us.
+        velocity: Entered<MillimetresPerMicrosecond>,
+        /// Time spent before the index point, us ([`DELAY`](crate::limits::DELAY)).
+        delay: Entered<Microseconds>,
+    },
+}
+
+/// A probe's true angle.
 #[derive(Clone, PartialEq, Debug, Serialize, Deserialize)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct AngleEntry {
     /// The probe.
     pub probe: Name,
-    /// The hole's centre below the scanned face, mm ([`DEPTH`](crate::limits::DEPTH)).
-    pub depth: Entered<Millimetres>,
-    /// The probe's mark to the point above the hole, along the surface at the peak, mm
-    /// ([`DISTANCE`](crate::limits::DISTANCE)).
-    pub distance: Entered<Millimetres>,
+    /// How it is known.
+    pub how: AngleKnown,
+}
+
+/// How a probe's true angle is known.
+#[derive(Clone, PartialEq, Debug, Serialize, Deserialize)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub enum AngleKnown {
+    /// A peaked side-drilled hole; several give the index point too.
+    Hole {
+        /// The hole's centre below the scanned face, mm ([`DEPTH`](crate::limits::DEPTH)).
+        depth: Entered<Millimetres>,
+        /// The probe's mark to the point above the hole, along the surface at the peak, mm
+        /// ([`DISTANCE`](crate::limits::DISTANCE)).
+        distance: Entered<Millimetres>,
+    },
+    /// Stated, not measured in this examination.
+    Stated {
+        /// Refracted angle in the part, from the surface's normal, deg ([`ANGLE`](crate::limits::ANGLE)).
+        angle: Entered<Degrees>,
+        /// How far the index point lies ahead of the probe's mark, mm, negative behind it
+        /// ([`INDEX`](crate::limits::INDEX)); `None` takes the mark for it.
+        index: Option<Entered<Millimetres>>,
+    },
 }
 
 /// A reference point: path to the echo, its height, the gain.
@@ -91,7 +131,7 @@ pub enum Shots {
     Fixed(Entered<Decibels>),
     /// V and W shots on block and part.
     Lines {
-        /// On the block, two or more; the path is half of what the sound travels.
+        /// On the block, one or more; the path is half of what the sound travels.
         block: Vec<Calibrated, MAX_SHOTS>,
         /// On the part, likewise.
         part: Vec<Calibrated, MAX_SHOTS>,
@@ -112,6 +152,10 @@ pub struct CheckEntry {
     pub height: Option<Entered<ScreenPercent>>,
     /// Total gain of the instrument at that height, dB.
     pub gain: Option<Entered<Decibels>>,
+    /// When, on the day in force.
+    pub time: Option<Clock>,
+    /// The block it was done on.
+    pub block: Option<BlockName>,
 }
 
 /// The window that a linearity check is judged against.

@@ -14,17 +14,17 @@ mod setup;
 pub(crate) mod wire;
 
 pub use calibration::{
-    AngleEntry, Beyond, Calibrated, CheckEntry, DacEntry, GainLinearityEntry, LinearityWindow, MAX_ECHOES,
-    MAX_SHOTS, MAX_STEPS, ScreenEntry, ScreenLinearityEntry, Shots, TimebaseEntry, ToleranceEntry,
-    TransferEntry,
+    AngleEntry, AngleKnown, Beyond, Calibrated, CheckEntry, DacEntry, GainLinearityEntry, LinearityWindow,
+    MAX_ECHOES, MAX_SHOTS, MAX_STEPS, ScreenEntry, ScreenLinearityEntry, Shots, TimebaseEntry, TimebaseKnown,
+    ToleranceEntry, TransferEntry,
 };
 pub use detail::ReportField;
 pub use reading::{
     EnteredHeight, Face, ObserveEntry, PointPeaked, ReadingEntry, Side, Steadiness, Sweep, Travel,
 };
 pub use setup::{
-    CurvatureEntry, Date, ElementEntry, JointEntry, LengthUnit, MaterialEntry, Preparation, ProbeEntry,
-    Reach, WedgeHeat,
+    Clock, CurvatureEntry, Date, ElementEntry, JointEntry, LengthUnit, MaterialEntry, Preparation,
+    ProbeEntry, Reach, WedgeHeat,
 };
 
 use serde::{Deserialize, Serialize};
@@ -33,6 +33,8 @@ use serde::{Deserialize, Serialize};
 pub type Name = heapless::String<16>;
 /// A text of the report: up to 120 bytes.
 pub type Text = heapless::String<120>;
+/// A block's name: up to 40 bytes.
+pub type BlockName = heapless::String<40>;
 
 /// Whether a text can stand in a line and on a screen: no control character but a tab, and none that turns the direction
 /// of what follows, so that a text reads as it was typed.
@@ -76,8 +78,13 @@ pub enum Entry {
     },
     /// `note "..."`
     Note(Text),
-    /// `date 2026-03-14`
-    Date(Date),
+    /// `date 2026-03-14 time=08:00`
+    Date {
+        /// The day.
+        date: Date,
+        /// When on that day.
+        time: Option<Clock>,
+    },
     /// `units mm`
     Units(LengthUnit),
     /// `material steel`
@@ -150,7 +157,7 @@ impl Entry {
             Self::Procedure(_) => "procedure",
             Self::Equipment { .. } => "equipment",
             Self::Note(_) => "note",
-            Self::Date(_) => "date",
+            Self::Date { .. } => "date",
             Self::Units(_) => "units",
             Self::Material(_) => "material",
             Self::Joint(_) => "joint",
@@ -187,6 +194,7 @@ impl Entry {
                 Self::Material(entry) => is_plain(&entry.name),
                 Self::Reading(entry) => is_plain(&entry.indication),
                 Self::Observe(entry) => is_plain(&entry.indication),
+                Self::Check(entry) => entry.block.as_ref().is_none_or(|block| is_plain(block)),
                 Self::Void { reason, .. } => is_plain(reason),
                 Self::Detail { text, .. } => is_plain(text),
                 _ => true,

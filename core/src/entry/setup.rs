@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 use super::Name;
 use crate::decimal::Entered;
 pub use crate::joint::{Preparation, Reach};
+use crate::side::Side;
 use crate::units::{DecibelsPerMillimetre, Degrees, Megahertz, Millimetres, MillimetresPerMicrosecond};
 
 /// The default unit of bare lengths from here on.
@@ -65,6 +66,62 @@ impl TryFrom<(u16, u8, u8)> for Date {
 impl From<Date> for (u16, u8, u8) {
     fn from(date: Date) -> Self {
         date.parts()
+    }
+}
+
+/// A time of the day, local, to the minute.
+///
+/// ```
+/// use halfskip::entry::Clock;
+/// assert_eq!(Clock::new(14, 30).map(Clock::minutes), Some(870));
+/// assert_eq!(Clock::new(24, 0), None);
+/// ```
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug, Serialize, Deserialize)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[serde(try_from = "(u8, u8)", into = "(u8, u8)")]
+pub struct Clock {
+    hour: u8,
+    minute: u8,
+}
+
+impl Clock {
+    /// An hour from 0 to 23 and a minute from 0 to 59; `None` where there is none.
+    #[must_use]
+    pub const fn new(hour: u8, minute: u8) -> Option<Self> {
+        if hour <= 23 && minute <= 59 { Some(Self { hour, minute }) } else { None }
+    }
+
+    /// Hour, minute.
+    #[must_use]
+    pub const fn parts(self) -> (u8, u8) {
+        (self.hour, self.minute)
+    }
+
+    /// Minutes since midnight.
+    #[must_use]
+    pub const fn minutes(self) -> u16 {
+        self.hour as u16 * 60 + self.minute as u16
+    }
+}
+
+impl core::fmt::Display for Clock {
+    /// As it is typed: `08:05`.
+    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        write!(f, "{:02}:{:02}", self.hour, self.minute)
+    }
+}
+
+impl TryFrom<(u8, u8)> for Clock {
+    type Error = &'static str;
+
+    fn try_from((hour, minute): (u8, u8)) -> Result<Self, Self::Error> {
+        Self::new(hour, minute).ok_or("no such time")
+    }
+}
+
+impl From<Clock> for (u8, u8) {
+    fn from(clock: Clock) -> Self {
+        clock.parts()
     }
 }
 
@@ -138,6 +195,11 @@ pub struct JointEntry {
     pub curvature: Option<CurvatureEntry>,
     /// The sides that a probe can use; `None` is both.
     pub reach: Option<Reach>,
+    /// The side with the prepared face of a bevel or J preparation; `None` is side B. The others have no such side.
+    pub bevelled: Option<Side>,
+    /// y of the middle of the cap, −1000 to 1000; `None` is the middle of the groove's opening at the scanned face. Needs
+    /// `cap`.
+    pub centre: Option<Entered<Millimetres>>,
 }
 
 /// The element of a probe: in the plane of incidence by across it, or round.

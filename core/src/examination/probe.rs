@@ -3,19 +3,29 @@
 use heapless::Vec;
 
 use super::Refusal;
+use super::references::{ReferencePoint, References};
 use super::refusal::as_many;
 use crate::anglecheck::AngleCheck;
-use crate::curve::{Beyond, Dac, DacPoint};
-use crate::entry::{ElementEntry, Name, ProbeEntry, Shots, TimebaseEntry};
+use crate::curve::{Beyond, CurvePoint, Dac, DacPoint};
+use crate::entry::{ElementEntry, Name, ProbeEntry, Shots, TimebaseKnown};
 use crate::error::RangeError;
+use crate::limits;
 use crate::path::Axis;
 use crate::probe::{Element, Probe, ProbeSpec, WedgeTemperature};
 use crate::timebase::{TimeBase, TimeBaseFit};
 use crate::transfer::{Shot, Transfer};
-use crate::units::{Decibels, Millimetres, ScreenPercent};
+use crate::units::{Decibels, Degrees, Millimetres, ScreenPercent};
 
 /// Side-drilled holes of one probe's angle check.
 pub const HOLES: usize = 12;
+
+/// An angle that was stated, not measured.
+#[derive(Clone)]
+struct StatedAngle {
+    number: u32,
+    angle: Degrees,
+    index: Option<Millimetres>,
+}
 
 /// One probe as the entries make it.
 #[derive(Clone)]
@@ -23,12 +33,16 @@ pub struct ProbeState {
     name: Name,
     probe: Option<(u32, Probe)>,
     holes: Vec<(Millimetres, Millimetres), HOLES>,
+    /// The first and the last entry of the holes.
+    hole_entries: Option<(u32, u32)>,
     angle_check: Option<AngleCheck>,
+    stated: Option<StatedAngle>,
     axis: Option<Axis>,
     dac: Dac,
+    references: References,
     beyond: Beyond,
-    timebase: Option<(u32, TimeBaseFit)>,
-    transfer: Option<(u32, Transfer)>,
+    timebase: Option<(u32, bool, TimeBaseFit)>,
+    transfer: Option<(u32, bool, Transfer)>,
     margin: Option<Decibels>,
     remade: Option<u32>,
 }
@@ -39,9 +53,12 @@ impl ProbeState {
             name,
             probe: None,
             holes: Vec::new(),
+            hole_entries: None,
             angle_check: None,
+            stated: None,
             axis: None,
             dac: Dac::new(reference),
+            references: References::new(),
             beyond: Beyond::Refuse,
             timebase: None,
             transfer: None,
@@ -60,6 +77,7 @@ impl ProbeState {
         let references = self.dac.points().len() > 0
             || self.timebase.is_some()
             || self.transfer.is_some()
+            || self.stated.is_some()
             || !self.holes.is_empty();
         if references {
             self.remade = Some(number);
@@ -76,12 +94,21 @@ impl ProbeState {
         Ok(())
     }
 
-    /// The measured angle when holes were peaked, else the angle of use.
+    /// The stated angle, or the measured one when holes were peaked, else the angle of use.
     fn axis_of(&self, probe: &Probe, check: Option<&AngleCheck>) -> Result<Axis, RangeError> {
-        Axis::new(check.map_or(probe.refracted(), AngleCheck::angle))
+        let measured = check.map_or(probe.refracted(), AngleCheck::angle);
+        Axis::new(self.stated.as_ref().map_or(measured, |stated| stated.angle))
     }
 
-    pub(super) fn add_hole(&mut self, depth: Millimetres, distance: Millimetres) -> Result<(), Refusal> {
+    pub(super) fn add_hole(
+        &mut self,
+        number: u32,
+        depth: Millimetres,
+        distance: Millimetres,
+    ) -> Result<(), Refusal> {
+        if let Some(stated) = &self.stated {
+            return Err(Refusal::InForce { what: "the stated angle of this probe", number: stated.number });
+        }
         let full = Refusal::Full { what: "holes of an angle check", capacity: HOLES as u32 };
         self.holes.push((depth, distance)).map_err(|_| full)?;
         let fitted = AngleCheck::fit(&self.holes).map_err(Refusal::Angle).and_then(|check| {
@@ -91,6 +118,8 @@ impl ProbeState {
         match fitted {
             Ok((check, axis)) => {
                 (self.angle_check, self.axis) = (Some(check), axis);
+                let first = self.hole_entries.map_or(number, |(first, _)| first);
+                self.hole_entries = Some((first, number));
                 Ok(())
             }
             Err(refusal) => {
@@ -100,8 +129,35 @@ impl ProbeState {
         }
     }
 
-    pub(super) fn add_reference(&mut self, point: DacPoint) -> Result<(), Refusal> {
-        self.dac.insert(point).map_err(Refusal::Curve)
+    pub(super) fn state_angle(
+        &mut self,
+        number: u32,
+        angle: Degrees,
+        index: Option<Millimetres>,
+    ) -> Result<(), Refusal> {
+        if let Some(stated) = &self.stated {
+            return Err(Refusal::InForce { what: "the stated angle of this probe", number: stated.number });
+        }
+        if let Some((first, _)) = self.hole_entries {
+            return Err(Refusal::InForce { what: "the measured angle of this probe", number: first });
+        }
+        let axis = Axis::new(angle)?;
+        self.axis = self.probe.as_ref().map(|_| axis);
+        self.stated = Some(StatedAngle { number, angle, index });
+        Ok(())
+    }
+
+    pub(super) fn add_reference(
+        &mut self,
+        number: u32,
+        point: DacPoint,
+        hole: Option<Millimetres>,
+    ) -> Result<(), Refusal> {
+        self.references.fits(hole)?;
+        let place = self.dac.points().filter(|held| held.path < point.path).count();
+        self.dac.insert(point).map_err(Refusal::Curve)?;
+        self.references.insert(place, number, hole);
+        Ok(())
     }
 
     pub(super) fn set_beyond(&mut self, beyond: Beyond) {
@@ -112,26 +168,35 @@ impl ProbeState {
         self.margin = Some(margin);
     }
 
-    pub(super) fn set_timebase(&mut self, number: u32, entry: &TimebaseEntry) -> Result<(), Refusal> {
-        if let Some((holder, _)) = self.timebase {
+    pub(super) fn set_timebase(&mut self, number: u32, how: &TimebaseKnown) -> Result<(), Refusal> {
+        if let Some((holder, ..)) = self.timebase {
             return Err(Refusal::InForce { what: "the time base of this probe", number: holder });
         }
-        as_many(entry.path.len(), "count of times", entry.time.len())?;
-        let mut echoes: Vec<_, { crate::entry::MAX_ECHOES }> = Vec::new();
-        for (path, time) in entry.path.iter().zip(&entry.time) {
-            // The list has the capacity of the entry's own.
-            let _ = echoes.push((path.quantity(), time.quantity()));
-        }
-        self.timebase = Some((number, TimeBase::fit(&echoes).map_err(Refusal::Timebase)?));
+        self.timebase = Some(match how {
+            TimebaseKnown::Echoes { path, time } => {
+                as_many(path.len(), "count of times", time.len())?;
+                let mut echoes: Vec<_, { crate::entry::MAX_ECHOES }> = Vec::new();
+                for (path, time) in path.iter().zip(time) {
+                    // The list has the capacity of the entry's own.
+                    let _ = echoes.push((path.quantity(), time.quantity()));
+                }
+                (number, false, TimeBase::fit(&echoes).map_err(Refusal::Timebase)?)
+            }
+            TimebaseKnown::Stated { velocity, delay } => {
+                let delay = delay.within(limits::DELAY)?;
+                let base = TimeBase { velocity: velocity.quantity(), delay };
+                (number, true, TimeBaseFit::stated(base))
+            }
+        });
         Ok(())
     }
 
     pub(super) fn set_transfer(&mut self, number: u32, shots: &Shots) -> Result<(), Refusal> {
-        if let Some((holder, _)) = self.transfer {
+        if let Some((holder, ..)) = self.transfer {
             return Err(Refusal::InForce { what: "the transfer correction of this probe", number: holder });
         }
-        let transfer = match shots {
-            Shots::Fixed(gain) => Transfer::fixed(gain.quantity()),
+        let (stated, transfer) = match shots {
+            Shots::Fixed(gain) => (true, Transfer::fixed(gain.quantity())),
             Shots::Lines { block, part } => {
                 let list = |pairs: &[crate::entry::Calibrated]| {
                     let mut shots: Vec<Shot, { crate::entry::MAX_SHOTS }> = Vec::new();
@@ -140,10 +205,10 @@ impl ProbeState {
                     }
                     shots
                 };
-                Transfer::lines(&list(block), &list(part)).map_err(Refusal::Transfer)?
+                (false, Transfer::lines(&list(block), &list(part)).map_err(Refusal::Transfer)?)
             }
         };
-        self.transfer = Some((number, transfer));
+        self.transfer = Some((number, stated, transfer));
         Ok(())
     }
 
@@ -159,7 +224,7 @@ impl ProbeState {
         self.probe.as_ref().map(|(_, probe)| probe)
     }
 
-    /// The beam's axis at the measured angle, else at the angle of use; none while the probe is voided.
+    /// The beam's axis at the stated or measured angle, else at the angle of use; none while the probe is voided.
     #[must_use]
     pub const fn axis(&self) -> Option<&Axis> {
         self.axis.as_ref()
@@ -177,17 +242,44 @@ impl ProbeState {
         &self.holes
     }
 
-    /// How far the true index point lies ahead of the mark; 0 until two holes tell.
+    /// The first and the last entry of the peaked holes.
+    #[must_use]
+    pub const fn angle_entries(&self) -> Option<(u32, u32)> {
+        self.hole_entries
+    }
+
+    /// The stated angle with its entry, when it was stated and not measured.
+    #[must_use]
+    pub fn angle_stated(&self) -> Option<(u32, Degrees)> {
+        self.stated.as_ref().map(|stated| (stated.number, stated.angle))
+    }
+
+    /// The stated index point, ahead of the mark, when one was stated.
+    #[must_use]
+    pub fn index_stated(&self) -> Option<Millimetres> {
+        self.stated.as_ref().and_then(|stated| stated.index)
+    }
+
+    /// How far the true index point lies ahead of the mark; 0 until two holes or a statement tell.
     #[must_use]
     pub fn index(&self) -> Millimetres {
         const NONE: Millimetres = Millimetres::constant(0.0);
-        self.angle_check.as_ref().and_then(AngleCheck::index).unwrap_or(NONE)
+        let measured = || self.angle_check.as_ref().and_then(AngleCheck::index);
+        self.index_stated().or_else(measured).unwrap_or(NONE)
     }
 
     /// The gain line.
     #[must_use]
     pub const fn dac(&self) -> &Dac {
         &self.dac
+    }
+
+    /// The points of the gain line in order of path, with their entries and holes.
+    pub fn reference_points(&self) -> impl Iterator<Item = ReferencePoint> + Clone + '_ {
+        self.dac
+            .points()
+            .zip(self.references.iter())
+            .map(|(CurvePoint { path, gain }, (number, hole))| ReferencePoint { number, path, gain, hole })
     }
 
     /// What holds outside it.
@@ -199,13 +291,25 @@ impl ProbeState {
     /// The time base.
     #[must_use]
     pub fn timebase(&self) -> Option<&TimeBaseFit> {
-        self.timebase.as_ref().map(|(_, fit)| fit)
+        self.timebase.as_ref().map(|(.., fit)| fit)
+    }
+
+    /// The entry of the time base, and whether it was stated and not measured.
+    #[must_use]
+    pub fn timebase_entry(&self) -> Option<(u32, bool)> {
+        self.timebase.as_ref().map(|(number, stated, _)| (*number, *stated))
     }
 
     /// The transfer correction; none recorded counts as 0 dB.
     #[must_use]
     pub fn transfer(&self) -> Option<&Transfer> {
-        self.transfer.as_ref().map(|(_, transfer)| transfer)
+        self.transfer.as_ref().map(|(.., transfer)| transfer)
+    }
+
+    /// The entry of the transfer correction, and whether it was stated and not measured.
+    #[must_use]
+    pub fn transfer_entry(&self) -> Option<(u32, bool)> {
+        self.transfer.as_ref().map(|(number, stated, _)| (*number, *stated))
     }
 
     /// The entry that declared this probe as one that sounds otherwise than the voided one whose references still stand.

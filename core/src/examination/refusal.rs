@@ -3,9 +3,11 @@
 use core::fmt;
 
 use crate::curve::CurveError;
+use crate::decimal::fixed;
 use crate::entry::{EnteredHeight, Name, ReadingEntry, Travel};
 use crate::error::{Range, RangeError};
 use crate::limits;
+use crate::units::Millimetres;
 
 /// Why an entry is not recorded. Nothing has changed then.
 #[derive(Clone, PartialEq, Debug)]
@@ -66,6 +68,13 @@ pub enum Refusal {
     Joint(crate::joint::JointError),
     /// The probe cannot be.
     Probe(crate::probe::ProbeError),
+    /// The reference point comes from a hole of another size than those of the same curve.
+    HoleDiffers {
+        /// The first entry that names the other size.
+        number: u32,
+        /// That size.
+        hole: Millimetres,
+    },
     /// The reference point cannot be taken.
     Curve(CurveError),
     /// The time base cannot be fitted.
@@ -112,6 +121,13 @@ impl fmt::Display for Refusal {
                 write!(
                     f,
                     "material {name} is not known; expected shear= and long=, or a preset such as steel"
+                )
+            }
+            Self::HoleDiffers { number, hole } => {
+                let hole = fixed(hole.get());
+                write!(
+                    f,
+                    "points of one curve come from holes of one size; entry {number} has a hole of {hole} mm"
                 )
             }
             Self::Material(error) => error.fmt(f),

@@ -104,7 +104,8 @@ impl<F: Flash> Store<F> {
     /// Opens what a memory holds; a blank one is an empty log.
     ///
     /// # Errors
-    /// [`StoreError`]: the memory fails, has too few sectors, or holds something else than a log.
+    /// [`StoreError`]: the memory fails, has too few sectors, or holds something else than a log of
+    /// this version.
     pub fn open(flash: F, policy: Policy) -> Result<Self, StoreError<F::Error>> {
         let () = Self::FITS;
         let sectors = flash.sectors();
@@ -174,6 +175,7 @@ impl<F: Flash> Store<F> {
                     Found::Blank | Found::Spent => true,
                     // Half of an erased sector.
                     Found::Foreign => self.policy == Policy::Ring,
+                    Found::Version(version) => return Err(StoreError::Version { version }),
                     Found::Live(_) => false,
                 };
                 if !may_be_erased {

@@ -2,20 +2,20 @@
 //!
 //! ```text
 //! mark (one word, unprogrammed while the sector is in use)
-//! head "HSL1" | sequence u32 | number of its first entry u32 | CRC-32C, little endian, filled up to whole words
+//! head "HSL" | version of the entries' layout, a digit | sequence u32 | number of its first entry u32 | CRC-32C, little endian, filled up to whole words
 //! records
 //! ```
 //!
 //! The mark stands first: when erasing is cut and leaves the lower part of the sector, the mark is among it.
 
 use super::Flash;
-use crate::entry::frame::checksum;
+use crate::entry::frame::{VERSION, checksum};
 
 /// What an unprogrammed byte reads as.
 pub(super) const BLANK: u8 = 0xFF;
 /// The widest word there may be.
 pub(super) const MAX_WORD: usize = 32;
-const MAGIC: [u8; 4] = *b"HSL1";
+const MAGIC: [u8; 4] = [b'H', b'S', b'L', b'0' + VERSION];
 const HEAD: usize = 16;
 
 /// A sector in use.
@@ -36,6 +36,8 @@ pub(super) enum Found {
     Live(Head),
     /// It was retired, or power failed before it came into use: it can be erased.
     Spent,
+    /// It is in use with entries of another version, or was when a later program came.
+    Version(u8),
     /// It holds something else.
     Foreign,
 }
@@ -71,6 +73,14 @@ impl Head {
         (*magic == MAGIC && head.bytes() == *bytes).then_some(head)
     }
 
+    /// The version of the entries behind a whole head.
+    fn version(bytes: &[u8; HEAD]) -> Option<u8> {
+        let (content, sum) = bytes.split_last_chunk::<4>()?;
+        let [b'H', b'S', b'L', digit, ..] = content else { return None };
+        let whole = checksum(content).to_le_bytes() == *sum;
+        digit.checked_sub(b'0').filter(|version| whole && *version <= 9)
+    }
+
     /// Takes a blank sector into use.
     pub(super) fn program<F: Flash>(self, flash: &mut F, sector: usize) -> Result<(), F::Error> {
         let mut words = [0; MAX_WORD];
@@ -103,7 +113,13 @@ pub(super) fn look<F: Flash>(flash: &mut F, sector: usize) -> Result<Found, F::E
     }
     let mut bytes = [0; HEAD];
     flash.read(sector, F::WORD, &mut bytes)?;
-    let retired = Head::read(&bytes).is_some();
+    let version = Head::version(&bytes);
+    if let Some(other) = version.filter(|version| *version != VERSION)
+        && blank(flash, sector, 0, F::WORD)?
+    {
+        return Ok(Found::Version(other));
+    }
+    let retired = version.is_some();
     // A head whose programming was cut has nothing behind it.
     if retired || blank(flash, sector, records_at::<F>(), F::SECTOR)? {
         let blank = blank(flash, sector, 0, records_at::<F>())?;

@@ -49,6 +49,31 @@ fn the_largest_number_is_never_given() {
 }
 
 #[test]
+fn a_memory_of_the_first_version_is_refused_by_name_and_left_as_it_is() {
+    for policy in [Policy::Stop, Policy::Ring] {
+        let mut flash = headed(1, 1);
+        // The head as the first version programmed it, and a record behind it.
+        let mut head = *b"HSL1\x01\0\0\0\x01\0\0\0\0\0\0\0";
+        let sum = crate::entry::frame::checksum(&head[..12]).to_le_bytes();
+        head[12..].copy_from_slice(&sum);
+        flash.0[0][4..20].copy_from_slice(&head);
+        flash.0[0][20..24].fill(7);
+        let before = flash.0.clone();
+        let mut store = Store::open(&mut flash, policy);
+        let error = store.as_mut().map(|_| ()).unwrap_err();
+        assert_eq!(*error, StoreError::Version { version: 1 });
+        let told = std::string::ToString::to_string(error);
+        assert_eq!(told, "the memory has version 1; this program reads version 2");
+        drop(store);
+        assert_eq!(flash.0, before);
+        // Once retired, its sector can be used.
+        flash.0[0][..4].fill(0);
+        let mut store = Store::open(&mut flash, policy).unwrap();
+        assert_eq!(store.append(&Entry::Note(Text::try_from("new").unwrap())), Ok(1));
+    }
+}
+
+#[test]
 fn sectors_are_counted_from_one() {
     assert!(Store::open(headed(1, 1), Policy::Stop).is_ok());
     let error = Store::open(headed(0, 1), Policy::Stop).map(|_| ()).unwrap_err();

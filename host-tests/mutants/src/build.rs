@@ -186,7 +186,8 @@ fn switch_in(line: &str) -> Option<u32> {
 fn programs(tree: &Path) -> Result<Vec<(PathBuf, PathBuf)>, Box<dyn Error>> {
     let mut build = cargo(tree);
     build.stderr(Stdio::inherit());
-    build.args(["test", "--no-run", "--message-format=json", "-p", "halfskip", "-p", "halfskip-host-tests"]);
+    let arguments = "test --no-run --message-format=json -p halfskip -p halfskip-host-tests";
+    build.args(arguments.split(' ')).arg("--features=halfskip-host-tests/long");
     let mut seen = HashSet::new();
     let mut programs = Vec::new();
     for message in messages(build)? {

@@ -18,6 +18,18 @@ const TOP: [&str; 10] = [
     "host-tests",
 ];
 
+/// The programs that the tests are linked into, each of some seconds and megabytes; a suite is a module of one of them.
+const PROGRAMS: [&str; 8] = [
+    "console/tests/left_out.rs",
+    "console/tests/program/main.rs",
+    "console/tests/shell/main.rs",
+    "host-tests/tests/examination/main.rs",
+    "host-tests/tests/house_rules/main.rs",
+    "host-tests/tests/outside/main.rs",
+    "host-tests/tests/record/main.rs",
+    "host-tests/tests/shown/main.rs",
+];
+
 /// The most lines that a file may have.
 const LINES: usize = 400;
 
@@ -25,6 +37,19 @@ const LINES: usize = 400;
 fn the_top_level_is_what_it_should_be() {
     let found: BTreeSet<String> = top_level().into_iter().filter(|name| !name.starts_with('.')).collect();
     assert_eq!(found, TOP.into_iter().map(String::from).collect());
+}
+
+#[test]
+fn tests_are_linked_into_a_handful_of_programs() {
+    let is_program = |path: &str| match path.split('/').collect::<Vec<_>>()[..] {
+        [_, "tests", file] => file.ends_with(".rs"),
+        [_, "tests", _, file] => file == "main.rs",
+        _ => false,
+    };
+    let mut found: Vec<String> =
+        sources(&["core/", "console/", "host-tests/"]).into_iter().map(|source| source.path).collect();
+    found.retain(|path| is_program(path));
+    assert_eq!(found, PROGRAMS);
 }
 
 #[test]

@@ -19,6 +19,25 @@ pub(super) fn angle(
 ) -> fmt::Result {
     let (lengths, budget) = (page.lengths, &facts.common().budget);
     page.item("angle, nominal", format_args!("{}", Marked(probe)))?;
+    if let Some((_, stated)) = state.angle_stated() {
+        let off = stated.get() - probe.nominal().get();
+        let within = judged(off.abs() <= budget.angle.get());
+        page.item(
+            "angle, stated",
+            format_args!(
+                "{} deg, {} deg off nominal: {within} {} deg",
+                Fixed(stated.get(), 1),
+                Plus(off, 1),
+                fixed(budget.angle.get())
+            ),
+        )?;
+        let Some(index) = state.index_stated() else {
+            return page.item("index point", format_args!("not stated: the mark is used"));
+        };
+        let within = judged(index.get().abs() <= budget.index.get());
+        let (ahead, tolerance) = (lengths.ahead(index.get()), lengths.typed(budget.index.get()));
+        return page.item("index point", format_args!("{ahead}, stated: {within} {tolerance}"));
+    }
     let Some(check) = state.angle_check() else {
         return page.item("angle, measured", format_args!("no hole was peaked: the nominal angle is used"));
     };
@@ -72,6 +91,9 @@ pub(super) fn timebase(facts: &Facts<'_>, state: &ProbeState, page: &mut Page<'_
     };
     let (velocity, delay) = (fit.base().velocity.get(), fit.base().delay.get());
     page.item("time base", format_args!("{} mm/us, delay {} us", Fixed(velocity, 3), Fixed(delay, 2)))?;
+    if let Some((_, true)) = state.timebase_entry() {
+        return page.item("", format_args!("stated, not measured"));
+    }
     match (fit.largest_residual(), fit.verdict(tolerance)) {
         (Some(largest), Some(within)) => page.item(
             "",
@@ -133,15 +155,22 @@ fn transfer(state: &ProbeState, page: &mut Page<'_>) -> fmt::Result {
         return page.item("transfer", format_args!("none recorded: 0 dB is used"));
     };
     let surface = Plus(transfer.surface().get(), 1);
-    if transfer.slope() == 0.0 {
-        return page.item("transfer", format_args!("{surface} dB at every path"));
-    }
-    let slope = Plus(transfer.slope(), 4);
-    page.item("transfer", format_args!("{surface} dB and {slope} dB for each mm of path"))?;
-    match transfer.largest_departure() {
-        Some(departure) => {
-            page.item("", format_args!("shots off their lines by {} dB at most", Fixed(departure.get(), 1)))
+    let off = transfer.largest_departure().map(|departure| Fixed(departure.get(), 1));
+    let Some(slope) = transfer.slope().filter(|slope| *slope != 0.0) else {
+        page.item("transfer", format_args!("{surface} dB at every path"))?;
+        if transfer.slope().is_none() && matches!(state.transfer_entry(), Some((_, false))) {
+            page.item("", format_args!("shots too few or too close together for a slope"))?;
         }
+        return match off {
+            Some(off) if transfer.slope().is_none() => {
+                page.item("", format_args!("shots off their mean by {off} dB at most"))
+            }
+            _ => Ok(()),
+        };
+    };
+    page.item("transfer", format_args!("{surface} dB and {} dB for each mm of path", Plus(slope, 4)))?;
+    match off {
+        Some(off) => page.item("", format_args!("shots off their lines by {off} dB at most")),
         None => Ok(()),
     }
 }

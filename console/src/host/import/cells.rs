@@ -70,7 +70,7 @@ pub fn split(line: &str, separator: char) -> Result<Vec<Cell>, Refused> {
     }
 }
 
-/// What a cell holds; of one whose quotes are not around it all, the byte where the quote stands that is too much.
+/// What a cell holds; of one whose quotes are not around it all, the byte of the quote that is too much.
 fn meant(raw: &str, text: &str) -> Result<String, usize> {
     if !raw.starts_with('"') {
         return raw.find('"').map_or_else(|| Ok(raw.trim_end().into()), Err);
@@ -85,7 +85,7 @@ fn meant(raw: &str, text: &str) -> Result<String, usize> {
 fn refused(raw: &str, column: usize, at: usize) -> Refused {
     let before = raw.get(..at).unwrap_or_default().chars().count();
     let why =
-        if at == 0 { "something stands behind a closing quote" } else { "a quote in the middle of a cell" };
+        if at == 0 { "there is text behind a closing quote" } else { "a quote in the middle of a cell" };
     Refused { column: column.saturating_add(before), why: why.into() }
 }
 

@@ -44,7 +44,7 @@ pub struct Header {
 }
 
 impl Header {
-    /// Reads the first line; what stands between its cells may have been told before it. Empty cells at its end are none.
+    /// Reads the first line; what parts its cells may have been named before it. Empty cells at its end are none.
     pub fn read(line: &str, told: Option<char>) -> Result<Self, Refused> {
         let separator = told.unwrap_or_else(|| separator(line));
         let mut columns: Vec<Holds> = Vec::new();

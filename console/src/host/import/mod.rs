@@ -7,9 +7,9 @@
 //! 1,p60,a,128,34.8,40.31,76,34,corner
 //! ```
 //!
-//! Columns stand in any order; an empty cell leaves its key out, and a number may have its column's unit behind it. A row becomes the line that a person would type, and is
-//! refused for what that line would be refused for. Nothing is kept unless every row can be, nor where the job holds every
-//! reading of the table already.
+//! Columns come in any order; an empty cell leaves its key out, and a number may have its column's unit behind it. A row becomes
+//! the line that a person would type, and is refused for what that line would be refused for. Nothing is kept unless every row
+//! can be, nor where the job holds every reading of the table already.
 
 mod cells;
 mod header;
@@ -138,8 +138,8 @@ fn not_twice(desk: &Desk, job: &Path, table: &str, readings: &[Reading]) -> Resu
     Ok(())
 }
 
-/// Every row of a table as a line. Every row that is none is told on `errors`, as `name:line:column: why`; how a decimal mark
-/// was read that could part thousands is told once.
+/// Every row of a table as a line. Every row that is none is named on `errors`, as `name:line:column: why`; the first
+/// decimal mark that could part thousands draws a caution.
 ///
 /// # Errors
 /// [`Stop`]: the table cannot be read, or a row is no reading.

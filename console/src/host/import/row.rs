@@ -88,7 +88,7 @@ pub fn marks(header: &Header, text: &str) -> Marks {
     marks
 }
 
-/// Whether three digits stand behind a mark and up to three before it, the first of them no zero.
+/// Whether a mark has three digits behind it and up to three before it, the first of them no zero.
 fn may_part_thousands(number: &str, mark: char) -> bool {
     let digits = |text: &str| text.bytes().all(|byte| byte.is_ascii_digit());
     let Some((before, behind)) = number.split_once(mark) else { return false };

@@ -21,8 +21,8 @@ pub(super) fn of_probe(facts: &Facts<'_>, place: u8, tell: &mut impl FnMut(Cauti
         if let Some(entry) = facts.calibrated_anew(state, reading) {
             tell(Caution::CalibratedAnew { probe: place, entry, reading });
         }
-        let (angle, timebase, transfer) =
-            (state.angle_check().is_none(), state.timebase().is_none(), state.transfer().is_none());
+        let angle = state.angle_check().is_none() && state.angle_stated().is_none();
+        let (timebase, transfer) = (state.timebase().is_none(), state.transfer().is_none());
         if angle || timebase || transfer {
             tell(Caution::NotRecorded { probe: place, angle, timebase, transfer });
         }

@@ -71,6 +71,14 @@ impl fmt::Display for Told<'_> {
                 Fixed(cap, 1),
                 Fixed(groove, 1)
             ),
+            Caution::CapBesideGroove { side, cap, groove } => write!(
+                f,
+                "the cap ends {} mm from the centreline on side {}, over the groove, which is open to {} mm there: \
+                 coverage and stand-offs count on one of them",
+                Fixed(cap, 1),
+                side.letter(),
+                Fixed(groove, 1)
+            ),
             Caution::OnePoint { probe, path } => write!(
                 f,
                 "probe {} has one reference point, at a path of {} mm: levels of readings at other paths are not \

@@ -9,21 +9,21 @@ use halfskip::findings::{
     Blocked, Suspicion, Undetermined, VerdictFinding, evaluate, point, point_views, strongest,
 };
 
-use crate::answer::Ground;
+use crate::answer::Known;
 use crate::page::Page;
 
 const LABEL: &str = "to settle it";
 
 /// Tells what would settle the verdict.
 pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
     sheet: &Sheet<ROWS>,
     indication: u8,
     found: &VerdictFinding,
     page: &mut Page<'_>,
 ) -> fmt::Result {
     if let Some(blocked) = &found.blocked {
-        return unblock(ground, indication, blocked, page);
+        return unblock(known, indication, blocked, page);
     }
     let deciding = match (&found.group, &found.own) {
         (Some(group), _) if group.decision.verdict.is_none() => Some((None, &group.decision.because)),
@@ -35,12 +35,12 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
     let Because::Needs { need, .. } = because else {
         return page.item(LABEL, format_args!("no reading can: {because}"));
     };
-    match (need, strongest(&ground.facts, indication)) {
+    match (need, strongest(&known.facts, indication)) {
         (Need::Level(Measured::Unknown(_)), Err(Some((number, reason)))) => {
-            missing(&ground.facts, number, &reason, page)?;
+            missing(&known.facts, number, &reason, page)?;
         }
         // A rating is bounded downward by an echo over the screen, or by one that was not seen.
-        (Need::Rating(Measured::AtMost(_)), _) if !over_the_screen(&ground.facts, indication, found) => {
+        (Need::Rating(Measured::AtMost(_)), _) if !over_the_screen(&known.facts, indication, found) => {
             page.item(LABEL, format_args!("what was not seen looked for again at more gain"))?;
         }
         _ => needed(need, page)?,
@@ -110,12 +110,12 @@ fn further<const ROWS: usize>(
 
 /// What takes an obstacle away.
 fn unblock<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
     indication: u8,
     blocked: &Blocked,
     page: &mut Page<'_>,
 ) -> fmt::Result {
-    let facts = &ground.facts;
+    let facts = &known.facts;
     match *blocked {
         Blocked::NoThickness => {
             page.item(LABEL, format_args!("the joint, or a reading with thickness= of its own"))
@@ -144,7 +144,7 @@ fn unblock<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
         },
         Blocked::NeighbourWithoutLength { indication } => page.item(
             LABEL,
-            format_args!("a sweep along the weld over its neighbour, indication {}", ground.name(indication)),
+            format_args!("a sweep along the weld over its neighbour, indication {}", known.name(indication)),
         ),
         Blocked::WithoutLength => {
             page.item(LABEL, format_args!("a sweep along the weld, past both ends: readings with sweep=along"))
@@ -153,7 +153,7 @@ fn unblock<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
             LABEL,
             format_args!(
                 "the sweeps along it and indication {} carried on past their open ends, until the echo has fallen",
-                ground.name(indication)
+                known.name(indication)
             ),
         ),
         Blocked::LongerSweep { number, .. } | Blocked::EchoBeyond { number, .. } => page.item(

@@ -25,7 +25,11 @@ pub(super) fn answer(facts: &Facts<'_>, how: &Derivation<'_>, steps: &mut Steps<
 fn unfolded(how: &Derivation<'_>, steps: &mut Steps<'_, '_>) -> fmt::Result {
     let (path, angle) = (how.lengths.fine(how.path), Fixed(how.angle(), 2));
     let u = how.lengths.fine(how.place.unfolded.get());
-    let from = if how.state.angle_check().is_some() { "measured" } else { "nominal" };
+    let from = match (how.state.angle_stated(), how.state.angle_check()) {
+        (Some(_), _) => "stated",
+        (None, Some(_)) => "measured",
+        (None, None) => "nominal",
+    };
     steps.step("u", format_args!("s cos a = {path} cos {angle} deg = {u}, a as {from}"), Source::Geometry)
 }
 

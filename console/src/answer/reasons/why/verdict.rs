@@ -8,7 +8,7 @@ use halfskip::findings::{VerdictFinding, evaluate};
 use halfskip::rating::{PathUnit, Rounding, Weighted};
 
 use super::steps::{Source, Steps};
-use crate::answer::Ground;
+use crate::answer::Known;
 use crate::answer::findings::sheet;
 use crate::answer::indication::{Because, Word};
 use crate::page::Plus;
@@ -16,16 +16,16 @@ use crate::page::Plus;
 /// Steps to the verdict.
 #[inline(never)]
 pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
     indication: u8,
     steps: &mut Steps<'_, '_>,
 ) -> fmt::Result {
     steps.page.heading(format_args!("Verdict"))?;
-    sheet(ground.sheet, steps.page)?;
-    let found = ground.judged(indication);
-    if let (Some(sheet), Some(found)) = (ground.sheet, &found) {
+    sheet(known.sheet, steps.page)?;
+    let found = known.judged(indication);
+    if let (Some(sheet), Some(found)) = (known.sheet, &found) {
         if let Measure::Weighted(rule) = &sheet.head().measure {
-            rating(ground, rule, found, steps)?;
+            rating(known, rule, found, steps)?;
         }
         if let Some((asked, decision)) = &found.own {
             facts(asked, steps)?;
@@ -38,12 +38,12 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
             decided(sheet, &group.decision, steps)?;
         }
     }
-    steps.given("so", format_args!("{}: {}", Word(found.as_ref()), Because(&ground.facts, found.as_ref())))
+    steps.given("so", format_args!("{}: {}", Word(found.as_ref()), Because(&known.facts, found.as_ref())))
 }
 
 /// a, b, c and d.
 fn rating<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
     rule: &Weighted,
     found: &VerdictFinding,
     steps: &mut Steps<'_, '_>,
@@ -51,8 +51,8 @@ fn rating<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
     let Some((number, rating)) = &found.rating else {
         return steps.given("d", format_args!("not known"));
     };
-    let reading = ground.facts.readings().find(|reading| reading.number() == *number);
-    let Some(reading) = reading.map(|reading| evaluate(&ground.facts, reading)) else { return Ok(()) };
+    let reading = known.facts.readings().find(|reading| reading.number() == *number);
+    let Some(reading) = reading.map(|reading| evaluate(&known.facts, reading)) else { return Ok(()) };
     let (a, b, c) = (rating.a.get(), rating.b.get(), rating.c.get());
     if let Ok(found) = reading.level {
         steps.step(
