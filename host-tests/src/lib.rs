@@ -7,6 +7,7 @@ pub mod drawn;
 pub mod figures;
 pub mod folders;
 pub mod frames;
+pub mod functions;
 pub mod fuzzed;
 pub mod graded;
 pub mod hunt;

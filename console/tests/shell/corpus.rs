@@ -88,6 +88,7 @@ observe 1 swivel=steady
 observe 1 tip=not-seen damped=no like-clean-length=yes
 criteria sheet.toml
 criteria "two words.toml"
+technique sheet.toml
 void 7 reason="probe was not coupled"
 "#;
 

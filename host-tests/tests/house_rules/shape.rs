@@ -1,22 +1,13 @@
 //! How the project is laid out: its top level, the size of its files, its examples.
 
 use std::collections::BTreeSet;
+use std::fs;
 
-use super::tree::{sources, texts, top_level};
+use super::tree::{root, sources, texts, top_level};
 
 /// What stands at the top, files whose names begin with a dot apart.
-const TOP: [&str; 10] = [
-    "Cargo.lock",
-    "Cargo.toml",
-    "DEVELOPERS.md",
-    "LICENSE-APACHE",
-    "LICENSE-MIT",
-    "README.md",
-    "console",
-    "core",
-    "examples",
-    "host-tests",
-];
+const TOP: [&str; 8] =
+    ["Cargo.lock", "Cargo.toml", "DEVELOPERS.md", "README.md", "console", "core", "examples", "host-tests"];
 
 /// The programs that the tests are linked into, each of some seconds and megabytes; a suite is a module of one of them.
 const PROGRAMS: [&str; 8] = [
@@ -37,6 +28,15 @@ const LINES: usize = 400;
 fn the_top_level_is_what_it_should_be() {
     let found: BTreeSet<String> = top_level().into_iter().filter(|name| !name.starts_with('.')).collect();
     assert_eq!(found, TOP.into_iter().map(String::from).collect());
+}
+
+#[test]
+fn each_published_package_has_both_licences() {
+    for (licence, says) in [("LICENSE-APACHE", "Apache License"), ("LICENSE-MIT", "MIT License")] {
+        let of = |package| fs::read_to_string(root().join(package).join(licence)).unwrap();
+        assert!(of("core").contains(says), "{licence}");
+        assert_eq!(of("core"), of("console"));
+    }
 }
 
 #[test]

@@ -1,9 +1,13 @@
 //! Every function of the accuracy table against the 50-digit reference, over the whole valid range.
 
+use std::fs;
+use std::path::Path;
+
 use halfskip::beam::{Direction, EdgeDrop};
 use halfskip::probe::near_field_rectangular;
 use halfskip::units::Millimetres;
 use halfskip_host_tests::accuracy::{PROMISED, RECTANGLE, TABLE};
+use halfskip_host_tests::functions;
 use halfskip_host_tests::measured::Worst;
 use halfskip_host_tests::reference::Table;
 
@@ -26,6 +30,18 @@ fn no_function_is_allowed_more_than_is_promised() {
     for entry in TABLE {
         assert!(entry.error <= PROMISED, "{}", entry.function);
     }
+}
+
+/// Derived: what these sources and their `libm` gave. `HALFSKIP_BLESS=1` writes what they give now.
+#[test]
+fn mathematics_gives_the_bits_that_it_gave() {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("pinned/functions.txt");
+    let mut now = String::new();
+    functions::write(&mut now).unwrap();
+    if std::env::var_os("HALFSKIP_BLESS").is_some() {
+        return fs::write(path, now).unwrap();
+    }
+    assert_eq!(now, fs::read_to_string(path).unwrap());
 }
 
 #[test]

@@ -189,11 +189,12 @@ fn a_sheet_comes_out_of_its_bytes_as_it_went_in() {
 }
 
 /// A line of each kind of entry with a text in it; Q stands for one that is not plain.
-const TEXTS: [&str; 23] = [
+const TEXTS: [&str; 24] = [
     "title \"Q\"",
     "procedure \"Q\"",
     "note \"Q\"",
     "criteria Q",
+    "technique Q",
     "examiner \"Q\" certificate=\"x\"",
     "examiner \"x\" certificate=\"Q\"",
     "equipment \"Q\" serial=\"x\"",

@@ -21,6 +21,7 @@ fn examples() -> Vec<(String, String)> {
             let name = path.file_name().unwrap().to_str().unwrap().to_string();
             (name, fs::read_to_string(path).unwrap())
         })
+        .filter(|(name, _)| !name.starts_with("technique-"))
         .collect();
     files.sort();
     files

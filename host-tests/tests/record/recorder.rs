@@ -11,7 +11,7 @@ use halfskip_console::sheets::NoSheets;
 use halfskip_console::shell::{Outcome, Shell};
 use halfskip_console::verbs;
 
-/// The lines of every committed session and of the example jobs; a `criteria` line is the shell's own affair.
+/// The lines of every committed session and of the example jobs; a `criteria` or `technique` line is the shell's own affair.
 fn lines() -> Vec<Vec<String>> {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
     let mut sessions = Vec::new();
@@ -20,7 +20,12 @@ fn lines() -> Vec<Vec<String>> {
         files.sort();
         for text in files.iter().filter(|file| file.is_file()).map(|file| fs::read_to_string(file).unwrap()) {
             let typed = text.lines().filter_map(|line| line.strip_prefix(prefix));
-            sessions.push(typed.filter(|line| !line.starts_with("criteria")).map(str::to_owned).collect());
+            sessions.push(
+                typed
+                    .filter(|line| !(line.starts_with("criteria") || line.starts_with("technique")))
+                    .map(str::to_owned)
+                    .collect(),
+            );
         }
     }
     sessions

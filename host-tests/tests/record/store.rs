@@ -1,7 +1,8 @@
 //! The store under power cuts: at every byte that is programmed, at every erasure, clean and torn.
 
 use halfskip::entry::Entry;
-use halfskip::store::{Flash, Policy, Store, StoreError};
+use halfskip::store::nor_flash::{ErrorType, NorFlash, ReadNorFlash};
+use halfskip::store::{Policy, Store, StoreError};
 use halfskip_host_tests::drawn::Drawn;
 use halfskip_host_tests::frames::{fact, golden};
 use halfskip_host_tests::long::cases;
@@ -208,28 +209,35 @@ fn what_is_no_log_is_left_alone_until_it_is_formatted() {
 }
 
 /// A memory that remembers which sectors were erased.
-struct Watched(Nor<512, 4>, Vec<usize>);
+struct Watched(Nor<512, 4>, Vec<u32>);
 
-impl Flash for Watched {
+impl ErrorType for Watched {
     type Error = PowerLost;
-    const SECTOR: usize = 512;
-    const WORD: usize = 4;
+}
 
-    fn sectors(&self) -> usize {
-        self.0.sectors()
+impl ReadNorFlash for Watched {
+    const READ_SIZE: usize = 4;
+
+    fn read(&mut self, offset: u32, bytes: &mut [u8]) -> Result<(), PowerLost> {
+        self.0.read(offset, bytes)
     }
 
-    fn read(&mut self, sector: usize, at: usize, into: &mut [u8]) -> Result<(), PowerLost> {
-        self.0.read(sector, at, into)
+    fn capacity(&self) -> usize {
+        self.0.capacity()
+    }
+}
+
+impl NorFlash for Watched {
+    const WRITE_SIZE: usize = 4;
+    const ERASE_SIZE: usize = 512;
+
+    fn write(&mut self, offset: u32, bytes: &[u8]) -> Result<(), PowerLost> {
+        self.0.write(offset, bytes)
     }
 
-    fn program(&mut self, sector: usize, at: usize, bytes: &[u8]) -> Result<(), PowerLost> {
-        self.0.program(sector, at, bytes)
-    }
-
-    fn erase(&mut self, sector: usize) -> Result<(), PowerLost> {
-        self.1.push(sector);
-        self.0.erase(sector)
+    fn erase(&mut self, from: u32, to: u32) -> Result<(), PowerLost> {
+        self.1.push(from / 512);
+        self.0.erase(from, to)
     }
 }
 

@@ -8,7 +8,7 @@ use halfskip::units::*;
 use heapless::{String, Vec};
 
 /// The kinds of entries that [`Source::entry`] makes.
-pub const KINDS: u32 = 26;
+pub const KINDS: u32 = 27;
 
 /// A seeded sequence.
 pub struct Source(pub u64);
@@ -242,6 +242,7 @@ impl Source {
                 field: self.one(&[ReportField::Client, ReportField::HeatTreatment, ReportField::Witness]),
                 text: self.string(1),
             },
+            25 => Entry::Technique(self.string(1)),
             _ => Entry::Void { number: self.below(u32::MAX) + 1, reason: self.string(1) },
         }
     }

@@ -11,6 +11,7 @@ use std::path::{Path, PathBuf};
 
 use crc::{CRC_32_ISCSI, Crc};
 use halfskip::criteria::{DEFAULT_ROWS, Sheet};
+use halfskip::technique::Technique;
 use halfskip_console::host::sheet;
 use halfskip_console::sheets::Sheets;
 use halfskip_console::shell::{Outcome, Shell};
@@ -47,6 +48,10 @@ impl Sheets<DEFAULT_ROWS> for AnySheet {
             Some((_, text)) => sheet::read(text).map_err(|error| error.to_string()),
             None => self.0.sheet(name),
         }
+    }
+
+    fn technique(&mut self, name: &str) -> Result<Option<Technique>, String> {
+        self.0.technique(name)
     }
 }
 
