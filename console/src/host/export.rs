@@ -100,7 +100,7 @@ fn date(entry: Entry) -> Option<String> {
 pub fn run(jobs: &[PathBuf]) -> Result<Exit, Stop> {
     let mut out = BufWriter::with_capacity(1 << 16, io::stdout().lock());
     let exit = write(jobs, &mut out, &mut io::stderr())?;
-    out.flush().map_err(|error| Stop::writing(&error))?;
+    out.flush().map_err(|error| Stop::writing(&error).after(exit))?;
     Ok(exit)
 }
 
@@ -116,8 +116,9 @@ pub fn write(jobs: &[PathBuf], out: &mut impl Write, errors: &mut dyn Write) -> 
         let mut desk = Desk::new(Some(path));
         match read_job(&source, &mut desk, errors) {
             Ok(()) => {
-                let findings = json::findings_of(Job::of(source.name(), desk.shell()), desk.shell());
-                json::line(&findings, out).map_err(|error| Stop::writing(&error))?;
+                let findings =
+                    json::findings_of(Job::of(path.display().to_string(), desk.shell()), desk.shell());
+                json::line(&findings, out).map_err(|error| Stop::writing(&error).after(exit))?;
             }
             Err(stop) => exit = ended(Err(stop), errors),
         }

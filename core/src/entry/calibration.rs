@@ -97,7 +97,8 @@ pub struct DacEntry {
     pub height: Entered<ScreenPercent>,
     /// Total gain of the instrument at that height, dB ([`GAIN`](crate::limits::GAIN)).
     pub gain: Entered<Decibels>,
-    /// Diameter of the side-drilled hole, mm; for the report, no level uses it.
+    /// Diameter of the side-drilled hole, mm ([`HOLE`](crate::limits::HOLE)), one for all points of a curve; no level uses
+    /// it.
     pub hole: Option<Entered<Millimetres>>,
 }
 
@@ -131,7 +132,7 @@ pub enum Shots {
     Fixed(Entered<Decibels>),
     /// V and W shots on block and part.
     Lines {
-        /// On the block, two or more; the path is half of what the sound travels.
+        /// On the block, one or more; the path is half of what the sound travels.
         block: Vec<Calibrated, MAX_SHOTS>,
         /// On the part, likewise.
         part: Vec<Calibrated, MAX_SHOTS>,
