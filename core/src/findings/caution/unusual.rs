@@ -75,7 +75,7 @@ pub fn unusual(facts: &Facts<'_>, probe: u8, tell: &mut impl FnMut(Caution)) {
         let own = facts.readings().filter(|reading| reading.probe() == probe);
         let path =
             own.filter_map(|reading| Some(heard(facts, reading).0.ok()?.get())).fold(0.0, math::larger);
-        let by = transfer.slope() * path;
+        let by = transfer.slope().unwrap_or(0.0) * path;
         if by.abs() > SLOPE {
             tell(Caution::TransferSlopes { probe, by, path });
         }
