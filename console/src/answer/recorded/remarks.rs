@@ -61,8 +61,7 @@ pub(super) fn check(facts: &Facts<'_>, number: u32, page: &mut Page<'_>) -> fmt:
     let history = &facts.common().history;
     let Some(own) = history.iter().find(|event| event.number == number) else { return Ok(()) };
     let is_check = |event: &&Event| event.kind == EventKind::Check && event.probe == own.probe;
-    let before =
-        history.iter().filter(is_check).filter(|event| event.number < number && !event.void).next_back();
+    let before = history.iter().filter(is_check).rfind(|event| event.number < number && !event.void);
     match before.filter(|before| !before.is_good() && own.is_good()) {
         Some(failed) => page.remark(format_args!(
             "the check of entry {} had failed: the readings from the good check before that one up to here stay suspect",
