@@ -98,6 +98,8 @@ pub const TRANSFER: Range = range("gain", "dB", -100.0, 100.0);
 pub const MARGIN: Range = range("margin", "dB", 0.0, 100.0);
 /// Change of gain in a linearity check.
 pub const GAIN_CHANGE: Range = range("change", "dB", -200.0, 200.0);
+/// Time from one in-service check to the next.
+pub const CHECK_EVERY: Range = range("check-every", "min", 1.0, 1_440.0);
 /// A level that a stage of the classification begins or ends at.
 pub const STAGE: Range = range("threshold", "dB", -100.0, 100.0);
 /// A difference of levels between two directions.

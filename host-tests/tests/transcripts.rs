@@ -7,24 +7,14 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use halfskip::criteria::{DEFAULT_ROWS, Sheet};
-use halfskip_console::host::sheet;
 use halfskip_console::page::WIDTH;
-use halfskip_console::sheets::Sheets;
 use halfskip_console::shell::Shell;
+use halfskip_host_tests::folders::Folders;
 
 /// Sheets that are shipped with the program, or stand beside the transcripts.
-struct Shipped;
-
-impl Sheets<DEFAULT_ROWS> for Shipped {
-    type Error = String;
-
-    fn sheet(&mut self, name: &str) -> Result<Sheet<DEFAULT_ROWS>, String> {
-        let root = Path::new(env!("CARGO_MANIFEST_DIR"));
-        let folders = [root.join("../examples/criteria"), root.join("transcripts")];
-        let text = folders.iter().find_map(|folder| fs::read_to_string(folder.join(name)).ok());
-        sheet::read(&text.ok_or("no such sheet")?).map_err(|error| error.to_string())
-    }
+fn shipped() -> Folders {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    Folders([root.join("../examples/criteria"), root.join("transcripts")].to_vec())
 }
 
 fn files() -> Vec<PathBuf> {
@@ -40,7 +30,7 @@ fn files() -> Vec<PathBuf> {
 
 /// The session as it goes now: the same head and the same lines typed, with the answers given.
 fn replayed(transcript: &str) -> String {
-    let mut shell: Box<Shell<Shipped>> = Box::new(Shell::new(Shipped));
+    let mut shell: Box<Shell<Folders>> = Box::new(Shell::new(shipped()));
     let mut session = String::new();
     let mut head = true;
     for line in transcript.lines() {

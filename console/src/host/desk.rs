@@ -10,9 +10,11 @@ use std::string::{String, ToString};
 use core::fmt::Write;
 
 use halfskip::criteria::Sheet;
+use halfskip::technique::Technique;
 
 use super::exit::reason;
-use super::sheet::{self, HOST_ROWS};
+use super::sheet::{self, HOST_ROWS, SheetFileError};
+use super::technique;
 use super::terminal::shows_utf8;
 use super::{Lines, Outcome};
 use crate::sheets::Sheets;
@@ -41,20 +43,28 @@ impl SheetFiles {
         let folder = job.and_then(Path::parent).unwrap_or(Path::new(""));
         Self { folder: folder.to_path_buf(), held: None }
     }
+
+    fn read<T>(&self, name: &str, read: impl Fn(&str) -> Result<T, SheetFileError>) -> Result<T, String> {
+        if let Some((_, text)) = self.held.filter(|(held, _)| *held == name) {
+            return read(text).map_err(|error| format!("{name}:{error}"));
+        }
+        let (path, asked) = (self.folder.join(name), Path::new(name));
+        let name = path.display();
+        // The name that was asked for is told by whoever asked.
+        let text = text(&path).map_err(|why| if path == asked { why } else { format!("{name}: {why}") })?;
+        read(&text).map_err(|error| format!("{name}:{error}"))
+    }
 }
 
 impl Sheets<HOST_ROWS> for SheetFiles {
     type Error = String;
 
     fn sheet(&mut self, name: &str) -> Result<Sheet<HOST_ROWS>, String> {
-        if let Some((_, text)) = self.held.filter(|(held, _)| *held == name) {
-            return sheet::read(text).map_err(|error| format!("{name}:{error}"));
-        }
-        let (path, asked) = (self.folder.join(name), Path::new(name));
-        let name = path.display();
-        // The name that was asked for is told by whoever asked.
-        let text = text(&path).map_err(|why| if path == asked { why } else { format!("{name}: {why}") })?;
-        sheet::read(&text).map_err(|error| format!("{name}:{error}"))
+        self.read(name, sheet::read)
+    }
+
+    fn technique(&mut self, name: &str) -> Result<Option<Technique>, String> {
+        self.read(name, technique::read).map(Some)
     }
 }
 

@@ -28,6 +28,7 @@ pub mod terminal;
 pub mod tour;
 
 pub use crate::sheet;
+pub use crate::technique;
 
 use core::fmt;
 

@@ -143,7 +143,7 @@ impl Terms {
             (self.sensitivity_within.map(Decibels::get), range("sensitivity-within", "dB", 0.0, 100.0)),
             (self.transfer_from.map(Decibels::get), Range { quantity: "transfer-from", ..TRANSFER }),
             (self.transfer_to.map(Decibels::get), Range { quantity: "transfer-to", ..TRANSFER }),
-            (self.check_every.map(f32::from), range("check-every", "min", 1.0, 1440.0)),
+            (self.check_every.map(f32::from), crate::limits::CHECK_EVERY),
             (self.amplitude_from.map(ScreenPercent::get), Range { quantity: "amplitude-from", ..SCREEN }),
             (self.amplitude_to.map(ScreenPercent::get), Range { quantity: "amplitude-to", ..SCREEN }),
             (self.overlap.map(ScreenPercent::get), range("overlap", "%", 0.0, 99.0)),

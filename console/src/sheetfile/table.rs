@@ -6,7 +6,7 @@ use std::string::{String, ToString};
 use std::vec::Vec;
 
 use halfskip::decimal::Decimal;
-use halfskip::units::Decibels;
+use halfskip::units::Quantity;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
@@ -15,12 +15,23 @@ use super::value;
 
 /// A value as it was typed: a quoted text, or a bare number.
 #[derive(Clone, Copy)]
-pub(super) enum Typed<'t> {
+pub(crate) enum Typed<'t> {
     Text(&'t str),
     Number(Decimal),
 }
 
-pub(super) struct Table<'t> {
+/// A number or a quoted text.
+fn typed<'v>(value: &'v DeValue<'_>) -> Result<Typed<'v>, String> {
+    let number = |text: &str| Decimal::parse(text).map_err(|error| format!("{text} {error}"));
+    match value {
+        DeValue::String(text) => Ok(Typed::Text(text.as_ref())),
+        DeValue::Integer(integer) if integer.radix() == 10 => number(integer.as_str()).map(Typed::Number),
+        DeValue::Float(float) => number(float.as_str()).map(Typed::Number),
+        _ => Err("expected a number or a quoted text".to_string()),
+    }
+}
+
+pub(crate) struct Table<'t> {
     table: &'t DeTable<'t>,
     name: &'static str,
     at: Range<usize>,
@@ -28,7 +39,7 @@ pub(super) struct Table<'t> {
 
 impl<'t> Table<'t> {
     /// A table that holds no other keys than `known`.
-    pub(super) fn new(
+    pub(crate) fn new(
         table: &'t DeTable<'t>,
         name: &'static str,
         at: Range<usize>,
@@ -46,7 +57,7 @@ impl<'t> Table<'t> {
     }
 
     /// Where a key's value stands; where the table starts when it is absent.
-    pub(super) fn place(&self, key: &str) -> Range<usize> {
+    pub(crate) fn place(&self, key: &str) -> Range<usize> {
         self.find(key).map_or(self.at.clone(), |value| value.span())
     }
 
@@ -55,12 +66,12 @@ impl<'t> Table<'t> {
     }
 
     /// The value, or the complaint that it is missing.
-    pub(super) fn required<T>(&self, value: Option<T>, key: &str) -> Result<T, Refused> {
+    pub(crate) fn required<T>(&self, value: Option<T>, key: &str) -> Result<T, Refused> {
         value.ok_or_else(|| (self.at.clone(), format!("{} needs the key {key}", self.name)))
     }
 
     /// Refuses a key that means something only with another.
-    pub(super) fn refused_without(&self, key: &str, with: &str) -> Result<(), Refused> {
+    pub(crate) fn refused_without(&self, key: &str, with: &str) -> Result<(), Refused> {
         match self.find(key) {
             None => Ok(()),
             Some(value) => Err((value.span(), format!("{key} goes only with {with}"))),
@@ -68,7 +79,7 @@ impl<'t> Table<'t> {
     }
 
     /// A quoted text of at most `N` bytes.
-    pub(super) fn text<const N: usize>(&self, key: &str) -> Result<Option<heapless::String<N>>, Refused> {
+    pub(crate) fn text<const N: usize>(&self, key: &str) -> Result<Option<heapless::String<N>>, Refused> {
         let Some(value) = self.find(key) else {
             return Ok(None);
         };
@@ -81,7 +92,7 @@ impl<'t> Table<'t> {
     }
 
     /// One of a few words.
-    pub(super) fn word<T: Copy>(&self, key: &str, words: &[(&str, T)]) -> Result<Option<T>, Refused> {
+    pub(crate) fn word<T: Copy>(&self, key: &str, words: &[(&str, T)]) -> Result<Option<T>, Refused> {
         let Some(value) = self.find(key) else {
             return Ok(None);
         };
@@ -95,7 +106,7 @@ impl<'t> Table<'t> {
     }
 
     /// A number or a quoted text, made into a value by `parse`, which says what it expected.
-    pub(super) fn value<T>(
+    pub(crate) fn value<T>(
         &self,
         key: &str,
         parse: impl Fn(Typed<'_>) -> Result<T, String>,
@@ -103,22 +114,36 @@ impl<'t> Table<'t> {
         let Some(value) = self.find(key) else {
             return Ok(None);
         };
-        let number = |text: &str| Decimal::parse(text).map_err(|error| format!("{text} {error}"));
-        let typed = match value.get_ref() {
-            DeValue::String(text) => Ok(Typed::Text(text.as_ref())),
-            DeValue::Integer(integer) if integer.radix() == 10 => number(integer.as_str()).map(Typed::Number),
-            DeValue::Float(float) => number(float.as_str()).map(Typed::Number),
-            _ => Err("expected a number or a quoted text".to_string()),
-        };
-        typed.and_then(parse).map(Some).map_err(|message| (value.span(), format!("{key}: {message}")))
+        let read = typed(value.get_ref()).and_then(parse);
+        read.map(Some).map_err(|message| (value.span(), format!("{key}: {message}")))
     }
 
-    pub(super) fn decibels(&self, key: &str) -> Result<Option<Decibels>, Refused> {
-        self.value(key, value::decibels)
+    /// A number in the quantity's unit, or a quoted text that names the unit.
+    pub(crate) fn quantity<Q: Quantity>(&self, key: &str) -> Result<Option<Q>, Refused> {
+        self.value(key, value::quantity)
+    }
+
+    /// A list of such values; none of an absent key.
+    pub(crate) fn list<T>(
+        &self,
+        key: &str,
+        parse: impl Fn(Typed<'_>) -> Result<T, String>,
+    ) -> Result<Vec<(T, Range<usize>)>, Refused> {
+        let Some(value) = self.find(key) else {
+            return Ok(Vec::new());
+        };
+        let DeValue::Array(array) = value.get_ref() else {
+            return Err((value.span(), format!("{key} expects a list, such as [..., ...]")));
+        };
+        let item = |item: &Spanned<DeValue<'_>>| {
+            let read = typed(item.get_ref()).and_then(&parse);
+            read.map(|read| (read, item.span())).map_err(|message| (item.span(), format!("{key}: {message}")))
+        };
+        array.iter().map(item).collect()
     }
 
     /// A table under a key.
-    pub(super) fn table(&self, key: &str) -> Result<Option<(&'t DeTable<'t>, Range<usize>)>, Refused> {
+    pub(crate) fn table(&self, key: &str) -> Result<Option<(&'t DeTable<'t>, Range<usize>)>, Refused> {
         let Some(value) = self.find(key) else {
             return Ok(None);
         };
@@ -129,7 +154,7 @@ impl<'t> Table<'t> {
     }
 
     /// The tables of a list.
-    pub(super) fn tables(&self, key: &str) -> Result<Vec<(&'t DeTable<'t>, Range<usize>)>, Refused> {
+    pub(crate) fn tables(&self, key: &str) -> Result<Vec<(&'t DeTable<'t>, Range<usize>)>, Refused> {
         let Some(value) = self.find(key) else {
             return Ok(Vec::new());
         };
