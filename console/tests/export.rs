@@ -46,7 +46,7 @@ impl Schema {
         assert_eq!(status, 0);
         let (mut schemas, mut compiler) = (Schemas::new(), Compiler::new());
         compiler.enable_format_assertions();
-        let place = "https://example.invalid/findings-1.json";
+        let place = "https://example.invalid/findings-2.json";
         compiler.add_resource(place, serde_json::from_str(&text).unwrap()).unwrap();
         let index = compiler.compile(&format!("{place}#{part}"), &mut schemas).unwrap();
         Self { schemas, index }

@@ -1,6 +1,7 @@
 //! The shell on a desk: room for a long day's readings, sheets read from files beside the job.
 
 use std::boxed::Box;
+use std::collections::BTreeMap;
 use std::format;
 use std::fs::{self, File};
 use std::io::Read;
@@ -11,6 +12,7 @@ use core::fmt::Write;
 
 use halfskip::criteria::Sheet;
 use halfskip::technique::Technique;
+use sha2::{Digest, Sha256};
 
 use super::exit::reason;
 use super::sheet::{self, HOST_ROWS, SheetFileError};
@@ -34,6 +36,8 @@ pub struct SheetFiles {
     folder: PathBuf,
     /// One that is no file: its name and its text.
     held: Option<(&'static str, &'static str)>,
+    /// SHA-256 (FIPS 180-4) of each that was read, by its name.
+    digests: BTreeMap<String, String>,
 }
 
 impl SheetFiles {
@@ -41,18 +45,34 @@ impl SheetFiles {
     #[must_use]
     pub fn beside(job: Option<&Path>) -> Self {
         let folder = job.and_then(Path::parent).unwrap_or(Path::new(""));
-        Self { folder: folder.to_path_buf(), held: None }
+        Self { folder: folder.to_path_buf(), held: None, digests: BTreeMap::new() }
     }
 
-    fn read<T>(&self, name: &str, read: impl Fn(&str) -> Result<T, SheetFileError>) -> Result<T, String> {
+    /// SHA-256 of the bytes last read as the sheet of a name, in hexadecimal digits.
+    #[must_use]
+    pub fn sha256(&self, name: &str) -> Option<&str> {
+        self.digests.get(name).map(String::as_str)
+    }
+
+    fn read<T>(&mut self, name: &str, read: impl Fn(&str) -> Result<T, SheetFileError>) -> Result<T, String> {
         if let Some((_, text)) = self.held.filter(|(held, _)| *held == name) {
-            return read(text).map_err(|error| format!("{name}:{error}"));
+            return self.noted(name, text, read(text)).map_err(|error| format!("{name}:{error}"));
         }
         let (path, asked) = (self.folder.join(name), Path::new(name));
-        let name = path.display();
+        let shown = path.display();
         // The name that was asked for is told by whoever asked.
-        let text = text(&path).map_err(|why| if path == asked { why } else { format!("{name}: {why}") })?;
-        read(&text).map_err(|error| format!("{name}:{error}"))
+        let text = text(&path).map_err(|why| if path == asked { why } else { format!("{shown}: {why}") })?;
+        self.noted(name, &text, read(&text)).map_err(|error| format!("{shown}:{error}"))
+    }
+
+    /// Keeps the digest of a text that is a sheet.
+    fn noted<T, E>(&mut self, name: &str, text: &str, read: Result<T, E>) -> Result<T, E> {
+        if read.is_ok() {
+            let digest: [u8; 32] = Sha256::digest(text).into();
+            let digits = digest.iter().map(|byte| format!("{byte:02x}")).collect();
+            self.digests.insert(name.to_string(), digits);
+        }
+        read
     }
 }
 

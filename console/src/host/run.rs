@@ -33,7 +33,7 @@ pub fn run(asked: &Run) -> Result<Exit, Stop> {
     let sheet = desk.shell().sheet();
     let mut out = BufWriter::new(io::stdout().lock());
     let written = match asked.format {
-        Format::Json => json::write(&facts, sheet, &mut out),
+        Format::Json => json::write(asked.job.name(), desk.shell(), &mut out),
         Format::Csv => csv::write(&facts, sheet, &mut out),
         Format::Text => text(&desk, &mut out),
     };

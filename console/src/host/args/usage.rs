@@ -189,7 +189,7 @@ pub static VERBS: &[Verb] = &[
         about: "the layout of the findings as JSON Schema",
         options: &[],
         notes: &[],
-        examples: &[("halfskip schema > findings-1.json", "for a validator")],
+        examples: &[("halfskip schema > findings-2.json", "for a validator")],
         read: record::schema,
     },
     Verb {

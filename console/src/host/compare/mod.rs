@@ -22,9 +22,8 @@ use serde::Serialize;
 use super::args::{Compare, Format};
 use super::desk::{Desk, HostShell};
 use super::exit::{Exit, Stop};
-use super::export::Job;
 use super::feed::read_job;
-use super::json::{self, Indication};
+use super::json::{self, Indication, Job};
 use super::run::folder;
 use matching::matched;
 

@@ -4,12 +4,13 @@ use core::fmt;
 
 use halfskip::criteria::{self, Decision, Measure, Sheet};
 use halfskip::decimal::{Fixed, fixed};
-use halfskip::findings::{VerdictFinding, evaluate};
+use halfskip::findings::{Blocked, GroundState, VerdictFinding, evaluate, grounds};
 use halfskip::rating::{PathUnit, Rounding, Weighted};
 
 use super::steps::{Source, Steps};
 use crate::answer::Known;
 use crate::answer::findings::sheet;
+use crate::answer::grounds::{Told, asked};
 use crate::answer::indication::{Because, Word};
 use crate::page::Plus;
 
@@ -38,7 +39,40 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
             decided(sheet, &group.decision, steps)?;
         }
     }
+    if let Some(found) = found.as_ref().filter(|found| asked(found)) {
+        passed_on(known, indication, found, steps)?;
+    }
     steps.given("so", format_args!("{}: {}", Word(found.as_ref()), Because(&known.facts, found.as_ref())))
+}
+
+/// The grounds that a good word of the sheet needs: those of the indication, or of the neighbour that lacks one.
+#[inline(never)]
+fn passed_on<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
+    indication: u8,
+    found: &VerdictFinding,
+    steps: &mut Steps<'_, '_>,
+) -> fmt::Result {
+    let technique = known.facts.technique();
+    let source = if technique.is_minimum() { Source::Practice } else { Source::Technique };
+    steps.step(
+        "asked",
+        format_args!("{}: before an accept or a record counts, {}", technique.title(), technique.asks),
+        source,
+    )?;
+    let indication = match found.blocked {
+        Some(Blocked::NotMet { indication: neighbour, neighbour: true, .. }) => {
+            let name = known.name(neighbour);
+            steps.given("of", format_args!("indication {name}, which may count as one with it:"))?;
+            neighbour
+        }
+        _ => indication,
+    };
+    let asked = grounds(&known.facts, known.measure(), indication);
+    for found in asked.filter(|found| found.state != GroundState::NotAsked) {
+        steps.given("ground", format_args!("{}, {}", found.ground, Told(&known.facts, &found)))?;
+    }
+    Ok(())
 }
 
 /// a, b, c and d.
