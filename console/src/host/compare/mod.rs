@@ -207,6 +207,10 @@ fn cautions([first, second]: [&HostShell; 2], sides: &[Side<'_>; 2]) -> Vec<Stri
     if title(first) != title(second) {
         cautions.push("the two jobs are judged by different sheets".into());
     }
+    let technique = |shell: &HostShell| shell.examination().facts().technique().clone();
+    if technique(first) != technique(second) {
+        cautions.push("the two jobs ask for different grounds before an accept".into());
+    }
     for ((which, shell), side) in [("first", first), ("second", second)].into_iter().zip(sides) {
         let facts = shell.examination().facts();
         findings::cautions(&facts, shell.sheet().map(Sheet::is_checked), |caution| {

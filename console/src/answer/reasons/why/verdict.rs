@@ -6,6 +6,7 @@ use halfskip::criteria::{self, Decision, Measure, Sheet};
 use halfskip::decimal::{Fixed, fixed};
 use halfskip::findings::{Blocked, GroundState, VerdictFinding, evaluate, grounds};
 use halfskip::rating::{PathUnit, Rounding, Weighted};
+use halfskip::technique::Technique;
 
 use super::steps::{Source, Steps};
 use crate::answer::Known;
@@ -56,8 +57,8 @@ fn passed_on<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
     let technique = known.facts.technique();
     let source = if technique.is_minimum() { Source::Practice } else { Source::Technique };
     steps.step(
-        "asked",
-        format_args!("{}: before an accept or a record counts, {}", technique.title(), technique.asks),
+        "needs",
+        format_args!("the grounds that an accept or a record rests on, as the {} asks", Asking(technique)),
         source,
     )?;
     let indication = match found.blocked {
@@ -73,6 +74,18 @@ fn passed_on<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
         steps.given("ground", format_args!("{}, {}", found.ground, Told(&known.facts, &found)))?;
     }
     Ok(())
+}
+
+/// "built-in minimum", or the sheet with its title.
+struct Asking<'a>(&'a Technique);
+
+impl fmt::Display for Asking<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if !self.0.is_minimum() {
+            f.write_str("technique sheet ")?;
+        }
+        f.write_str(self.0.title())
+    }
 }
 
 /// a, b, c and d.
