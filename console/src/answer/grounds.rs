@@ -57,7 +57,7 @@ fn technique(technique: &Technique, page: &mut Page<'_>) -> fmt::Result {
     if left_out.is_empty() {
         return Ok(());
     }
-    page.item("leaves out", format_args!("{left_out}: the built-in minimum asks for that"))
+    page.item("leaves out", format_args!("{left_out}, which the built-in minimum asks for"))
 }
 
 /// The technique sheet in force and what it leaves out, in one line; nothing without a sheet.
@@ -72,7 +72,7 @@ pub(super) fn technique_in_force(facts: &Facts<'_>, page: &mut Page<'_>) -> fmt:
     }
     page.item(
         "technique",
-        format_args!("{}; leaves out {left_out} of the built-in minimum", technique.title()),
+        format_args!("{}; leaves out of the built-in minimum: {left_out}", technique.title()),
     )
 }
 

@@ -167,7 +167,11 @@ fn unblock<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
         Blocked::NotMet { verdict, indication: lacking, neighbour, .. } => {
             page.item("the sheet says", format_args!("{}", verdict.word()))?;
             unmet(known, indication, page)?;
-            if neighbour { unmet(known, lacking, page) } else { Ok(()) }
+            if neighbour {
+                page.item("its neighbour", format_args!("indication {}", known.name(lacking)))?;
+                unmet(known, lacking, page)?;
+            }
+            Ok(())
         }
         _ => Ok(()),
     }
@@ -185,10 +189,7 @@ fn unmet<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
         if found.state != GroundState::NotMet {
             continue;
         }
-        page.item(
-            "not met",
-            format_args!("{} of indication {}: {}", found.ground, known.name(indication), found.says(facts)),
-        )?;
+        page.item("not met", format_args!("{}: {}", found.ground, found.says(facts)))?;
         if let Some(remedy) = found.why.remedy(facts) {
             page.item("to meet it", format_args!("{remedy}"))?;
         }
