@@ -7,6 +7,7 @@ use std::format;
 use std::string::{String, ToString};
 
 use halfskip::criteria::SheetText;
+use halfskip::error::Range;
 use halfskip::limits;
 use halfskip::technique::{Ground, Grounds, Technique, TechniqueError, Terms, Texts};
 use toml::de::DeTable;
@@ -122,7 +123,7 @@ fn minutes(typed: Typed<'_>) -> Result<u16, String> {
             _ => return Err(format!("{text:?} has no unit; expected a number of h or min")),
         },
     };
-    let minutes = ranged(limits::CHECK_EVERY.check(minutes))?;
+    let minutes = ranged(Range { quantity: "time", ..limits::CHECK_EVERY }.check(minutes))?;
     // In the range, so that the cast only rounds.
     let whole = (minutes + 0.5) as u16;
     match (minutes - f32::from(whole)).abs() < 0.01 {

@@ -52,8 +52,8 @@ const SCREEN: &[Key] = &[
 const SHOTS: Kind = Kind::Pairs(measures::PATH, measures::GAIN, MAX_SHOTS as u8);
 const TRANSFER: &[Key] = &[
     Key::given("gain", Kind::Number(measures::TRANSFER), "a fixed correction"),
-    Key::needed("block", SHOTS, "V and W shots on the block, path:gain"),
-    Key::needed("part", SHOTS, "V and W shots on the part, path:gain"),
+    Key::needed("block", SHOTS, "V and W shots on the block, path:gain; one is enough"),
+    Key::needed("part", SHOTS, "V and W shots on the part, path:gain; one is enough"),
 ];
 
 pub(super) const VERBS: &[Verb] = &[

@@ -131,7 +131,7 @@ pub enum Shots {
     Fixed(Entered<Decibels>),
     /// V and W shots on block and part.
     Lines {
-        /// On the block, two or more; the path is half of what the sound travels.
+        /// On the block, one or more; the path is half of what the sound travels.
         block: Vec<Calibrated, MAX_SHOTS>,
         /// On the part, likewise.
         part: Vec<Calibrated, MAX_SHOTS>,

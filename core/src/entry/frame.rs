@@ -92,7 +92,7 @@ impl fmt::Display for FrameError {
             Self::NotAFrame => f.write_str("the bytes are not a frame"),
             Self::Checksum => f.write_str("the frame's checksum does not fit"),
             Self::Version(version) => {
-                write!(f, "the frame has version {version}; version {VERSION} is known")
+                write!(f, "the frame has version {version}; this program reads version {VERSION}")
             }
             Self::NotAnEntry => f.write_str("the frame holds no entry"),
             Self::NotPlain => f.write_str("a text of the entry holds a control character"),
@@ -186,6 +186,17 @@ mod tests {
         assert_eq!(encode(&entry, &mut buffer), Err(FrameError::NotPlain));
         let sealed = seal(&[VERSION], &entry, &mut [0; MAX_BODY], &mut buffer).unwrap();
         assert_eq!(decode(sealed), Err(FrameError::NotPlain));
+    }
+
+    #[test]
+    fn a_frame_of_the_first_version_is_refused_by_name() {
+        let mut buffer = [0; MAX_FRAME];
+        for head in [&[1][..], &[0x81, 7, 0, 0, 0], &[0x41]] {
+            let sealed = seal(head, &Entry::Units(super::super::LengthUnit::In), &mut [0; 64], &mut buffer);
+            let error = decode(sealed.unwrap()).unwrap_err();
+            let told = std::string::ToString::to_string(&error);
+            assert_eq!(told, "the frame has version 1; this program reads version 2");
+        }
     }
 
     #[test]

@@ -80,9 +80,13 @@ pub fn checked(facts: &Facts<'_>, number: u32, probe: u8, aspect: Aspect) -> Che
         || common.history.iter().filter(move |event| event.probe == probe && aspect.of(event).is_some());
     // A voided check that failed counts until a good one follows on the same calibration.
     let cleared = |failed: &Event| {
-        let mut next = events().filter(|event| event.number > failed.number);
-        let next = next.find(|event| !(event.void && event.kind == EventKind::Check));
-        next.is_some_and(|event| event.kind == EventKind::Check && aspect.of(event) == Some(true))
+        let mut next =
+            common.history.iter().filter(|event| event.probe == probe && event.number > failed.number);
+        let says = |event: &&Event| match event.kind {
+            EventKind::Calibration => true,
+            EventKind::Check => !event.void && aspect.of(event).is_some(),
+        };
+        next.find(says).is_some_and(|event| event.kind == EventKind::Check && aspect.of(event) == Some(true))
     };
     let counts = |event: &&Event| match (event.void, event.kind) {
         (false, _) => true,

@@ -2,7 +2,7 @@
 
 use core::fmt;
 
-use crate::entry::frame::FrameError;
+use crate::entry::frame::{FrameError, VERSION};
 
 /// Why the store did not keep or give an entry; `E` is the flash memory's own error.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -17,6 +17,11 @@ pub enum StoreError<E> {
     Foreign {
         /// The sector.
         sector: usize,
+    },
+    /// The memory holds entries that a program of another version kept. Nothing of it was changed.
+    Version {
+        /// That version.
+        version: u8,
     },
     /// A ring needs two sectors, any store one.
     TooFewSectors {
@@ -43,6 +48,9 @@ impl<E: fmt::Display> fmt::Display for StoreError<E> {
             Self::Full => f.write_str("the memory is full; nothing recorded was overwritten"),
             Self::Foreign { sector } => {
                 write!(f, "sector {sector} holds something other than entries; format it to use it")
+            }
+            Self::Version { version } => {
+                write!(f, "the memory has version {version}; this program reads version {VERSION}")
             }
             Self::TooFewSectors { sectors } => write!(f, "{sectors} sectors are too few"),
             Self::Damaged { first, last } => write!(f, "entries {first} to {last} can no longer be read"),

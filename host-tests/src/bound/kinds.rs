@@ -138,7 +138,7 @@ impl Kind for LevelError {
 impl Kind for TransferError {
     fn kind(&self) -> &'static str {
         match self {
-            Self::TooFew { .. } | Self::EqualPaths { .. } => "no-line",
+            Self::NoShot { .. } | Self::EqualPaths { .. } => "no-line",
             Self::Range(_) => OUT_OF_RANGE,
             _ => OTHER,
         }

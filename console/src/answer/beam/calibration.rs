@@ -155,15 +155,22 @@ fn transfer(state: &ProbeState, page: &mut Page<'_>) -> fmt::Result {
         return page.item("transfer", format_args!("none recorded: 0 dB is used"));
     };
     let surface = Plus(transfer.surface().get(), 1);
-    if transfer.slope() == 0.0 {
-        return page.item("transfer", format_args!("{surface} dB at every path"));
-    }
-    let slope = Plus(transfer.slope(), 4);
-    page.item("transfer", format_args!("{surface} dB and {slope} dB for each mm of path"))?;
-    match transfer.largest_departure() {
-        Some(departure) => {
-            page.item("", format_args!("shots off their lines by {} dB at most", Fixed(departure.get(), 1)))
+    let off = transfer.largest_departure().map(|departure| Fixed(departure.get(), 1));
+    let Some(slope) = transfer.slope().filter(|slope| *slope != 0.0) else {
+        page.item("transfer", format_args!("{surface} dB at every path"))?;
+        if transfer.slope().is_none() && matches!(state.transfer_entry(), Some((_, false))) {
+            page.item("", format_args!("shots too few or too close together for a slope"))?;
         }
+        return match off {
+            Some(off) if transfer.slope().is_none() => {
+                page.item("", format_args!("shots off their mean by {off} dB at most"))
+            }
+            _ => Ok(()),
+        };
+    };
+    page.item("transfer", format_args!("{surface} dB and {} dB for each mm of path", Plus(slope, 4)))?;
+    match off {
+        Some(off) => page.item("", format_args!("shots off their lines by {off} dB at most")),
         None => Ok(()),
     }
 }

@@ -121,9 +121,9 @@ fn transfer(known: &Known<'_>, state: &ProbeState) -> Cell {
         return Cell::Missing("not recorded: counts as 0 dB".into());
     };
     let mut text = format!("{} dB at the surface", Plus(transfer.surface().get(), 1));
-    if transfer.slope() != 0.0 {
+    if let Some(slope) = transfer.slope().filter(|slope| *slope != 0.0) {
         let (unit, factor) = if known.unit() == "in" { ("in", 25.4) } else { ("mm", 1.0) };
-        text.push_str(&format!(", {} dB/{unit} of path", Plus(transfer.slope() * factor, 4)));
+        text.push_str(&format!(", {} dB/{unit} of path", Plus(slope * factor, 4)));
     }
     if let Some(left) = transfer.largest_departure() {
         text.push_str(&format!("; largest departure {} dB", Fixed(left.get(), 1)));

@@ -22,7 +22,7 @@ pub(super) const DAYS: usize = 16;
 pub enum EventKind {
     /// An in-service check.
     Check,
-    /// A time base or a reference point that was measured.
+    /// A line of the calibration; what of it was measured counts as checked.
     Calibration,
 }
 
@@ -89,6 +89,9 @@ impl<const PROBES: usize> Settings<PROBES> {
                 self.note_calibration(number, void, entry, (Some(true), None));
             }
             Entry::Dac(_) => self.note_calibration(number, void, entry, (None, Some(true))),
+            Entry::Timebase(_) | Entry::Angle(_) | Entry::Transfer(_) => {
+                self.note_calibration(number, void, entry, (None, None));
+            }
             _ => {}
         }
     }

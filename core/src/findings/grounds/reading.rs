@@ -6,6 +6,7 @@ use crate::entry::{EnteredHeight, PointPeaked};
 use crate::examination::{Facts, Pooled};
 use crate::findings::{ReadingFinding, coverage as reachable, evaluate, point, scanned};
 use crate::joint::{Joint, Section};
+use crate::math;
 use crate::probe::Probe;
 use crate::side::Side;
 use crate::technique::Technique;
@@ -120,7 +121,16 @@ pub(in crate::findings) fn off(thickness: Millimetres, joint: Millimetres) -> f3
 
 /// The reading that decides the level was read on the screen, and its level can be.
 pub(super) fn amplitude(facts: &Facts<'_>, measure: Measure, indication: u8) -> Found {
-    match deciding(facts, measure, indication) {
+    // Of movements the flanks are read too; where one echo was peaked by itself the level was read there.
+    let read = |reading: &Pooled<'_>| {
+        let tip = matches!(reading.point(), PointPeaked::UpperTip | PointPeaked::LowerTip);
+        reading.sweep().is_none() && !tip && !evaluate(facts, *reading).unseen()
+    };
+    let level = |reading: Pooled<'_>| {
+        evaluate(facts, reading).level.map_or(f32::NEG_INFINITY, |found| found.level.db.get())
+    };
+    let peaked = math::largest_by(facts.readings_of(indication).filter(read), |reading| level(*reading));
+    match peaked.or_else(|| deciding(facts, measure, indication)) {
         Some(reading) => amplitude_of(facts.technique(), &evaluate(facts, reading)),
         None => Found::not_met(Why::NoLevel),
     }

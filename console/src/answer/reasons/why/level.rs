@@ -114,15 +114,15 @@ fn transfer(state: &ProbeState, path: f32, found: f32, steps: &mut Steps<'_, '_>
         return steps.given("T", format_args!("0: no transfer correction is recorded"));
     };
     let total = Fixed(found, 2);
-    if transfer.slope() == 0.0 {
+    let Some(slope) = transfer.slope().filter(|slope| *slope != 0.0) else {
         return steps.step("T", format_args!("{total} at every path"), Source::Sensitivity);
-    }
+    };
     steps.step(
         "T",
         format_args!(
             "surface + slope s = {} + {} dB/mm x {} mm = {total}",
             Fixed(transfer.surface().get(), 2),
-            Fixed(transfer.slope(), 4),
+            Fixed(slope, 4),
             Fixed(path, 2)
         ),
         Source::Sensitivity,

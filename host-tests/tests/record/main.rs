@@ -1,0 +1,10 @@
+//! What is kept and read again: frames, stores, job files, exported lines, digests of every answer.
+
+mod archive;
+mod export;
+mod frames;
+mod fuzzed;
+mod killed;
+mod pinned;
+mod recorder;
+mod store;
