@@ -112,7 +112,7 @@ impl fmt::Display for Told<'_> {
     }
 }
 
-/// " (entries 20, 31)"; nothing of none.
+/// " (entries 20, 31)", " (entry 20)", or nothing.
 struct On<'a>(&'a GroundBasis);
 
 impl fmt::Display for On<'_> {
@@ -122,7 +122,7 @@ impl fmt::Display for On<'_> {
         f.write_str(if entries.clone().next().is_none() { " (entry " } else { " (entries " })?;
         write!(f, "{first}")?;
         entries.try_for_each(|entry| write!(f, ", {entry}"))?;
-        f.write_str(")")
+        f.write_str(if self.0.has_more() { " and more)" } else { ")" })
     }
 }
 

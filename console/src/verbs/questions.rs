@@ -3,7 +3,7 @@
 use super::{Fields, Form, INDICATION, Key, Kind, Line, PROBE, Question, Verb, question};
 use crate::keys::{Build, Group};
 
-const OF_ONE: Key = Key::given("ID", Kind::Name, "the indication; all of them without it");
+const OF_ONE: Key = Key::given("ID", Kind::Name, "the indication; all without it");
 const VERB: Key = Key::given("VERB", Kind::Verb, "the verb asked about");
 
 pub(super) const OF_PROBES: &[Verb] =
@@ -22,7 +22,7 @@ pub(super) const OF_THE_WHOLE: &[Verb] = &[
     verb("findings", "what the examination says now", &[Form::new(findings, "findings")]),
     verb(
         "grounds",
-        "what an accept rests on: each ground met, stated, not-met or not-asked, and by which entries",
+        "what an accept rests on: met, stated, not met, not asked",
         &[about(&OF_ONE, grounds, "grounds 1")],
     ),
     verb("list", "the entries with their numbers", &[Form::new(list, "list")]),
