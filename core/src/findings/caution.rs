@@ -13,6 +13,7 @@ use crate::curve::How;
 use crate::examination::Facts;
 use crate::joint::Joint;
 use crate::side::{Face, Side};
+use crate::technique::Grounds;
 use crate::units::Millimetres;
 pub use doubts::Doubts;
 use of_probe::of_probe;
@@ -37,6 +38,13 @@ pub enum Caution {
     NoSheet,
     /// The sheet in force has not been held against its source.
     SheetNotChecked,
+    /// The technique sheet in force has not been held against its source.
+    TechniqueNotChecked,
+    /// The technique sheet in force does not ask for all that the built-in minimum does.
+    LeavesOut {
+        /// What it leaves out.
+        grounds: Grounds,
+    },
     /// Readings that rest on a calibration found out of tolerance.
     Suspect {
         /// The first of them.
@@ -215,6 +223,14 @@ pub fn cautions_with(
         None => tell(Caution::NoSheet),
         Some(false) => tell(Caution::SheetNotChecked),
         Some(true) => {}
+    }
+    let technique = facts.technique();
+    if !technique.is_minimum() && !technique.is_checked() {
+        tell(Caution::TechniqueNotChecked);
+    }
+    let grounds = technique.left_out();
+    if !grounds.is_empty() {
+        tell(Caution::LeavesOut { grounds });
     }
     if let Some((_, joint)) = facts.common().joint.as_ref() {
         of_cap(joint, &mut tell);

@@ -27,6 +27,11 @@ impl fmt::Display for Told<'_> {
                 f.write_str("no criteria sheet is in force: nothing was held against a criterion")
             }
             Caution::SheetNotChecked => f.write_str("sheet not checked against its source"),
+            Caution::TechniqueNotChecked => f.write_str("technique sheet not checked against its source"),
+            Caution::LeavesOut { grounds } => write!(
+                f,
+                "the technique sheet leaves out what the built-in minimum asks for before an accept: {grounds}"
+            ),
             Caution::Suspect { first, last, count, suspicion } if count > 1 => {
                 write!(f, "{count} readings, entries {first} to {last}, are suspect: {suspicion}")
             }
