@@ -27,7 +27,7 @@ def main(folder):
             name = place.relative_to(ROOT).as_posix()
             if name in PAGES:
                 return found[0]
-            if place.is_file() and (place.suffix in SHOWN and place.name != "Cargo.toml" or name.startswith("LICENSE")):
+            if place.is_file() and (place.suffix in SHOWN and place.name != "Cargo.toml" or place.name.startswith("LICENSE")):
                 (out / name).parent.mkdir(parents=True, exist_ok=True)
                 shutil.copyfile(place, out / name)
                 return found[0]

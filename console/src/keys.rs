@@ -14,7 +14,7 @@ use halfskip::units::Quantity;
 use crate::parse::{Fields, Line};
 
 /// Most keys that one form of a verb can have.
-pub const MAX_KEYS: usize = 17;
+pub const MAX_KEYS: usize = 19;
 
 /// A verb of the line language.
 #[derive(Clone, Copy, Debug)]

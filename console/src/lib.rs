@@ -37,8 +37,12 @@ pub mod recorder;
 pub mod refusal;
 #[cfg(feature = "sheet")]
 pub mod sheet;
+#[cfg(feature = "sheet")]
+mod sheetfile;
 pub mod sheets;
 pub mod shell;
+#[cfg(feature = "sheet")]
+pub mod technique;
 pub mod text;
 pub mod verbs;
 mod words;

@@ -15,7 +15,8 @@ use crate::shell::Outcome;
 /// Questions about the record itself.
 const ASKED: [&str; 3] = ["list", "status", "help"];
 
-/// An examination that is recorded. A `criteria` fact is kept by its name; no sheet is read and nothing is judged here.
+/// An examination that is recorded. A `criteria` or `technique` fact is kept by its name; no sheet is read and nothing is
+/// judged here.
 ///
 /// The capacities are those of a device, as those of a [`Shell`](crate::shell::Shell).
 ///

@@ -3,13 +3,10 @@
 //! Every key is known or refused, every value is checked, and the sheet as a whole is searched for holes, so that
 //! what comes out is a [`Sheet`] that decides its whole range or nothing. Numbers keep the digits they were typed in.
 
-mod table;
 mod value;
 
-use core::fmt;
-use core::ops::Range;
 use std::format;
-use std::string::{String, ToString};
+use std::string::ToString;
 
 use halfskip::criteria::{
     Bounds, Class, Group, Head, LengthBy, Limit, Measure, Row, Shape, Sheet, SheetError, SheetText, Verdict,
@@ -18,43 +15,11 @@ use halfskip::criteria::{
 use halfskip::rating::{Attenuation, Rounding, ShorterPath, Weighted};
 use toml::de::DeTable;
 
-use table::Table;
+pub use crate::sheetfile::SheetFileError;
+use crate::sheetfile::{Refused, Table, parsed};
 
 /// Rows that the host program takes in one sheet.
 pub const HOST_ROWS: usize = 128;
-
-/// Why a text is not a sheet, and where.
-#[derive(Clone, PartialEq, Eq, Debug)]
-pub struct SheetFileError {
-    /// Line, counted from 1.
-    pub line: usize,
-    /// Column, counted from 1 in characters.
-    pub column: usize,
-    /// What was wrong and what is expected.
-    pub message: String,
-}
-
-impl fmt::Display for SheetFileError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}:{}: {}", self.line, self.column, self.message)
-    }
-}
-
-impl core::error::Error for SheetFileError {}
-
-impl SheetFileError {
-    fn at(text: &str, offset: usize, message: String) -> Self {
-        let before = text.get(..offset).unwrap_or(text);
-        let line_start = before.rfind('\n').map_or(0, |newline| newline + 1);
-        Self {
-            line: before.matches('\n').count() + 1,
-            column: before.get(line_start..).unwrap_or("").chars().count() + 1,
-            message,
-        }
-    }
-}
-
-type Refused = (Range<usize>, String);
 
 /// Reads a sheet.
 ///
@@ -85,11 +50,7 @@ type Refused = (Range<usize>, String);
 /// [`SheetFileError`] with the place of the first fault: not TOML, a key or word unknown, missing or contradictory, a
 /// value out of range, no rows or too many, a case that no row decides.
 pub fn read<const ROWS: usize>(text: &str) -> Result<Sheet<ROWS>, SheetFileError> {
-    let document = DeTable::parse(text).map_err(|error| {
-        let offset = error.span().map_or(0, |span| span.start);
-        SheetFileError::at(text, offset, error.message().trim_end().to_string())
-    })?;
-    sheet(document.get_ref()).map_err(|(span, message)| SheetFileError::at(text, span.start, message))
+    parsed(text, sheet)
 }
 
 const SHEET_KEYS: &[&str] =
@@ -159,7 +120,7 @@ fn head(document: &Table<'_>) -> Result<Head, Refused> {
             document.refused_without("length-level", "length-by = \"level\"")?;
             LengthBy::Drop(drop)
         }
-        None => LengthBy::Level(document.required(document.decibels("length-level")?, "length-level")?),
+        None => LengthBy::Level(document.required(document.quantity("length-level")?, "length-level")?),
     };
     Ok(Head {
         title: document.required(text("title")?, "title")?,
@@ -191,14 +152,14 @@ fn row(table: &Table<'_>) -> Result<Row, Refused> {
     let zones =
         [("any", Zone::Any), ("middle-half", Zone::MiddleHalf), ("outer-quarters", Zone::OuterQuarters)];
     let shapes = [("any", Shape::Any), ("planar", Shape::Planar)];
-    let thickness = |key| table.value(key, value::millimetres);
-    let measure = |key| table.decibels(key);
+    let thickness = |key| table.quantity(key);
+    let measure = |key| table.quantity(key);
     Ok(Row {
         thickness: Bounds {
             low: limit(table, ["thickness-from", "thickness-over"], thickness)?,
             high: limit(table, ["thickness-to", "thickness-below"], thickness)?,
         },
-        angle: table.value("angle", value::degrees)?,
+        angle: table.quantity("angle")?,
         measure: Bounds {
             low: limit(table, ["at-least", "above"], measure)?,
             high: limit(table, ["at-most", "below"], measure)?,

@@ -1,10 +1,11 @@
-//! Where acceptance sheets come from: files on a desk, flash on a device.
+//! Where acceptance and technique sheets come from: files on a desk, flash on a device.
 
 use core::fmt;
 
 use halfskip::criteria::Sheet;
+use halfskip::technique::Technique;
 
-/// A source of sheets of at most `ROWS` rows.
+/// A source of sheets, those of acceptance of at most `ROWS` rows.
 pub trait Sheets<const ROWS: usize> {
     /// Why a sheet cannot be had, in one line.
     type Error: fmt::Display;
@@ -24,9 +25,18 @@ pub trait Sheets<const ROWS: usize> {
         *place = Some(self.sheet(name)?);
         Ok(())
     }
+
+    /// The technique sheet of a name, as a `technique` line gives it; none where no technique sheets are kept at all.
+    ///
+    /// # Errors
+    /// Why it cannot be had.
+    fn technique(&mut self, name: &str) -> Result<Option<Technique>, Self::Error> {
+        let _ = name;
+        Ok(None)
+    }
 }
 
-/// No sheets at all: every `criteria` line is refused.
+/// No sheets at all: every `criteria` and every `technique` line is refused.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
 pub struct NoSheets;
 

@@ -6,10 +6,13 @@ use halfskip::criteria::Sheet;
 use halfskip::entry::{Entry, Text};
 use halfskip::examination::Examination;
 
-use crate::answer::{self, Ground, Said};
+use crate::answer::{self, Known, Said};
 use crate::parse::{self, Line};
 use crate::recorder::{acknowledged, misread, put, refused};
-use crate::sheets::Sheets;
+use crate::sheets::{NoneHere, Sheets};
+
+/// What is said when no technique sheet is left.
+const MINIMUM: &str = "no technique sheet is in force, only the built-in minimum";
 
 /// What a line did.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -106,7 +109,7 @@ impl<
     pub fn ask(&self, line: &[u8], out: &mut dyn Write) -> bool {
         let unit = self.examination.settings().common().units;
         let Ok(Some(Line::Question(question))) = parse::line(line, unit) else { return false };
-        let _ = answer::answer(&self.ground(), &question, out);
+        let _ = answer::answer(&self.known(), &question, out);
         true
     }
 
@@ -117,7 +120,7 @@ impl<
             Ok(None) => Outcome::Nothing,
             Ok(Some(Line::Fact(entry))) => self.record(entry, out),
             Ok(Some(Line::Question(question))) => {
-                let _ = answer::answer(&self.ground(), &question, out);
+                let _ = answer::answer(&self.known(), &question, out);
                 Outcome::Answered
             }
             Err(refusal) => misread(&refusal, placed, out),
@@ -126,21 +129,26 @@ impl<
 
     /// Records a fact, as from a line or a frame, and acknowledges it.
     ///
-    /// A `criteria` fact whose sheet cannot be had is refused; when one is voided, the sheet before it holds again.
+    /// A `criteria` or `technique` fact whose sheet cannot be had is refused; when one is voided, the sheet before it holds
+    /// again. Without a technique sheet the built-in minimum holds.
     #[inline(never)]
     pub fn record(&mut self, entry: Entry, out: &mut dyn Write) -> Outcome {
-        if matches!(entry, Entry::Criteria(_)) {
-            return self.put_in_force(entry, out);
+        match entry {
+            Entry::Criteria(_) => return self.put_in_force(entry, out),
+            Entry::Technique(_) => return self.adopt(entry, out),
+            _ => {}
         }
         let (said, number) = match put(&mut self.examination, entry, out) {
             Ok(kept) => kept,
             Err(outcome) => return outcome,
         };
         let outcome = acknowledged(&self.examination, &said, number, out);
-        if let Said::Void(taken_out) = said
-            && matches!(self.examination.entry(taken_out), Some((Entry::Criteria(_), _)))
-        {
-            self.fall_back(out);
+        if let Said::Void(taken_out) = said {
+            match self.examination.entry(taken_out) {
+                Some((Entry::Criteria(_), _)) => self.fall_back(out),
+                Some((Entry::Technique(_), _)) => self.fall_back_technique(out),
+                _ => {}
+            }
         }
         outcome
     }
@@ -162,16 +170,33 @@ impl<
         }
     }
 
+    #[inline(never)]
+    fn adopt(&mut self, entry: Entry, out: &mut dyn Write) -> Outcome {
+        let mut technique = None;
+        if let Entry::Technique(name) = &entry {
+            technique = match self.sheets.technique(name) {
+                Ok(Some(technique)) => Some(technique),
+                Ok(None) => return refused(out, format_args!("technique {name}: {NoneHere}")),
+                Err(why) => return refused(out, format_args!("technique {name}: {why}")),
+            };
+        }
+        match put(&mut self.examination, entry, out) {
+            Ok((said, number)) => {
+                self.examination.adopt(technique);
+                acknowledged(&self.examination, &said, number, out)
+            }
+            Err(outcome) => outcome,
+        }
+    }
+
     /// Loads the sheet of the last `criteria` fact in force.
     #[inline(never)]
     fn fall_back(&mut self, out: &mut dyn Write) {
         self.sheet = None;
-        let mut named: Option<Text> = None;
-        for (_, voided, entry) in self.examination.entries() {
-            if let (false, Entry::Criteria(name)) = (voided, entry) {
-                named = Some(name);
-            }
-        }
+        let named = self.last_named(|entry| match entry {
+            Entry::Criteria(name) => Some(name),
+            _ => None,
+        });
         let _ = match named {
             None => writeln!(out, "no sheet is in force"),
             Some(name) => match self.sheets.load(&name, &mut self.sheet) {
@@ -181,7 +206,35 @@ impl<
         };
     }
 
-    /// Forgets every entry and the sheet.
+    /// Adopts the sheet of the last `technique` fact in force.
+    #[inline(never)]
+    fn fall_back_technique(&mut self, out: &mut dyn Write) {
+        let named = self.last_named(|entry| match entry {
+            Entry::Technique(name) => Some(name),
+            _ => None,
+        });
+        let found = named.as_ref().map(|name| self.sheets.technique(name));
+        let _ = match (&named, &found) {
+            (Some(name), Some(Ok(Some(_)))) => writeln!(out, "technique {name} is in force again"),
+            (Some(name), Some(Ok(None))) => writeln!(out, "{MINIMUM}: {name}: {NoneHere}"),
+            (Some(name), Some(Err(why))) => writeln!(out, "{MINIMUM}: {name}: {why}"),
+            _ => writeln!(out, "{MINIMUM}"),
+        };
+        self.examination.adopt(found.and_then(Result::ok).flatten());
+    }
+
+    /// The file that the last entry in force of a kind names.
+    fn last_named(&self, name: impl Fn(Entry) -> Option<Text>) -> Option<Text> {
+        let mut named = None;
+        for (_, voided, entry) in self.examination.entries_but_readings() {
+            if let (false, Some(name)) = (voided, name(entry)) {
+                named = Some(name);
+            }
+        }
+        named
+    }
+
+    /// Forgets every entry and the sheets.
     pub fn clear(&mut self) {
         self.examination = Examination::new();
         self.sheet = None;
@@ -192,13 +245,18 @@ impl<
         &self.examination
     }
 
+    /// Where its sheets come from.
+    pub const fn sheets(&self) -> &S {
+        &self.sheets
+    }
+
     /// The sheet in force.
     pub const fn sheet(&self) -> Option<&Sheet<ROWS>> {
         self.sheet.as_ref()
     }
 
-    fn ground(&self) -> Ground<'_, INDICATIONS, SERIES, ROWS> {
-        Ground {
+    fn known(&self) -> Known<'_, INDICATIONS, SERIES, ROWS> {
+        Known {
             facts: self.examination.facts(),
             entries: &self.examination,
             sheet: self.sheet.as_ref(),

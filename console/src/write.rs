@@ -53,7 +53,7 @@ pub fn entry(out: &mut dyn fmt::Write, entry: &Entry) -> fmt::Result {
         Entry::Tolerance(entry) => checks::write_tolerance(out, entry),
         Entry::Reading(entry) => reading::write_reading(out, entry),
         Entry::Observe(entry) => reading::write_observe(out, entry),
-        Entry::Criteria(file) => record::write_criteria(out, file),
+        Entry::Criteria(file) | Entry::Technique(file) => record::write_sheet(out, file),
         Entry::Void { number, reason } => record::write_void(out, *number, reason),
         // A variant that this program does not know has no line.
         _ => out.result = Err(fmt::Error),

@@ -23,6 +23,7 @@
 //! sizing/  views                               height, length, both sides
 //! plan/  coverage/  expected/                  before the probe touches steel
 //! rating  criteria/                            ratings, sheets and verdicts
+//! technique/                                   what an accept asks for
 //! entry/                                       the fact, and its frame
 //! store/                                       entries on flash memory
 //! examination/                                 the fold over entries
@@ -97,6 +98,7 @@ pub mod side;
 pub mod sizing;
 #[cfg(feature = "record")]
 pub mod store;
+pub mod technique;
 pub mod timebase;
 pub mod transfer;
 pub mod units;

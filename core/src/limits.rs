@@ -11,8 +11,9 @@ const fn range(quantity: &'static str, unit: &'static str, min: f32, max: f32) -
 pub const PATH: Range = range("path", "mm", 0.01, 10_000.0);
 /// Echo time, there and back.
 pub const TIME: Range = range("time", "us", 0.01, 10_000.0);
-/// Stand-off, index point to weld centreline.
-pub const STANDOFF: Range = range("standoff", "mm", 0.0, 10_000.0);
+/// Stand-off, index point to weld centreline; negative where the probe has passed the centreline and still faces the same
+/// way, as it can on a cap dressed flush.
+pub const STANDOFF: Range = range("standoff", "mm", -10_000.0, 10_000.0);
 /// Position along the weld.
 pub const X: Range = range("x", "mm", -100_000.0, 100_000.0);
 /// The number that ties readings seen at one probe position.
@@ -33,6 +34,8 @@ pub const LAND: Range = range("land", "mm", 0.0, 1_000.0);
 pub const RADIUS: Range = range("radius", "mm", 0.5, 100.0);
 /// Width of the cap at the scanned face.
 pub const CAP: Range = range("cap", "mm", 0.1, 1_000.0);
+/// Middle of the cap, from the centreline.
+pub const CENTRE: Range = range("centre", "mm", -1_000.0, 1_000.0);
 /// Height of the cap.
 pub const CROWN: Range = range("crown", "mm", 0.0, 50.0);
 /// Width of the bead at the far face.
@@ -95,6 +98,8 @@ pub const TRANSFER: Range = range("gain", "dB", -100.0, 100.0);
 pub const MARGIN: Range = range("margin", "dB", 0.0, 100.0);
 /// Change of gain in a linearity check.
 pub const GAIN_CHANGE: Range = range("change", "dB", -200.0, 200.0);
+/// Time from one in-service check to the next.
+pub const CHECK_EVERY: Range = range("check-every", "min", 1.0, 1_440.0);
 /// A level that a stage of the classification begins or ends at.
 pub const STAGE: Range = range("threshold", "dB", -100.0, 100.0);
 /// A difference of levels between two directions.

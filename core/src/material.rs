@@ -8,6 +8,10 @@ use core::fmt;
 use crate::decimal::fixed;
 use crate::units::{DecibelsPerMillimetre, MillimetresPerMicrosecond};
 
+/// Shear velocity of carbon steel, where only the width of a beam or the near field rests on it and no material is
+/// recorded \[R4\].
+pub(crate) const STEEL_SHEAR: MillimetresPerMicrosecond = MillimetresPerMicrosecond::constant(3.24);
+
 /// The sound velocities of one material, and its attenuation where it is known.
 ///
 /// ```

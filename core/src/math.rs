@@ -1,22 +1,15 @@
-//! All mathematics beyond the four operations, our own, so that every target computes the same bits.
+//! All mathematics beyond the four operations, the same bits on every target.
+//!
+//! Elementary functions come from `libm`, which computes them in software the same way everywhere; this is the only file
+//! that names it. Of our own are the [sine and cosine of degrees](sin_cos) and the [decimal logarithm](log10), which the
+//! heads of their files give the measured reasons for.
 //!
 //! Angles enter and leave in degrees: radians exist nowhere else. Trigonometry of a fixed set-up runs in `f64` and is
 //! rounded once, because `f32` degrees turned into `f32` radians would already cost the accuracy that is promised
 //! (error of a result at most 1e-6 of its largest term).
-//!
-//! What every reading needs, a logarithm and two roots, has kernels of whole numbers: most of the small boards compute
-//! floats in software. Everything else is as short as its accuracy allows, without tables: flash is dearer than time.
-//! Only the roots of a desk's processor come from `libm`, and this is the only file that calls it.
 
-mod arctangent;
 mod log;
-mod power;
-#[cfg(any(test, not(target_arch = "x86_64")))]
-mod root;
-#[cfg(any(test, not(target_arch = "x86_64")))]
-mod root_f64;
 mod sine;
-mod whole;
 
 const DEGREE: f64 = core::f64::consts::PI / 180.0;
 
@@ -60,13 +53,13 @@ fn other_side(side: f64) -> f64 {
 /// The angle in degrees of a right triangle, `atan2(opposite, adjacent)`.
 #[must_use]
 pub fn atan2(opposite: f64, adjacent: f64) -> f32 {
-    (arctangent::atan2(opposite, adjacent) / DEGREE) as f32
+    (libm::atan2(opposite, adjacent) / DEGREE) as f32
 }
 
 /// The arc that a radius sweeps over the angle of a right triangle, `radius · atan2(opposite, adjacent)`, in `f64`.
 #[must_use]
 pub fn arc(radius: f64, opposite: f64, adjacent: f64) -> f64 {
-    radius * arctangent::atan2(opposite, adjacent)
+    radius * libm::atan2(opposite, adjacent)
 }
 
 /// Sine and cosine of the angle that an arc subtends at its radius, in `f64`.
@@ -81,20 +74,13 @@ pub const RADIANS_PER_DEGREE: f32 = DEGREE as f32;
 /// Square root; `None` of a negative number.
 #[must_use]
 pub fn sqrt(value: f32) -> Option<f32> {
-    (value >= 0.0).then(|| root(value))
+    (value >= 0.0).then(|| libm::sqrtf(value))
 }
-
-/// The root of the processor where every build has it: the nearest number either way.
-#[cfg(target_arch = "x86_64")]
-use libm::{sqrt as root_f64, sqrtf as root};
-
-#[cfg(not(target_arch = "x86_64"))]
-use {root::sqrt as root, root_f64::sqrt as root_f64};
 
 /// Square root in `f64`, for fits; `None` of a negative number.
 #[must_use]
 pub fn sqrt_f64(value: f64) -> Option<f64> {
-    (value >= 0.0).then(|| root_f64(value))
+    (value >= 0.0).then(|| libm::sqrt(value))
 }
 
 /// Decimal logarithm; `None` unless the value is positive.
@@ -106,25 +92,19 @@ pub fn log10(value: f32) -> Option<f32> {
 /// Ten to the power of `exponent`.
 #[must_use]
 pub fn exp10(exponent: f32) -> f32 {
-    power::exp10(exponent)
+    libm::powf(10.0, exponent)
 }
 
 /// The smallest whole number not below `value`.
 #[must_use]
 pub fn ceil(value: f32) -> f32 {
-    -whole::floor(-value)
+    libm::ceilf(value)
 }
 
 /// The largest whole number not above `value`.
 #[must_use]
 pub fn floor(value: f32) -> f32 {
-    whole::floor(value)
-}
-
-/// The polynomial of z with these coefficients, the constant one first.
-#[inline(never)]
-fn polynomial(z: f64, coefficients: &[f64]) -> f64 {
-    coefficients.iter().rev().fold(0.0, |sum, coefficient| sum * z + coefficient)
+    libm::floorf(value)
 }
 
 /// The smaller of two numbers; the first where they compare equal, so that signed zeros keep their order.

@@ -1,10 +1,11 @@
-//! Acceptance sheets of a test: TOML files in folders.
+//! Sheets of a test: TOML files in folders.
 
 use std::fs;
 use std::path::PathBuf;
 
 use halfskip::criteria::{DEFAULT_ROWS, Sheet};
-use halfskip_console::host::sheet;
+use halfskip::technique::Technique;
+use halfskip_console::host::{sheet, technique};
 use halfskip_console::sheets::Sheets;
 
 /// The folders, the first one first.
@@ -14,7 +15,17 @@ impl Sheets<DEFAULT_ROWS> for Folders {
     type Error = String;
 
     fn sheet(&mut self, name: &str) -> Result<Sheet<DEFAULT_ROWS>, String> {
+        sheet::read(&self.text(name)?).map_err(|error| error.to_string())
+    }
+
+    fn technique(&mut self, name: &str) -> Result<Option<Technique>, String> {
+        technique::read(&self.text(name)?).map(Some).map_err(|error| error.to_string())
+    }
+}
+
+impl Folders {
+    fn text(&self, name: &str) -> Result<String, String> {
         let text = self.0.iter().find_map(|folder| fs::read_to_string(folder.join(name)).ok());
-        sheet::read(&text.ok_or("no such sheet")?).map_err(|error| error.to_string())
+        text.ok_or_else(|| "no such sheet".to_string())
     }
 }

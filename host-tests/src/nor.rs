@@ -1,6 +1,6 @@
 //! A flash memory that loses power, byte by byte, at a moment of one's choosing.
 
-use halfskip::store::Flash;
+use halfskip::store::nor_flash::{ErrorType, NorFlash, NorFlashError, NorFlashErrorKind, ReadNorFlash};
 
 use crate::drawn::Drawn;
 
@@ -11,6 +11,12 @@ pub struct PowerLost;
 impl std::fmt::Display for PowerLost {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         f.write_str("power lost")
+    }
+}
+
+impl NorFlashError for PowerLost {
+    fn kind(&self) -> NorFlashErrorKind {
+        NorFlashErrorKind::Other
     }
 }
 
@@ -94,27 +100,36 @@ impl<const SECTOR: usize, const WORD: usize> Nor<SECTOR, WORD> {
     }
 }
 
-impl<const SECTOR: usize, const WORD: usize> Flash for Nor<SECTOR, WORD> {
+impl<const SECTOR: usize, const WORD: usize> ErrorType for Nor<SECTOR, WORD> {
     type Error = PowerLost;
-    const SECTOR: usize = SECTOR;
-    const WORD: usize = WORD;
+}
 
-    fn sectors(&self) -> usize {
-        self.cells.len() / SECTOR
-    }
+impl<const SECTOR: usize, const WORD: usize> ReadNorFlash for Nor<SECTOR, WORD> {
+    const READ_SIZE: usize = WORD;
 
-    fn read(&mut self, sector: usize, at: usize, into: &mut [u8]) -> Result<(), PowerLost> {
+    fn read(&mut self, offset: u32, bytes: &mut [u8]) -> Result<(), PowerLost> {
         self.on()?;
-        assert!(at + into.len() <= SECTOR, "read beyond the sector");
-        into.copy_from_slice(&self.cells[sector * SECTOR + at..][..into.len()]);
+        let start = offset as usize;
+        assert!(start.is_multiple_of(WORD) && bytes.len().is_multiple_of(WORD), "part of a word read");
+        assert!(start % SECTOR + bytes.len() <= SECTOR, "read beyond the sector");
+        bytes.copy_from_slice(&self.cells[start..][..bytes.len()]);
         Ok(())
     }
 
-    fn program(&mut self, sector: usize, at: usize, bytes: &[u8]) -> Result<(), PowerLost> {
+    fn capacity(&self) -> usize {
+        self.cells.len()
+    }
+}
+
+impl<const SECTOR: usize, const WORD: usize> NorFlash for Nor<SECTOR, WORD> {
+    const WRITE_SIZE: usize = WORD;
+    const ERASE_SIZE: usize = SECTOR;
+
+    fn write(&mut self, offset: u32, bytes: &[u8]) -> Result<(), PowerLost> {
         self.on()?;
-        assert!(at + bytes.len() <= SECTOR, "programmed beyond the sector");
-        assert!(at.is_multiple_of(WORD) && bytes.len().is_multiple_of(WORD), "part of a word programmed");
-        let start = sector * SECTOR + at;
+        let start = offset as usize;
+        assert!(start % SECTOR + bytes.len() <= SECTOR, "programmed beyond the sector");
+        assert!(start.is_multiple_of(WORD) && bytes.len().is_multiple_of(WORD), "part of a word programmed");
         for (word, bytes) in bytes.chunks(WORD).enumerate() {
             let begin = start + word * WORD;
             assert!(!self.programmed[begin / WORD], "a word programmed twice without erasing");
@@ -141,12 +156,14 @@ impl<const SECTOR: usize, const WORD: usize> Flash for Nor<SECTOR, WORD> {
         Ok(())
     }
 
-    fn erase(&mut self, sector: usize) -> Result<(), PowerLost> {
+    fn erase(&mut self, from: u32, to: u32) -> Result<(), PowerLost> {
         self.on()?;
+        let (from, to) = (from as usize, to as usize);
+        assert!(from.is_multiple_of(SECTOR) && to == from + SECTOR, "not one sector erased");
         let cut = self.step(true);
         let choice = self.drawn.bits() % 3;
         let part = (self.drawn.bits() % SECTOR as u64) as usize;
-        let cells = &mut self.cells[sector * SECTOR..][..SECTOR];
+        let cells = &mut self.cells[from..to];
         match (cut, choice) {
             (None, _) => cells.fill(0xFF),
             (Some(Cut::Clean), _) => {}
@@ -157,7 +174,7 @@ impl<const SECTOR: usize, const WORD: usize> Flash for Nor<SECTOR, WORD> {
         if cut.is_some() {
             return Err(PowerLost);
         }
-        self.programmed[sector * SECTOR / WORD..][..SECTOR / WORD].fill(false);
+        self.programmed[from / WORD..to / WORD].fill(false);
         Ok(())
     }
 }

@@ -8,46 +8,49 @@ use halfskip::findings::{Doubts, STANDING, cautions_with, indication, strongest}
 use halfskip::level::Bound;
 use heapless::Vec;
 
+use super::grounds;
 use super::indication::{Because, Word, height, length, place, seen, shape, strength};
-use super::{Entries, Ground};
+use super::{Entries, Known};
 use crate::page::Page;
 
 /// Answers `findings`.
 #[inline(never)]
 pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
     page: &mut Page<'_>,
 ) -> fmt::Result {
-    let facts = &ground.facts;
-    head(ground.entries, page)?;
-    sheet(ground.sheet, page)?;
-    let mut extents = ground.extents();
-    if let Some(sheet) = ground.sheet {
+    let facts = &known.facts;
+    head(known.entries, page)?;
+    sheet(known.sheet, page)?;
+    grounds::technique_in_force(facts, page)?;
+    let mut extents = known.extents();
+    if let Some(sheet) = known.sheet {
         for extent in &mut extents {
             *extent = extent.as_member(facts, sheet);
         }
     }
-    let rule = ground.length_rule();
-    let order = order(ground);
+    let rule = known.length_rule();
+    let order = order(known);
     let mut doubts = Vec::new();
     for place_in_list in &order {
-        let name = ground.name(*place_in_list);
+        let name = known.name(*place_in_list);
         let found = indication::<SERIES>(facts, *place_in_list, rule);
-        let verdict = ground.verdict_at(*place_in_list, &extents, found.point.as_ref());
+        let verdict = known.verdict_at(*place_in_list, &extents, found.point.as_ref());
         page.heading(format_args!("Indication {name}: {}", Word(verdict.as_ref())))?;
         page.item("because", format_args!("{}", Because(facts, verdict.as_ref())))?;
+        grounds::beside(known, *place_in_list, verdict.as_ref(), page)?;
         strength(facts, &found.strongest, page)?;
         place(found.point.as_ref(), page)?;
         shape(found.geometry, page)?;
         length("length", rule, &found.length, page)?;
         height(found.height.as_ref(), found.point.as_ref(), page)?;
-        seen(ground.entries, name, |text| page.item("seen", text))?;
+        seen(known.entries, name, |text| page.item("seen", text))?;
         let _ = doubts.push((*place_in_list, Doubts::of(found.point.as_ref(), found.height.as_ref())));
     }
     if order.is_empty() {
         page.heading(format_args!("No indication is recorded."))?;
     }
-    tell_cautions(ground, &doubts, page)
+    tell_cautions(known, &doubts, page)
 }
 
 /// The report's head, as far as it is recorded.
@@ -97,11 +100,11 @@ pub(super) fn sheet<const ROWS: usize>(sheet: Option<&Sheet<ROWS>>, page: &mut P
 
 /// The indications, the strongest first; those that were not seen and those of unknown level last.
 fn order<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
 ) -> Vec<u8, INDICATIONS> {
     let mut sorted: Vec<(u8, f32), INDICATIONS> = Vec::new();
-    for indication in ground.indications() {
-        let key = match strongest(&ground.facts, indication) {
+    for indication in known.indications() {
+        let key = match strongest(&known.facts, indication) {
             Ok(found) if found.level.bound != Bound::AtMost => found.level.db.get(),
             Ok(found) => found.level.db.get() - 1_000.0,
             Err(_) => -10_000.0,
@@ -124,7 +127,7 @@ fn order<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
 
 /// What the reader must be told beside the figures.
 fn tell_cautions<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
     doubts: &Vec<(u8, Doubts), INDICATIONS>,
     page: &mut Page<'_>,
 ) -> fmt::Result {
@@ -134,9 +137,9 @@ fn tell_cautions<const INDICATIONS: usize, const SERIES: usize, const ROWS: usiz
         found.map_or(Doubts::default(), |(_, doubts)| *doubts)
     };
     let mut result = Ok(());
-    cautions_with(&ground.facts, ground.sheet.map(Sheet::is_checked), of, |caution| {
+    cautions_with(&known.facts, known.sheet.map(Sheet::is_checked), of, |caution| {
         if result.is_ok() {
-            result = page.marked("- ", format_args!("{}", caution.told(&ground.facts)));
+            result = page.marked("- ", format_args!("{}", caution.told(&known.facts)));
         }
     });
     result?;

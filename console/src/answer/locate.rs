@@ -7,16 +7,16 @@ use halfskip::findings::{ReadingFinding, evaluate, suspicion};
 use halfskip::level::{Bound, Level};
 use halfskip::side::{Face, Side};
 
-use super::Ground;
+use super::Known;
 use crate::page::{Left, Page, Plus, Right};
 
 /// Answers `locate`.
 #[inline(never)]
 pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
     page: &mut Page<'_>,
 ) -> fmt::Result {
-    let facts = &ground.facts;
+    let facts = &known.facts;
     if facts.readings().next().is_none() {
         return page.heading(format_args!("no reading is in force"));
     }
@@ -24,11 +24,11 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
     let mut told = None;
     let mut marks = Marks::default();
     columns.head(page)?;
-    for indication in ground.indications() {
+    for indication in known.indications() {
         if facts.readings_of(indication).next().is_none() {
             continue;
         }
-        page.heading(format_args!("Indication {}", ground.name(indication)))?;
+        page.heading(format_args!("Indication {}", known.name(indication)))?;
         for reading in facts.readings_of(indication) {
             let (found, suspicion) = (evaluate(facts, reading), suspicion(facts, reading));
             marks.note(&found, suspicion.is_some());

@@ -3,8 +3,9 @@
 
 mod beam;
 mod findings;
-mod ground;
+mod grounds;
 mod indication;
+mod known;
 mod list;
 mod locate;
 #[cfg(feature = "character")]
@@ -21,7 +22,7 @@ mod sides;
 mod size;
 mod status;
 
-pub(crate) use ground::{Entries, Ground};
+pub(crate) use known::{Entries, Known};
 pub(crate) use recorded::Said;
 
 use core::fmt::{self, Write};
@@ -36,28 +37,29 @@ use crate::parse::Question;
 /// Answers a question.
 #[inline(never)]
 pub(crate) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
     question: &Question,
     out: &mut dyn Write,
 ) -> fmt::Result {
-    let mut page = Page::new(out, ground.facts.common().units);
+    let mut page = Page::new(out, known.facts.common().units);
     match question {
-        Question::Beam(probe) => beam::answer(&ground.facts, probe, &mut page),
+        Question::Beam(probe) => beam::answer(&known.facts, probe, &mut page),
         #[cfg(feature = "planning")]
-        Question::Planning(question) => planning::answer(ground, question, &mut page),
+        Question::Planning(question) => planning::answer(known, question, &mut page),
         #[cfg(feature = "plots")]
-        Question::Plots(question) => plots::answer(ground, question, &mut page),
-        Question::Locate => locate::answer(ground, &mut page),
-        Question::Size(name) => size::answer(ground, name, &mut page),
-        Question::Sides(name) => sides::answer(ground, name, &mut page),
+        Question::Plots(question) => plots::answer(known, question, &mut page),
+        Question::Locate => locate::answer(known, &mut page),
+        Question::Size(name) => size::answer(known, name, &mut page),
+        Question::Sides(name) => sides::answer(known, name, &mut page),
         #[cfg(feature = "character")]
-        Question::Nature(name, given) => nature::answer(ground, name, given, &mut page),
-        Question::Rate(name) => rate::answer(ground, name, &mut page),
+        Question::Nature(name, given) => nature::answer(known, name, given, &mut page),
+        Question::Rate(name) => rate::answer(known, name, &mut page),
         #[cfg(feature = "reasons")]
-        Question::Reasons(question) => reasons::answer(ground, question, &mut page),
-        Question::Findings => findings::answer(ground, &mut page),
-        Question::List => list::answer(ground.entries, &mut page),
-        Question::Status => status::answer(ground, &mut page),
+        Question::Reasons(question) => reasons::answer(known, question, &mut page),
+        Question::Grounds(name) => grounds::answer(known, name.as_ref(), &mut page),
+        Question::Findings => findings::answer(known, &mut page),
+        Question::List => list::answer(known.entries, &mut page),
+        Question::Status => status::answer(known, &mut page),
         Question::Help(verb) => help::answer(&mut page, *verb),
     }
 }
@@ -86,11 +88,11 @@ pub(crate) fn of_the_record<
 
 /// An indication by its name; when there is none, that is the answer.
 pub(crate) fn indication<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
     name: &str,
     page: &mut Page<'_>,
 ) -> Result<Option<u8>, fmt::Error> {
-    let found = ground.facts.indication(name);
+    let found = known.facts.indication(name);
     if found.is_none() {
         page.heading(format_args!("there is no reading of indication {name}"))?;
     }

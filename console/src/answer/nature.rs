@@ -7,20 +7,20 @@ use halfskip::findings::STANDING;
 use halfskip::nature::{From, Nature, Orientation, Threshold, Thresholds, nature_by};
 use halfskip::units::Decibels;
 
-use super::Ground;
+use super::Known;
 use crate::page::Page;
 use crate::parse::Given;
 
 /// Answers `nature ID`.
 #[inline(never)]
 pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
     name: &str,
     given: &Given,
     page: &mut Page<'_>,
 ) -> fmt::Result {
-    let Some(indication) = super::indication(ground, name, page)? else { return Ok(()) };
-    let found = nature_by::<SERIES>(&ground.facts, indication, &thresholds(given));
+    let Some(indication) = super::indication(known, name, page)? else { return Ok(()) };
+    let found = nature_by::<SERIES>(&known.facts, indication, &thresholds(given));
     page.heading(format_args!("Indication {name}: {found}"))?;
     evidence(&found, page)?;
     if let Some(orientation) = found.orientation {

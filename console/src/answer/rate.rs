@@ -6,7 +6,7 @@ use halfskip::criteria::{self, Decision, Depth, Facts as Asked, Measure, Sheet};
 use halfskip::decimal::{Fixed, fixed};
 use halfskip::findings::{GroupVerdict, VerdictFinding, extent, strongest};
 
-use super::Ground;
+use super::Known;
 use super::findings::sheet;
 use super::indication::{Because, Word, length, strength};
 use crate::page::{Page, Plus};
@@ -14,19 +14,19 @@ use crate::page::{Page, Plus};
 /// Answers `rate ID`.
 #[inline(never)]
 pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
     name: &str,
     page: &mut Page<'_>,
 ) -> fmt::Result {
-    let Some(indication) = super::indication(ground, name, page)? else { return Ok(()) };
-    let verdict = ground.judged(indication);
+    let Some(indication) = super::indication(known, name, page)? else { return Ok(()) };
+    let verdict = known.judged(indication);
     page.heading(format_args!("Indication {name}: {}", Word(verdict.as_ref())))?;
-    page.item("because", format_args!("{}", Because(&ground.facts, verdict.as_ref())))?;
-    sheet(ground.sheet, page)?;
-    if let (Some(in_force), Some(found)) = (ground.sheet, &verdict) {
-        measure(ground, in_force, indication, found, page)?;
-        let rule = ground.length_rule();
-        length("length", rule, &extent::<SERIES>(&ground.facts, indication, rule), page)?;
+    page.item("because", format_args!("{}", Because(&known.facts, verdict.as_ref())))?;
+    sheet(known.sheet, page)?;
+    if let (Some(in_force), Some(found)) = (known.sheet, &verdict) {
+        measure(known, in_force, indication, found, page)?;
+        let rule = known.length_rule();
+        length("length", rule, &extent::<SERIES>(&known.facts, indication, rule), page)?;
         if let Some((asked, decision)) = &found.own {
             put(asked, page)?;
             // An open question alone has been told above.
@@ -35,7 +35,7 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
             }
         }
         if let Some(group) = &found.group {
-            grouped(ground, in_force, group, page)?;
+            grouped(known, in_force, group, page)?;
         }
     }
     if verdict.is_none_or(|found| found.verdict.is_none()) {
@@ -46,7 +46,7 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
 
 /// The sheet's measure, with all that goes into it.
 fn measure<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
     sheet: &Sheet<ROWS>,
     indication: u8,
     found: &VerdictFinding,
@@ -55,7 +55,7 @@ fn measure<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
     match (sheet.head().measure, &found.rating) {
         (Measure::Level, _) => {
             page.item("measure", format_args!("level over the reference"))?;
-            strength(&ground.facts, &strongest(&ground.facts, indication), page)
+            strength(&known.facts, &strongest(&known.facts, indication), page)
         }
         (Measure::Weighted(_), Some((number, rating))) => {
             page.item("measure", format_args!("weighted rating d = a - b - c, lower is stronger"))?;
@@ -119,7 +119,7 @@ fn row<const ROWS: usize>(
 }
 
 fn grouped<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
     sheet: &Sheet<ROWS>,
     found: &GroupVerdict,
     page: &mut Page<'_>,
@@ -130,7 +130,7 @@ fn grouped<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
         "in a group",
         format_args!(
             "{}: {at_least}{}, x {} to {}",
-            Members(ground, &group.members),
+            Members(known, &group.members),
             lengths.of(group.length()),
             lengths.bare(group.start.get()),
             lengths.of(group.end.get())
@@ -140,7 +140,7 @@ fn grouped<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
 }
 
 struct Members<'a, const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    &'a Ground<'a, INDICATIONS, SERIES, ROWS>,
+    &'a Known<'a, INDICATIONS, SERIES, ROWS>,
     &'a [u8],
 );
 

@@ -100,7 +100,7 @@ fn linearity(facts: &Facts<'_>, number: u32, f: &mut fmt::Formatter<'_>) -> fmt:
 /// What a check was held against, and how it came out. One without a level has not checked the sensitivity.
 fn check(facts: &Facts<'_>, number: u32, levelled: bool, f: &mut fmt::Formatter<'_>) -> fmt::Result {
     let common = facts.common();
-    let good = common.checks.iter().any(|check| check.number == number && check.good);
+    let good = common.history.iter().any(|event| event.number == number && event.is_good());
     f.write_str(if good { "check within its limits" } else { "check OUT OF ITS LIMITS" })?;
     write!(f, " of {} of the path", percent(common.check_limits.range.get()))?;
     if levelled {

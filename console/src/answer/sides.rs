@@ -8,7 +8,7 @@ use halfskip::findings::{Basis, Point, evaluate, point, point_views};
 use halfskip::side::Side;
 use halfskip::views::{Fused, fuse, quantile_95};
 
-use super::Ground;
+use super::Known;
 use super::locate::{Short, side};
 use crate::page::{Freedom, Left, Page, Right};
 use halfskip::decimal::Fixed;
@@ -19,12 +19,12 @@ const MEET: f32 = 0.1;
 /// Answers `sides ID`.
 #[inline(never)]
 pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
     name: &str,
     page: &mut Page<'_>,
 ) -> fmt::Result {
-    let facts = &ground.facts;
-    let Some(indication) = super::indication(ground, name, page)? else { return Ok(()) };
+    let facts = &known.facts;
+    let Some(indication) = super::indication(known, name, page)? else { return Ok(()) };
     let views = point_views(facts, indication);
     let Some(point) = point(facts, indication) else {
         return page.heading(format_args!("no reading of indication {name} has a place"));

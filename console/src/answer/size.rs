@@ -11,7 +11,7 @@ use halfskip::findings::{
 };
 use halfskip::units::Decibels;
 
-use super::Ground;
+use super::Known;
 use super::indication::{height as height_line, length};
 use super::locate::side;
 use crate::page::{Left, Page, Right};
@@ -23,27 +23,27 @@ const FLOOR: f32 = -20.0;
 /// Answers `size ID`.
 #[inline(never)]
 pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
     name: &str,
     page: &mut Page<'_>,
 ) -> fmt::Result {
-    let Some(indication) = super::indication(ground, name, page)? else { return Ok(()) };
+    let Some(indication) = super::indication(known, name, page)? else { return Ok(()) };
     page.heading(format_args!("Indication {name}, length along the weld"))?;
-    lengths(ground, indication, page)?;
+    lengths(known, indication, page)?;
     page.heading(format_args!("Indication {name}, height through the wall"))?;
-    heights(&ground.facts, indication, page)
+    heights(&known.facts, indication, page)
 }
 
 #[inline(never)]
 fn lengths<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
     indication: u8,
     page: &mut Page<'_>,
 ) -> fmt::Result {
-    let facts = &ground.facts;
+    let facts = &known.facts;
     let by = |rule| extent::<SERIES>(facts, indication, rule);
     length("half amplitude", LengthRule::DROP_6, &by(LengthRule::DROP_6), page)?;
-    let sheet = ground.sheet.map(|sheet| sheet.head().length_by);
+    let sheet = known.sheet.map(|sheet| sheet.head().length_by);
     let floor = match (sheet, strongest(facts, indication)) {
         (Some(LengthBy::Level(level)), _) => Some(level),
         (_, Ok(found)) => Decibels::new(found.level.db.get() + FLOOR).ok(),
@@ -53,7 +53,7 @@ fn lengths<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
         let rule = LengthRule::EndPeaks { drop: SIX, floor };
         length("last peaks", rule, &by(rule), page)?;
     }
-    let rule = ground.length_rule();
+    let rule = known.length_rule();
     match sheet {
         Some(_) if rule == LengthRule::DROP_6 => Ok(()),
         Some(_) => length("by the sheet", rule, &by(rule), page),

@@ -8,18 +8,18 @@ use halfskip::examination::{Facts, ProbeState};
 use halfskip::findings::{suspicion, suspicion_of_probe};
 
 use super::findings::sheet;
-use super::{Entries, Ground};
+use super::{Entries, Known};
 use crate::page::{Page, percent};
 
 /// Answers `status`.
 #[inline(never)]
 pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
     page: &mut Page<'_>,
 ) -> fmt::Result {
-    let in_force = |page: &mut Page<'_>| sheet(ground.sheet, page);
-    let shown = Shown { judged: ground.sheet.is_some(), located: true };
-    told(&ground.facts, ground.entries, &shown, in_force, page)
+    let in_force = |page: &mut Page<'_>| sheet(known.sheet, page);
+    let shown = Shown { judged: known.sheet.is_some(), located: true };
+    told(&known.facts, known.entries, &shown, in_force, page)
 }
 
 /// The answer of a console that reads no sheet.

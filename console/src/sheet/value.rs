@@ -1,55 +1,14 @@
-//! The values of a sheet: numbers, and texts that carry a unit.
+//! The values that acceptance sheets alone have.
 
 use std::format;
 use std::string::{String, ToString};
 
 use halfskip::criteria::{Group, LengthLimit, Multiple};
-use halfskip::decimal::{Decimal, Entered};
-use halfskip::error::RangeError;
+use halfskip::decimal::Decimal;
 use halfskip::rating::PathUnit;
-use halfskip::units::{Decibels, Degrees, Millimetres, Quantity};
+use halfskip::units::Decibels;
 
-use super::table::Typed;
-
-fn decimal(text: &str) -> Result<Decimal, String> {
-    Decimal::parse(text).map_err(|error| format!("{text:?} {error}"))
-}
-
-fn ranged<T>(value: Result<T, RangeError>) -> Result<T, String> {
-    value.map_err(|error| error.to_string())
-}
-
-/// A number in the quantity's unit, or a text that names the unit.
-fn quantity<Q: Quantity>(typed: Typed<'_>) -> Result<Q, String> {
-    let own = Q::RANGE.unit;
-    let entered = match typed {
-        Typed::Number(number) => Entered::<Q>::new(number),
-        Typed::Text(text) => {
-            let other = Q::ALTERNATIVE.map(|other| other.unit);
-            if let Some(number) = text.strip_suffix(own) {
-                Entered::new(decimal(number)?)
-            } else if let Some(number) = other.and_then(|unit| text.strip_suffix(unit)) {
-                Entered::in_alternative(decimal(number)?)
-            } else {
-                let or = other.map_or_else(String::new, |unit| format!(" or {unit}"));
-                return Err(format!("{text:?} has no unit; expected a number of {own}{or}"));
-            }
-        }
-    };
-    ranged(entered).map(Entered::quantity)
-}
-
-pub(super) fn millimetres(typed: Typed<'_>) -> Result<Millimetres, String> {
-    quantity(typed)
-}
-
-pub(super) fn degrees(typed: Typed<'_>) -> Result<Degrees, String> {
-    quantity(typed)
-}
-
-pub(super) fn decibels(typed: Typed<'_>) -> Result<Decibels, String> {
-    quantity(typed)
-}
+use crate::sheetfile::{Typed, decimal, quantity, ranged};
 
 /// A length, or a multiple of the thickness: `20`, `"20mm"`, `"0.75in"`, `"1.0t"`, `"t/3"`, `"2t/3"`.
 pub(super) fn length_limit(typed: Typed<'_>) -> Result<LengthLimit, String> {

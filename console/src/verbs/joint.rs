@@ -1,6 +1,6 @@
 //! The weld's geometry.
 
-use halfskip::entry::{CurvatureEntry, Entry, JointEntry, Preparation, Reach};
+use halfskip::entry::{CurvatureEntry, Entry, JointEntry, Preparation, Reach, Side};
 
 use super::{Fields, Form, Key, Kind, Line, Verb, fact};
 use crate::keys::{Group, Rule, bits, measures};
@@ -29,6 +29,12 @@ const KEYS: &[Key] = &[
     Key::given("od", Kind::Number(measures::OD), "outside diameter of a curved part"),
     Key::given("from", Kind::Choice(Place::WORDS), "the surface scanned; absent = outside"),
     Key::given("reach", Kind::Choice(Reach::WORDS), "the sides that a probe can use"),
+    Key::given("bevelled", Kind::Choice(Side::WORDS), "prepared side of a bevel or J; absent = b"),
+    Key::given(
+        "centre",
+        Kind::Number(measures::CENTRE),
+        "y of the cap's middle; absent = middle of the groove",
+    ),
 ];
 
 pub(super) const VERBS: &[Verb] = &[Verb {
@@ -71,6 +77,8 @@ fn joint(fields: &mut Fields<'_>) -> Option<Line> {
         counterbore: fields.given(const { at(KEYS, "counterbore") }),
         curvature,
         reach: fields.given(const { at(KEYS, "reach") }),
+        bevelled: fields.given(const { at(KEYS, "bevelled") }),
+        centre: fields.given(const { at(KEYS, "centre") }),
     }))
 }
 
@@ -105,4 +113,6 @@ pub(crate) fn write(out: &mut Writer<'_>, entry: &JointEntry) {
         }
     }
     out.word("reach", entry.reach.and_then(Choice::word));
+    out.word("bevelled", entry.bevelled.and_then(Choice::word));
+    out.given("centre", entry.centre);
 }

@@ -13,7 +13,11 @@ const READING: &[Key] = &[
     Key::needed("probe", Kind::Name, "the probe used"),
     Key::needed("side", Kind::Choice(Side::WORDS), "the side of the weld that the probe stands on"),
     Key::needed("x", Kind::Number(measures::X), "along the weld"),
-    Key::needed("standoff", Kind::Number(measures::STANDOFF), "index point to the weld's centreline"),
+    Key::needed(
+        "standoff",
+        Kind::Number(measures::STANDOFF),
+        "index point to the weld's centreline; negative past it",
+    ),
     Key::given("path", Kind::Number(measures::PATH), "sound path as shown"),
     Key::given("time", Kind::Number(measures::TIME), "echo time, in place of the path"),
     Key::needed(

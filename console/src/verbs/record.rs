@@ -1,4 +1,4 @@
-//! The record itself: the sheet that it is judged by, and what is taken out of it.
+//! The record itself: the sheets that it is judged by, and what is taken out of it.
 
 use halfskip::entry::{Entry, Text};
 
@@ -20,6 +20,15 @@ pub(super) const VERBS: &[Verb] = &[
         }],
     },
     Verb {
+        word: "technique",
+        group: Group::Examination,
+        about: "the technique sheet: what an accept asks for",
+        forms: &[Form {
+            name: Some(&Key::needed("FILE", Kind::Reason, "the sheet")),
+            ..Form::new(technique, "technique sheet.toml")
+        }],
+    },
+    Verb {
         word: "void",
         group: Group::Examination,
         about: "takes an earlier entry out; it stays on record",
@@ -35,11 +44,15 @@ fn criteria(fields: &mut Fields<'_>) -> Option<Line> {
     fact(Entry::Criteria(fields.name()?))
 }
 
+fn technique(fields: &mut Fields<'_>) -> Option<Line> {
+    fact(Entry::Technique(fields.name()?))
+}
+
 fn void(fields: &mut Fields<'_>) -> Option<Line> {
     fact(Entry::Void { number: fields.name()?, reason: fields.needed(const { at(VOID, "reason") })? })
 }
 
-pub(crate) fn write_criteria(out: &mut Writer<'_>, file: &Text) {
+pub(crate) fn write_sheet(out: &mut Writer<'_>, file: &Text) {
     out.named(file);
 }
 

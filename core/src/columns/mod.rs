@@ -48,7 +48,7 @@ pub struct Common<'a, const N: usize = 16> {
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Readings<'a> {
-    /// Index point to centreline, mm, 0 to 10 000.
+    /// Index point to centreline, mm, −10 000 to 10 000.
     pub standoff: &'a [f32],
     /// Sound path, mm, 0.01 to 10 000.
     pub path: &'a [f32],

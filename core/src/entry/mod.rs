@@ -145,6 +145,8 @@ pub enum Entry {
         /// What it says.
         text: Text,
     },
+    /// `technique sheet.toml`
+    Technique(Text),
 }
 
 impl Entry {
@@ -176,6 +178,7 @@ impl Entry {
             Self::Criteria(_) => "criteria",
             Self::Void { .. } => "void",
             Self::Detail { .. } => "detail",
+            Self::Technique(_) => "technique",
         }
     }
 
@@ -185,9 +188,11 @@ impl Entry {
         let given = |text: &Option<Text>| text.as_ref().is_none_or(|text| is_plain(text));
         self.probe().is_none_or(|probe| is_plain(probe))
             && match self {
-                Self::Title(text) | Self::Procedure(text) | Self::Note(text) | Self::Criteria(text) => {
-                    is_plain(text)
-                }
+                Self::Title(text)
+                | Self::Procedure(text)
+                | Self::Note(text)
+                | Self::Criteria(text)
+                | Self::Technique(text) => is_plain(text),
                 Self::Examiner { name, certificate: more } | Self::Equipment { name, serial: more } => {
                     is_plain(name) && given(more)
                 }

@@ -73,8 +73,8 @@ pub struct ReadingEntry {
     /// Where the probe's mark stands along the weld, mm from the datum, either sign
     /// ([`X`](crate::limits::X)); where the reflector lies follows from it and the skew.
     pub x: Entered<Millimetres>,
-    /// The probe's mark (its index point) to the weld's centreline along the surface, mm, 0 to 10 000 on both sides
-    /// ([`STANDOFF`](crate::limits::STANDOFF)); how far the true index point lies off the mark is worked in by itself.
+    /// The probe's mark (its index point) to the weld's centreline along the surface, mm, positive on both sides, negative
+    /// past the centreline ([`STANDOFF`](crate::limits::STANDOFF)); how far the true index point lies off the mark is worked in by itself.
     pub standoff: Entered<Millimetres>,
     /// Where the echo lies.
     pub travel: Travel,

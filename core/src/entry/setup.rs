@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 use super::Name;
 use crate::decimal::Entered;
 pub use crate::joint::{Preparation, Reach};
+use crate::side::Side;
 use crate::units::{DecibelsPerMillimetre, Degrees, Megahertz, Millimetres, MillimetresPerMicrosecond};
 
 /// The default unit of bare lengths from here on.
@@ -194,6 +195,11 @@ pub struct JointEntry {
     pub curvature: Option<CurvatureEntry>,
     /// The sides that a probe can use; `None` is both.
     pub reach: Option<Reach>,
+    /// The side with the prepared face of a bevel or J preparation; `None` is side B. The others have no such side.
+    pub bevelled: Option<Side>,
+    /// y of the middle of the cap, −1000 to 1000; `None` is the middle of the groove's opening at the scanned face. Needs
+    /// `cap`.
+    pub centre: Option<Entered<Millimetres>>,
 }
 
 /// The element of a probe: in the plane of incidence by across it, or round.

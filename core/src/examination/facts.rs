@@ -8,6 +8,7 @@ use super::{Observed, Pooled, ProbeState};
 use crate::entry::{Calibrated, Entry, Name, Shots};
 use crate::locate::Budget;
 use crate::math;
+use crate::technique::Technique;
 
 /// A borrowed view of an examination of any capacity.
 #[derive(Clone, Copy)]
@@ -38,6 +39,12 @@ impl<'a> Facts<'a> {
     #[must_use]
     pub const fn common(&self) -> &'a Common {
         self.common
+    }
+
+    /// What an accept asks for: that of the technique sheet in force, or the built-in minimum.
+    #[must_use]
+    pub const fn technique(&self) -> &'a Technique {
+        &self.common.technique
     }
 
     /// The probes, in the order of their first appearance.
@@ -104,6 +111,15 @@ impl<'a> Facts<'a> {
             observed.add(&line);
         }
         observed
+    }
+
+    /// Tells every entry in force that is no reading, with its number.
+    pub(crate) fn each_but_readings(&self, mut tell: impl FnMut(u32, &Entry)) {
+        for (number, voided, entry) in entries(self.log) {
+            if !voided {
+                tell(number, &entry);
+            }
+        }
     }
 
     /// The last entry in force that calibrates a probe - its angle, time base, reference points or transfer - where one that

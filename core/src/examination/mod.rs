@@ -15,6 +15,7 @@ mod probe;
 mod references;
 mod refusal;
 mod settings;
+mod technique;
 
 pub use facts::Facts;
 pub use linearity::linearity_of;
@@ -23,8 +24,9 @@ pub use pooled::Pooled;
 pub use probe::{HOLES, ProbeState};
 pub use references::ReferencePoint;
 pub use refusal::Refusal;
-pub use settings::{CheckLimits, Checked, Common, Settings};
+pub use settings::{CheckLimits, Common, Day, Event, EventKind, Settings};
 
+use crate::curve::{Dac, DacPoint};
 use crate::decimal::Entered;
 use crate::entry::{Entry, Name, ObserveEntry, ReadingEntry, Text};
 use log::Log;
@@ -48,7 +50,7 @@ pub struct Room {
 /// shared by them, and 3 KiB for all other entries.
 ///
 /// A reading takes the room of two where one of its numbers is longer than an instrument shows it: more than three
-/// places after the point, or, the point aside, an x beyond 1 048 575, a stand-off or thickness beyond 131 071 and
+/// places after the point, or, the point aside, an x beyond 1 048 575, a stand-off or thickness beyond 65 535 and
 /// 32 767, a path or time beyond 262 143, a height beyond 2 047, a gain beyond 16 383, a skew beyond 1 023.
 ///
 /// `LINKS` is how many readings know where the next one of the same indication is: none on a device, which walks past the
@@ -149,6 +151,8 @@ impl<
                 }
                 if self.settings.touches_others(entry) || self.is_remade(entry) {
                     self.fold_again();
+                } else {
+                    self.settings.note(number, false, entry, None);
                 }
             }
         }
@@ -253,26 +257,47 @@ impl<
             }
         }
         self.settings.forget(reference.map(Entered::quantity));
-        // Checks are held against all of the calibration, whatever was entered first.
-        for checks in [false, true] {
-            for (number, voided, entry) in self.log.iter() {
-                if voided || matches!(entry, Entry::Check(_)) != checks {
-                    continue;
-                }
-                if self.is_remade(&entry) {
-                    self.settings.remake(&entry, number);
-                }
-                match &entry {
-                    Entry::Check(check) => self.settings.judge_again(check, number),
-                    entry => {
-                        if self.settings.apply(entry, number).is_err() && fallen.is_none() {
-                            fallen = Some(number);
-                        }
-                    }
-                }
+        let mut replaced = false;
+        for (number, voided, entry) in self.log.iter() {
+            replaced |= voided && matches!(entry, Entry::Dac(_));
+            if voided || matches!(entry, Entry::Check(_)) {
+                continue;
+            }
+            if self.is_remade(&entry) {
+                self.settings.remake(&entry, number);
+            }
+            if self.settings.apply(&entry, number).is_err() && fallen.is_none() {
+                fallen = Some(number);
             }
         }
+        // A check is judged on all of the calibration, whatever was entered first, and on the gain line of its own time.
+        for (number, voided, entry) in self.log.iter() {
+            let then = match &entry {
+                Entry::Check(check) if replaced => self.gain_line_then(number, &check.probe),
+                _ => None,
+            };
+            self.settings.note(number, voided, &entry, then.as_ref());
+        }
         fallen
+    }
+
+    /// The gain line that a probe had when entry `number` was made, where points of it were voided since.
+    #[inline(never)]
+    fn gain_line_then(&self, number: u32, probe: &Name) -> Option<Dac> {
+        let (mut then, mut another) = (Dac::new(self.settings.common().screen.reference()), false);
+        let mut place = 0;
+        for (point, voided, entry) in self.log.iter().take_while(|(point, ..)| *point < number) {
+            let Entry::Dac(entry) = entry else { continue };
+            let since = voided && self.log.taker(point, &mut place).is_some_and(|(by, _)| by > number);
+            if entry.probe != *probe || voided && !since {
+                continue;
+            }
+            another |= since;
+            let (path, height, gain) =
+                (entry.path.quantity(), entry.height.quantity(), entry.gain.quantity());
+            let _ = then.insert(DacPoint { path, height, gain });
+        }
+        another.then_some(then)
     }
 
     /// Whether a probe was declared before, as one that sounds otherwise, and that entry was voided.

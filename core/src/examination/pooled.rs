@@ -15,7 +15,7 @@ const OVER: u32 = 1;
 const LONG: u32 = 1 << 28;
 
 const X: Short = Short::signed(24);
-const STANDOFF: Short = Short::unsigned(20);
+const STANDOFF: Short = Short::signed(20);
 const TRAVEL: Short = Short::unsigned(21);
 const HEIGHT: Short = Short::unsigned(14);
 const GAIN: Short = Short::signed(18);
@@ -321,15 +321,15 @@ mod tests {
         assert_eq!(size_of::<Slot>(), 24);
     }
 
-    /// A reading by itself, with that thickness.
-    fn reading(thickness: Option<&str>) -> ReadingEntry {
+    /// A reading by itself, with that stand-off and thickness.
+    fn reading(standoff: &str, thickness: Option<&str>) -> ReadingEntry {
         let number = |text: &str| Decimal::parse(text).unwrap();
         ReadingEntry {
             indication: Name::try_from("1").unwrap(),
             probe: Name::try_from("p").unwrap(),
             side: Side::B,
             x: Entered::new(number("-12.5")).unwrap(),
-            standoff: Entered::new(number("31")).unwrap(),
+            standoff: Entered::new(number(standoff)).unwrap(),
             travel: Travel::Path(Entered::new(number("36.9")).unwrap()),
             height: EnteredHeight::Shown(Entered::new(number("76")).unwrap()),
             gain: Entered::new(number("44")).unwrap(),
@@ -344,13 +344,20 @@ mod tests {
 
     #[test]
     fn what_was_packed_comes_back_long_or_short() {
-        for (thickness, long) in
-            [(None, false), (Some("20.1"), false), (Some("20.1234"), true), (Some("0"), true)]
-        {
-            let reading = reading(thickness);
+        for (standoff, thickness, long) in [
+            ("31", None, false),
+            ("31", Some("20.1"), false),
+            ("31", Some("20.1234"), true),
+            ("31", Some("0"), true),
+            ("-0.5", None, false),
+            ("-65.535", None, false),
+            ("65.536", None, true),
+            ("-65.536", None, true),
+        ] {
+            let reading = reading(standoff, thickness);
             let (first, second) = Slot::pack(MAX_NUMBER, 255, 255, &reading);
             let pooled = Pooled::new(&first, second.as_ref());
-            assert_eq!((pooled.number(), second.is_some()), (MAX_NUMBER, long), "{thickness:?}");
+            assert_eq!((pooled.number(), second.is_some()), (MAX_NUMBER, long), "{standoff} {thickness:?}");
             assert_eq!((pooled.indication(), pooled.probe()), (255, 255));
             assert_eq!(pooled.unpack(reading.indication.clone(), reading.probe.clone()), reading);
         }

@@ -275,7 +275,7 @@ impl ProbeState {
     }
 
     /// The points of the gain line in order of path, with their entries and holes.
-    pub fn reference_points(&self) -> impl Iterator<Item = ReferencePoint> + '_ {
+    pub fn reference_points(&self) -> impl Iterator<Item = ReferencePoint> + Clone + '_ {
         self.dac
             .points()
             .zip(self.references.iter())

@@ -59,7 +59,7 @@ impl References {
     }
 
     /// Entry and hole of each point, in order of path.
-    pub(super) fn iter(&self) -> impl Iterator<Item = (u32, Option<Millimetres>)> + '_ {
+    pub(super) fn iter(&self) -> impl Iterator<Item = (u32, Option<Millimetres>)> + Clone + '_ {
         self.numbers.iter().map(|number| (number & !HOLE, self.hole.filter(|_| number & HOLE != 0)))
     }
 }

@@ -1,11 +1,11 @@
 //! What is in force for the whole examination, folded entry by entry.
 
-mod checks;
+mod history;
 
 use heapless::Vec;
 
-use checks::CHECKS;
-pub use checks::Checked;
+use history::{DAYS, EVENTS};
+pub use history::{Day, Event, EventKind};
 
 use super::linearity::{linearity_of, paired};
 use super::{ProbeState, Refusal};
@@ -19,6 +19,7 @@ use crate::level::Screen;
 use crate::limits;
 use crate::locate::Budget;
 use crate::material::{self, Material};
+use crate::technique::Technique;
 use crate::units::{Decibels, ScreenPercent};
 
 /// Failed linearity checks that are remembered.
@@ -27,7 +28,7 @@ const FAILED: usize = 8;
 /// How far an in-service check may be off.
 ///
 /// The defaults, 2 % of the path and 2 dB, are from memory of ISO 17640 (range) and ASME V article 4 (sensitivity);
-/// the governing code decides, and the `tolerance` line sets them.
+/// the governing code decides. The `tolerance` line sets them, and a technique sheet that has its own overrules it.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct CheckLimits {
@@ -35,6 +36,16 @@ pub struct CheckLimits {
     pub range: ScreenPercent,
     /// Decibels.
     pub sensitivity: Decibels,
+}
+
+impl CheckLimits {
+    /// These, where the technique sheet has none of its own.
+    fn under(self, technique: &Technique) -> Self {
+        Self {
+            range: technique.range_within.unwrap_or(self.range),
+            sensitivity: technique.sensitivity_within.unwrap_or(self.sensitivity),
+        }
+    }
 }
 
 /// What is in force apart from the probes.
@@ -54,16 +65,26 @@ pub struct Common {
     pub velocity: f32,
     /// Limits of in-service checks.
     pub check_limits: CheckLimits,
-    /// In-service checks, those of each probe in order. Of good ones that follow each other, alike in what they say of the
-    /// level, the first and the last are held: those between decide nothing.
-    pub checks: Vec<Checked, CHECKS>,
-    /// There were more checks than can be held, so that it is not known which readings lie beside a failed one.
-    pub checks_lost: bool,
+    /// Checks and measured calibrations, in order. Of those of one probe that follow each other on one day and say the
+    /// same, all good, the first and the last are held: those between decide nothing.
+    pub history: Vec<Event, EVENTS>,
+    /// The days on which facts were recorded, in order.
+    pub days: Vec<Day, DAYS>,
+    /// There were more events or days than can be held, so that it is not known which readings they speak for.
+    pub history_lost: bool,
     /// Linearity checks out of their window.
     pub failed_linearity: Vec<u32, FAILED>,
+    /// What an accept asks for: that of the sheet, or the built-in minimum.
+    pub technique: Technique,
 }
 
 impl Common {
+    /// Whether an in-service check is recorded.
+    #[must_use]
+    pub fn is_checked(&self) -> bool {
+        self.history.iter().any(|event| event.kind == EventKind::Check)
+    }
+
     const fn new() -> Self {
         Self {
             units: LengthUnit::Mm,
@@ -76,9 +97,11 @@ impl Common {
                 range: const { ScreenPercent::constant(2.0) },
                 sensitivity: const { Decibels::constant(2.0) },
             },
-            checks: Vec::new(),
-            checks_lost: false,
+            history: Vec::new(),
+            days: Vec::new(),
+            history_lost: false,
             failed_linearity: Vec::new(),
+            technique: Technique::MINIMUM,
         }
     }
 }
@@ -149,9 +172,16 @@ impl<const PROBES: usize> Settings<PROBES> {
         }))
     }
 
-    /// Nothing in force, but every probe keeps its place: readings refer to it.
+    /// Takes a technique into force, for the next fold.
+    pub(super) fn adopt(&mut self, technique: Technique) {
+        self.common.technique = technique;
+    }
+
+    /// Nothing in force but the technique, whose sheet is no entry. Every probe keeps its place: readings refer to it.
     pub(super) fn forget(&mut self, reference: Option<ScreenPercent>) {
-        self.common = Common::new();
+        let technique = core::mem::replace(&mut self.common.technique, Technique::MINIMUM);
+        let check_limits = Common::new().check_limits.under(&technique);
+        self.common = Common { technique, check_limits, ..Common::new() };
         for state in &mut self.probes {
             state.forget(reference.unwrap_or(Screen::DEFAULT.reference()));
         }
@@ -217,7 +247,7 @@ impl<const PROBES: usize> Settings<PROBES> {
                 let margin = margin.within(limits::MARGIN)?;
                 self.state(probe)?.set_margin(margin);
             }
-            Entry::Check(entry) => self.apply_check(entry, number)?,
+            Entry::Check(entry) => self.judge(entry, None).map(drop)?,
             Entry::ScreenLinearity(_) | Entry::GainLinearity(_) => {
                 paired(entry)?;
                 if let Some(found) = linearity_of(entry) {
@@ -307,6 +337,7 @@ impl<const PROBES: usize> Settings<PROBES> {
         if let Some(sensitivity) = entry.sensitivity {
             check_limits.sensitivity = sensitivity.within(limits::LEVEL_TOLERANCE)?;
         }
+        let check_limits = check_limits.under(&self.common.technique);
         (self.common.budget, self.common.check_limits, self.common.velocity) =
             (budget, check_limits, velocity);
         Ok(())
@@ -316,7 +347,7 @@ impl<const PROBES: usize> Settings<PROBES> {
     pub(super) fn touches_others(&self, entry: &Entry) -> bool {
         match entry {
             Entry::Screen(_) => true,
-            Entry::Tolerance(_) | Entry::Dac(_) | Entry::DacBeyond { .. } => !self.common.checks.is_empty(),
+            Entry::Tolerance(_) | Entry::Dac(_) | Entry::DacBeyond { .. } => self.common.is_checked(),
             _ => false,
         }
     }

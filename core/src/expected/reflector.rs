@@ -114,7 +114,7 @@ pub struct Reflector {
 
 /// Tells every reflector that a probe on `side` with a beam of that angle can see.
 ///
-/// Of bead, backing bar and cap it sees what faces it: their halves beyond the centreline. The other toe and the other
+/// Of bead, backing bar and cap it sees what faces it: their halves beyond their middle. The other toe and the other
 /// edge of the cap are told as well, since they end the same shape. A counterbore shows the corner of the step on the probe's own
 /// side, where the thicker wall ends; the other one turns its back.
 pub fn reflectors(joint: &Joint, side: Side, angle: f32, mut tell: impl FnMut(Reflector)) {
@@ -124,7 +124,7 @@ pub fn reflectors(joint: &Joint, side: Side, angle: f32, mut tell: impl FnMut(Re
         root(joint, &section, &mut tell);
     }
     upright(&section, t, &mut tell);
-    bead(joint, beyond, t, angle, &mut tell);
+    bead(joint, &section, beyond, angle, &mut tell);
     if let Some(bar) = joint.spec().backing {
         let (half, height) = (0.5 * bar.width.get(), bar.height.get());
         let mut add = |kind, z| tell(lying(kind, beyond, half, z, Face::Far, true));
@@ -186,25 +186,30 @@ fn upright(section: &Section, t: f32, tell: &mut impl FnMut(Reflector)) {
     }
 }
 
-/// Toes, flank and crown of the bead, h (1 − (y / w)²) high with w its half width.
-fn bead(joint: &Joint, beyond: Side, t: f32, angle: f32, tell: &mut impl FnMut(Reflector)) {
+/// Toes, flank and crown of the bead, h (1 − (y / w)²) high with w its half width and y from its middle.
+fn bead(joint: &Joint, section: &Section, beyond: Side, angle: f32, tell: &mut impl FnMut(Reflector)) {
     let spec = joint.spec();
     let (Some(width), Some(excess)) = (spec.bead, spec.excess.filter(|excess| excess.get() > 0.0)) else {
         return;
     };
-    let (w, h) = (0.5 * width.get(), excess.get());
+    let (w, h, t) = (0.5 * width.get(), excess.get(), joint.thickness().get());
+    let middle = section.middle(Face::Far);
+    let from_centreline = |side: Side, y: f32| y - side.sign() * middle;
     for toe in [beyond.opposite(), beyond] {
-        tell(lying(ReflectorKind::BeadToe, toe, w, t, Face::Far, toe == beyond));
+        let y = from_centreline(toe, w);
+        tell(lying(ReflectorKind::BeadToe, toe, y, t, Face::Far, toe == beyond));
     }
     // The flank falls by 2 h y / w² per millimetre; a beam is square to it where that is the tangent of its angle.
     let square = math::tan(angle) * w * w / (2.0 * h);
     if square < w {
         let part = square / w;
         let z = t + h * (1.0 - part * part);
-        tell(lying(ReflectorKind::BeadFlank, beyond, square, z, Face::Far, true));
+        let y = from_centreline(beyond, square);
+        tell(lying(ReflectorKind::BeadFlank, beyond, y, z, Face::Far, true));
     }
-    let crown = Point { y: 0.0, z: t + h };
-    tell(Reflector { kind: ReflectorKind::BeadCrown, side: None, at: crown, face: Face::Far, faces: true });
+    let at = Point { y: middle, z: t + h };
+    let side = (middle != 0.0).then_some(if middle < 0.0 { Side::A } else { Side::B });
+    tell(Reflector { kind: ReflectorKind::BeadCrown, side, at, face: Face::Far, faces: true });
 }
 
 fn lying(
@@ -267,6 +272,31 @@ mod tests {
             };
             assert_eq!(told(spec, 60.0, ReflectorKind::EdgeCorner), one, "{bevelled:?}");
         }
+    }
+
+    /// Bevelled by 45 degrees on one side from both faces: open from −1.5 to 1.5 + 9 tan 45° = 10.5 at each, middle 4.5.
+    #[test]
+    fn cap_and_bead_answer_from_over_the_groove() {
+        let spec = JointSpec {
+            bevel: Some(Degrees::constant(45.0)),
+            land: mm(2.0),
+            cap: mm(16.0),
+            crown: mm(2.0),
+            ..JointSpec { preparation: Preparation::DoubleBevel, ..square(3.0, 14.0, 2.0) }
+        };
+        let at = |side, y, z| (Some(side), y, z);
+        let edges = [at(Side::A, -3.5, 0.0), at(Side::B, 12.5, 0.0)];
+        assert_eq!(told(spec, 45.0, ReflectorKind::CapEdge), edges);
+        let toes = [at(Side::A, -2.5, 20.0), at(Side::B, 11.5, 20.0)];
+        assert_eq!(told(spec, 45.0, ReflectorKind::BeadToe), toes);
+        assert_eq!(told(spec, 45.0, ReflectorKind::BeadCrown), [at(Side::B, 4.5, 22.0)]);
+        // A beam of 20 degrees is square to the flank tan 20° · 7² / (2 · 2) = 4.459 beyond the middle.
+        let flank = told(spec, 20.0, ReflectorKind::BeadFlank);
+        assert!(matches!(flank[..], [(Some(Side::B), y, _)] if (y - 8.959).abs() < 1e-3), "{flank:?}");
+        let centred = JointSpec { centre: mm(-1.0), ..spec };
+        let edges = [at(Side::A, -9.0, 0.0), at(Side::B, 7.0, 0.0)];
+        assert_eq!(told(centred, 45.0, ReflectorKind::CapEdge), edges);
+        assert_eq!(told(centred, 45.0, ReflectorKind::BeadToe), toes);
     }
 
     #[test]

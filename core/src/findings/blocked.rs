@@ -2,7 +2,8 @@
 
 use core::fmt;
 
-use super::{Suspicion, Undetermined};
+use super::{GroundFinding, Suspicion, Undetermined};
+use crate::criteria::Verdict;
 use crate::decimal::Fixed;
 use crate::examination::Facts;
 
@@ -100,6 +101,17 @@ pub enum Blocked {
         /// Where it lies along the weld, mm.
         x: f32,
     },
+    /// A ground that the technique asks for is not met.
+    NotMet {
+        /// What the sheet says.
+        verdict: Verdict,
+        /// The indication that lacks it, by its place.
+        indication: u8,
+        /// Whether that is a neighbour in its group.
+        neighbour: bool,
+        /// The ground.
+        ground: GroundFinding,
+    },
 }
 
 impl Blocked {
@@ -168,6 +180,17 @@ impl fmt::Display for Told<'_> {
                 if *open { "at least " } else { "" },
                 Fixed(*length, 1)
             ),
+            Blocked::NotMet { verdict, indication, neighbour, ground } => {
+                f.write_str(if *verdict == Verdict::Accept {
+                    "would be accepted; "
+                } else {
+                    "would be recorded; "
+                })?;
+                if *neighbour {
+                    write!(f, "indication {} of its group: ", name(indication))?;
+                }
+                ground.says(self.facts).fmt(f)
+            }
             Blocked::EchoBeyond { number, x } => write!(
                 f,
                 "reading {number}, as strong as the ends of the length ask for, lies beyond them at x {} mm",

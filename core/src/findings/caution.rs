@@ -11,7 +11,9 @@ use super::tip::height_by;
 use super::{Suspicion, point, suspicion};
 use crate::curve::How;
 use crate::examination::Facts;
-use crate::side::Face;
+use crate::joint::Joint;
+use crate::side::{Face, Side};
+use crate::technique::Grounds;
 use crate::units::Millimetres;
 pub use doubts::Doubts;
 use of_probe::of_probe;
@@ -36,6 +38,13 @@ pub enum Caution {
     NoSheet,
     /// The sheet in force has not been held against its source.
     SheetNotChecked,
+    /// The technique sheet in force has not been held against its source.
+    TechniqueNotChecked,
+    /// The technique sheet in force does not ask for all that the built-in minimum does.
+    LeavesOut {
+        /// What it leaves out.
+        grounds: Grounds,
+    },
     /// Readings that rest on a calibration found out of tolerance.
     Suspect {
         /// The first of them.
@@ -95,6 +104,15 @@ pub enum Caution {
         /// Width of the cap, mm.
         cap: f32,
         /// Opening of the groove at the scanned face, mm.
+        groove: f32,
+    },
+    /// The cap is wide enough for the groove, but ends over it on one side, by the centre told for it.
+    CapBesideGroove {
+        /// The side.
+        side: Side,
+        /// Where the cap ends on that side, from the centreline, mm.
+        cap: f32,
+        /// How far the groove is open on that side at the scanned face, mm.
         groove: f32,
     },
     /// One reference point serves readings at other paths.
@@ -206,11 +224,16 @@ pub fn cautions_with(
         Some(false) => tell(Caution::SheetNotChecked),
         Some(true) => {}
     }
+    let technique = facts.technique();
+    if !technique.is_minimum() && !technique.is_checked() {
+        tell(Caution::TechniqueNotChecked);
+    }
+    let grounds = technique.left_out();
+    if !grounds.is_empty() {
+        tell(Caution::LeavesOut { grounds });
+    }
     if let Some((_, joint)) = facts.common().joint.as_ref() {
-        let (cap, groove) = (joint.spec().cap, joint.section().groove_width(Face::Near));
-        if let Some(cap) = cap.map(Millimetres::get).filter(|cap| *cap < groove) {
-            tell(Caution::CapTooNarrow { cap, groove });
-        }
+        of_cap(joint, &mut tell);
     }
     for place in (0u8..=u8::MAX).take(facts.probes().len()) {
         of_probe(facts, place, &mut tell);
@@ -242,6 +265,23 @@ pub fn cautions_with(
         }
         if height_below_zero {
             tell(Caution::HeightBelowZero { indication });
+        }
+    }
+}
+
+/// Whether the cap covers the groove.
+fn of_cap(joint: &Joint, tell: &mut impl FnMut(Caution)) {
+    let Some(cap) = joint.spec().cap.map(Millimetres::get) else { return };
+    let section = joint.section();
+    let groove = section.groove_width(Face::Near);
+    if cap < groove {
+        return tell(Caution::CapTooNarrow { cap, groove });
+    }
+    for side in [Side::A, Side::B] {
+        let (cap, groove) = (section.edge(side), section.opening(side, Face::Near));
+        // Less than a micrometre is rounding.
+        if groove - cap > 1e-3 {
+            tell(Caution::CapBesideGroove { side, cap, groove });
         }
     }
 }

@@ -65,7 +65,7 @@ impl Extent {
         if self.ends.is_none() || matches!(sheet.head().group, Group::None) {
             return self;
         }
-        let (measure, ..) = measured(facts, sheet, self.indication);
+        let (measure, ..) = measured(facts, sheet.head().measure, self.indication);
         let sound = fault(facts, self.indication, None).is_none();
         Self { member: Some(Member { measure, sound }), ..self }
     }

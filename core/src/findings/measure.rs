@@ -10,12 +10,12 @@ use crate::rating::{Rating, Weighted};
 use crate::units::Decibels;
 
 /// The sheet's measure of an indication, the reading it comes from, and the weighted rating if it is one.
-pub(super) fn measured<const ROWS: usize>(
+pub(super) fn measured(
     facts: &Facts<'_>,
-    sheet: &Sheet<ROWS>,
+    measure: Measure,
     indication: u8,
 ) -> (Measured, Option<u32>, Option<(u32, Rating)>) {
-    match sheet.head().measure {
+    match measure {
         Measure::Level => match strongest(facts, indication) {
             Ok(found) => (by_bound(found.level), Some(found.finding.reading.number()), None),
             Err(_) => (Measured::Unknown("no reading has a level"), None, None),
@@ -128,7 +128,7 @@ pub(super) fn strongest_of<const ROWS: usize>(
 ) -> Measured {
     let measures = group.members.iter().map(|member| {
         let known = extents.iter().find(|extent| extent.indication == *member).and_then(|own| own.member);
-        known.map_or_else(|| measured(facts, sheet, *member).0, |member| member.measure)
+        known.map_or_else(|| measured(facts, sheet.head().measure, *member).0, |member| member.measure)
     });
     let weighted = matches!(sheet.head().measure, Measure::Weighted(_));
     strongest_measure(weighted, measures)

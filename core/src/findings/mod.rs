@@ -8,7 +8,9 @@ mod coverage;
 mod extent;
 mod fault;
 mod geometry;
+mod grounds;
 mod group;
+mod history;
 mod indication;
 mod measure;
 mod point;
@@ -27,7 +29,11 @@ pub use caution::{Caution, Doubts, STANDING, cautions, cautions_with};
 pub use coverage::{NotPlanned, coverage};
 pub use extent::{LengthRule, NoLength, extent, sweep};
 pub use geometry::{Match, geometry, geometry_of_reading};
+pub use grounds::{
+    Basis as GroundBasis, GroundFinding, GroundState, Why, first_unmet, ground, grounds, of_reading,
+};
 pub use group::{Extent, Grouped, grouped};
+pub use history::{Aspect, Checked, checked};
 pub use indication::{IndicationFinding, indication};
 pub use point::{Basis, Point, point, point_views};
 pub use reading::{LevelFound, ReadingFinding, corner_with, evaluate};

@@ -2,6 +2,7 @@
 
 use core::fmt;
 
+use super::{Aspect, Checked, checked};
 use crate::examination::{Facts, Pooled};
 
 /// Why a reading is suspect.
@@ -12,6 +13,11 @@ pub enum Suspicion {
     /// An in-service check was out of its limits; the readings since the last good one are suspect, and those after it
     /// until the next good one.
     Check {
+        /// The entry of the failed check.
+        number: u32,
+    },
+    /// A check that failed was voided, and no good one followed on the same calibration.
+    VoidedCheck {
         /// The entry of the failed check.
         number: u32,
     },
@@ -41,6 +47,11 @@ impl fmt::Display for Suspicion {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Check { number } => write!(f, "the check of entry {number} is not within its limits"),
+            Self::VoidedCheck { number } => write!(
+                f,
+                "the check of entry {number} was not within its limits; it was voided, and no good check on the same \
+                 calibration followed"
+            ),
             Self::ChecksLost => f.write_str(
                 "checks out of their limits and within them took turns more often than can be held: it is not known which \
                  readings lie beside a failed one",
@@ -68,20 +79,12 @@ impl fmt::Display for Suspicion {
 /// The first reason why a reading is suspect; none when no recorded check speaks against it.
 #[must_use]
 pub fn suspicion(facts: &Facts<'_>, reading: Pooled<'_>) -> Option<Suspicion> {
-    let of_probe = facts.common().checks.iter().filter(|check| check.probe == reading.probe());
-    let before = of_probe.clone().rfind(|check| check.number < reading.number());
-    let after = of_probe.clone().find(|check| check.number > reading.number());
-    if let Some(failed) = before.into_iter().chain(after).find(|check| !check.good) {
-        return Some(Suspicion::Check { number: failed.number });
+    for aspect in [Aspect::Range, Aspect::Sensitivity] {
+        if let Checked::Failed { number, void } = checked(facts, reading.number(), reading.probe(), aspect) {
+            return Some(if void { Suspicion::VoidedCheck { number } } else { Suspicion::Check { number } });
+        }
     }
-    // A check of the path alone neither clears a level that failed nor bounds how far back that failure reaches.
-    let mut levelled = of_probe.filter(|check| check.level.is_some());
-    let before = levelled.clone().rfind(|check| check.number < reading.number());
-    let after = levelled.find(|check| check.number > reading.number());
-    if let Some(failed) = before.into_iter().chain(after).find(|check| check.level == Some(false)) {
-        return Some(Suspicion::Check { number: failed.number });
-    }
-    if facts.common().checks_lost {
+    if facts.common().history_lost {
         return Some(Suspicion::ChecksLost);
     }
     if let Some(number) = facts.common().failed_linearity.first() {
@@ -101,16 +104,19 @@ pub fn suspicion_of_probe(facts: &Facts<'_>, probe: u8) -> Option<Suspicion> {
     if state.timebase().and_then(|fit| fit.verdict(budget.path)) == Some(false) {
         return Some(Suspicion::Timebase);
     }
+    let technique = facts.technique();
+    let (angle_within, within) =
+        (technique.angle_within.unwrap_or(budget.angle), technique.index_within.unwrap_or(budget.index));
     if let (Some((_, angle)), Some(probe)) = (state.angle_stated(), state.probe()) {
-        if (angle.get() - probe.nominal().get()).abs() > budget.angle.get() {
+        if (angle.get() - probe.nominal().get()).abs() > angle_within.get() {
             return Some(Suspicion::StatedAngle);
         }
-        let off = state.index().get().abs() > budget.index.get();
+        let off = state.index().get().abs() > within.get();
         return off.then_some(Suspicion::Index);
     }
     let (check, probe) = (state.angle_check()?, state.probe()?);
-    if !check.angle_verdict(probe.nominal(), budget.angle) {
+    if !check.angle_verdict(probe.nominal(), angle_within) {
         return Some(Suspicion::Angle);
     }
-    (check.index_verdict(budget.index) == Some(false)).then_some(Suspicion::Index)
+    (check.index_verdict(within) == Some(false)).then_some(Suspicion::Index)
 }

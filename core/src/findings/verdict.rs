@@ -5,7 +5,7 @@ use core::fmt;
 use super::fault::fault;
 use super::group::joined;
 use super::measure::{measured, measured_alone, strongest_of};
-use super::{Blocked, Extent, Grouped, Point, Undetermined, grouped};
+use super::{Blocked, Extent, Grouped, Point, Undetermined, first_unmet, grouped};
 use crate::criteria::{self, Class, Decision, Depth, Group, Length, Sheet, decide};
 use crate::examination::{Facts, Pooled};
 use crate::math;
@@ -158,7 +158,15 @@ pub fn verdict_at<const ROWS: usize>(
                 another(&longer, &own) || may_be.as_ref().is_some_and(|group| another(&ask(group), than));
             another.then_some(by)
         };
-        finding.blocked = more.or_else(|| members.iter().find_map(objection)).or_else(further);
+        let unmet = || {
+            let verdict = finding.verdict?;
+            members.iter().find_map(|member| {
+                let (member, neighbour) = (*member, *member != indication);
+                let ground = first_unmet(facts, sheet.head().measure, member)?;
+                Some(Blocked::NotMet { verdict, indication: member, neighbour, ground })
+            })
+        };
+        finding.blocked = more.or_else(|| members.iter().find_map(objection)).or_else(further).or_else(unmet);
         if finding.blocked.is_some() {
             (finding.verdict, finding.class) = (None, Class::new());
         }
@@ -241,7 +249,7 @@ fn question<const ROWS: usize>(
     planar: Option<bool>,
 ) -> Result<Question, Blocked> {
     let first = facts.readings_of(indication).next().ok_or(Blocked::NoReading)?;
-    let (measure, rated, rating) = measured(facts, sheet, indication);
+    let (measure, rated, rating) = measured(facts, sheet.head().measure, indication);
     let reading =
         facts.readings_of(indication).find(|reading| Some(reading.number()) == rated).unwrap_or(first);
     let thickness = thickness(facts, reading).ok_or(Blocked::NoThickness)?;

@@ -28,7 +28,7 @@ pub enum JointError {
         /// The preparation that lacks it.
         preparation: Preparation,
     },
-    /// A height without the width it stands on.
+    /// A height or a place without the width that it is of.
     Without {
         /// What was given.
         quantity: &'static str,

@@ -13,8 +13,10 @@
 //! ```
 //!
 //! Single preparations open toward the scanned face. A bevel or J preparation has its upright face on side A unless the
-//! spec names side A as the bevelled one.
+//! spec names side A as the bevelled one. The cap is centred on the groove's opening at the scanned face, and the bead on
+//! the one at the far face; the spec can give another middle for the cap.
 
+mod clearance;
 mod error;
 mod faces;
 mod preparation;
@@ -23,6 +25,7 @@ mod reinforcement;
 mod section;
 mod spec;
 
+pub use clearance::{Clearance, Obstacle};
 pub use error::JointError;
 pub use faces::{FusionFace, RootEdge};
 pub use preparation::Preparation;
@@ -169,6 +172,10 @@ mod tests {
         let sided = JointSpec { bevelled: Some(crate::side::Side::A), ..spec(SingleV) };
         assert_eq!(refused(sided), "a single-v preparation has no bevelled side");
         assert_eq!(refused(JointSpec { crown: mm(2.0), ..spec(SingleV) }), "crown needs cap as well");
+        assert_eq!(refused(JointSpec { centre: mm(-2.0), ..spec(SingleV) }), "centre needs cap as well");
+        assert!(Joint::new(JointSpec { centre: mm(-2.0), cap: mm(30.0), ..spec(SingleV) }).is_ok());
+        let sided = JointSpec { bevelled: Some(crate::side::Side::B), ..spec(DoubleBevel) };
+        assert!(Joint::new(sided).is_ok());
         assert!(Joint::new(JointSpec { crown: mm(0.0), ..spec(SingleV) }).is_ok());
     }
 
@@ -197,6 +204,10 @@ mod tests {
                 "thickness 0.4 mm is outside 0.5 to 1000 mm",
             ),
             (JointSpec { haz: mm(-3.0), ..spec(SingleV) }, "haz -3 mm is outside 0 to 500 mm"),
+            (
+                JointSpec { cap: mm(30.0), centre: mm(-1001.0), ..spec(SingleV) },
+                "centre -1001 mm is outside -1000 to 1000 mm",
+            ),
             (
                 JointSpec { bevel: Degrees::new(85.0).ok(), ..spec(SingleV) },
                 "bevel 85 deg is outside 0 to 80 deg",

@@ -4,7 +4,7 @@
 
 use super::profile::{PROFILE, Profile};
 use super::reinforcement::Reinforcement;
-use super::{CAP_CORNERS, FusionFace, Joint, Point, RootEdge};
+use super::{CAP_CORNERS, Clearance, FusionFace, Joint, Obstacle, Point, RootEdge};
 use crate::math;
 use crate::side::{Face, Side};
 use crate::units::Millimetres;
@@ -39,9 +39,8 @@ pub struct Section {
     side_a: Profile,
     side_b: Profile,
     thickness: f32,
-    cap: Option<Reinforcement>,
-    cap_edge: Option<f32>,
-    bead: Option<Reinforcement>,
+    cap: Reinforcement,
+    bead: Reinforcement,
     backing: Option<(f32, f32)>,
     haz: Option<f32>,
     widest_a: f32,
@@ -53,20 +52,29 @@ impl Section {
         let spec = joint.spec();
         let side_a = Profile::new(spec, Side::A);
         let side_b = Profile::new(spec, Side::B);
-        let half = |width: Option<Millimetres>| width.map_or(0.0, |width| 0.5 * width.get());
-        let widest = |profile: &Profile| {
-            let known = math::larger(half(spec.cap), half(spec.bead));
-            profile.points().fold(known, |widest, point| math::larger(widest, point.y))
+        let thickness = spec.thickness.get();
+        // The opening of the groove runs from −a to b.
+        let opening = |z| {
+            let [a, b] = [&side_a, &side_b].map(|profile| profile.half_width(z).unwrap_or(0.0));
+            0.5 * (b - a)
+        };
+        let centre = spec.centre.map_or_else(|| opening(0.0), Millimetres::get);
+        let cap = Reinforcement::new(spec.cap, spec.crown, centre);
+        // Of a single preparation the far face has the gap, and the gap's middle is the centreline.
+        let root = if spec.preparation.is_double() { opening(thickness) } else { 0.0 };
+        let bead = Reinforcement::new(spec.bead, spec.excess, root);
+        let widest = |side, profile: &Profile| {
+            let [cap, bead] = [&cap, &bead].map(|metal| metal.edge(side).unwrap_or(0.0));
+            profile.points().fold(math::larger(cap, bead), |widest, point| math::larger(widest, point.y))
         };
         Self {
-            widest_a: widest(&side_a),
-            widest_b: widest(&side_b),
+            widest_a: widest(Side::A, &side_a),
+            widest_b: widest(Side::B, &side_b),
             side_a,
             side_b,
-            thickness: spec.thickness.get(),
-            cap: Reinforcement::new(spec.cap, spec.crown),
-            cap_edge: spec.cap.map(|cap| 0.5 * cap.get()),
-            bead: Reinforcement::new(spec.bead, spec.excess),
+            thickness,
+            cap,
+            bead,
             backing: spec.backing.map(|bar| (0.5 * bar.width.get(), bar.height.get())),
             haz: spec.haz.map(Millimetres::get),
         }
@@ -97,13 +105,13 @@ impl Section {
     /// The cap above the scanned face, from side A to side B; `None` when it is flush, or its size is not known.
     #[must_use]
     pub fn cap(&self) -> Option<heapless::Vec<Point, CAP_CORNERS>> {
-        self.cap.map(|cap| cap.outline(0.0, -1.0))
+        self.cap.outline(0.0, -1.0)
     }
 
     /// The bead below the far face, from side A to side B; `None` when its size is not known.
     #[must_use]
     pub fn bead(&self) -> Option<heapless::Vec<Point, CAP_CORNERS>> {
-        self.bead.map(|bead| bead.outline(self.thickness, 1.0))
+        self.bead.outline(self.thickness, 1.0)
     }
 
     /// The backing bar's outline.
@@ -160,11 +168,51 @@ impl Section {
     /// Width of the groove at a face.
     #[must_use]
     pub fn groove_width(&self, face: Face) -> f32 {
+        self.opening(Side::A, face) + self.opening(Side::B, face)
+    }
+
+    /// How far the groove is open at a face, from the centreline to a side.
+    #[must_use]
+    pub fn opening(&self, side: Side, face: Face) -> f32 {
         let z = match face {
             Face::Near => 0.0,
             Face::Far => self.thickness,
         };
-        self.half_width(Side::A, z).unwrap_or(0.0) + self.half_width(Side::B, z).unwrap_or(0.0)
+        self.half_width(side, z).unwrap_or(0.0)
+    }
+
+    /// y of the middle of the cap at the near face, of the bead at the far one: that of the groove's opening there,
+    /// unless the joint gives another for its cap.
+    #[must_use]
+    pub const fn middle(&self, face: Face) -> f32 {
+        match face {
+            Face::Near => self.cap.middle(),
+            Face::Far => self.bead.middle(),
+        }
+    }
+
+    /// What keeps a probe off the weld on one side of a face; `None` where it is dressed flush and the probe may stand on
+    /// it.
+    ///
+    /// That is the cap or the bead, where it stands above its face, and a backing bar at the far face; the groove's opening
+    /// where no cap or bead was given at all. A cap or bead of known width without a height counts as dressed flush, as in
+    /// [`Joint::is_flush`].
+    #[must_use]
+    pub fn clearance(&self, side: Side, face: Face) -> Option<Clearance> {
+        let (metal, of) = match face {
+            Face::Near => (&self.cap, Obstacle::Cap),
+            Face::Far => (&self.bead, Obstacle::Bead),
+        };
+        let metal = match metal.edge(side) {
+            Some(edge) => metal.is_raised().then_some(Clearance { of, edge }),
+            None => Some(Clearance { of: Obstacle::Groove, edge: self.opening(side, face) }),
+        };
+        let bar = self.backing.filter(|_| face == Face::Far);
+        let bar = bar.map(|(edge, _)| Clearance { of: Obstacle::Backing, edge });
+        match (metal, bar) {
+            (Some(metal), Some(bar)) => Some(if bar.edge < metal.edge { metal } else { bar }),
+            (metal, bar) => metal.or(bar),
+        }
     }
 
     /// Whether a point lies in the groove, the cap or the bead, their outlines included; a backing bar is none of them.
@@ -173,15 +221,15 @@ impl Section {
         let Point { y, z } = point;
         let side = if y < 0.0 { Side::A } else { Side::B };
         self.half_width(side, z).is_some_and(|limit| y.abs() <= limit)
-            || self.cap.is_some_and(|cap| cap.contains(y, -z))
-            || self.bead.is_some_and(|bead| bead.contains(y, z - self.thickness))
+            || self.cap.contains(y, -z)
+            || self.bead.contains(y, z - self.thickness)
     }
 
     /// Distance of the weld's edge at the scanned face from the centreline: the cap's, or the groove's where no cap is
-    /// known.
+    /// known. Negative of a cap that ends before the centreline.
     #[must_use]
     pub fn edge(&self, side: Side) -> f32 {
-        self.cap_edge.or(self.half_width(side, 0.0)).unwrap_or(0.0)
+        self.cap.edge(side).unwrap_or_else(|| self.opening(side, Face::Near))
     }
 
     /// The heat-affected zone beside one prepared face at a depth, as two distances from the centreline; `None` when its

@@ -3,7 +3,7 @@
 use super::{JointError, Preparation};
 use crate::error::Range;
 use crate::limits::{
-    BACKING, BEAD, BEVEL, CAP, COUNTERBORE, CROWN, EXCESS, GAP, HAZ, LAND, OD, RADIUS, THICKNESS,
+    BACKING, BEAD, BEVEL, CAP, CENTRE, COUNTERBORE, CROWN, EXCESS, GAP, HAZ, LAND, OD, RADIUS, THICKNESS,
 };
 use crate::math;
 use crate::side::Side;
@@ -115,6 +115,8 @@ pub struct JointSpec {
     pub bevelled: Option<Side>,
     /// Width of the weld at the scanned face.
     pub cap: Option<Millimetres>,
+    /// y of the middle of the cap; absent, the cap is centred on the groove's opening. Needs `cap`.
+    pub centre: Option<Millimetres>,
     /// Height of the cap; 0 or absent is dressed flush.
     pub crown: Option<Millimetres>,
     /// Width of the weld at the far face.
@@ -146,6 +148,7 @@ impl JointSpec {
             radius: None,
             bevelled: None,
             cap: None,
+            centre: None,
             crown: None,
             bead: None,
             excess: None,
@@ -162,11 +165,12 @@ impl JointSpec {
         if let Some(bevel) = self.bevel {
             BEVEL.check(bevel.get())?;
         }
-        let lengths: [(Option<Millimetres>, Range); 12] = [
+        let lengths: [(Option<Millimetres>, Range); 13] = [
             (self.gap, GAP),
             (self.land, LAND),
             (self.radius, RADIUS),
             (self.cap, CAP),
+            (self.centre, CENTRE),
             (self.crown, CROWN),
             (self.bead, BEAD),
             (self.excess, EXCESS),
@@ -220,6 +224,9 @@ impl JointSpec {
             if height.is_some_and(|height| height.get() > 0.0) && width.is_none() {
                 return Err(JointError::Without { quantity, needs });
             }
+        }
+        if self.centre.is_some() && self.cap.is_none() {
+            return Err(JointError::Without { quantity: "centre", needs: "cap" });
         }
         Ok(())
     }

@@ -48,7 +48,7 @@ impl Position {
     /// `index` is how far the true index point lies ahead of the mark (0 when it was not measured).
     ///
     /// # Errors
-    /// [`RangeError`] for a stand-off below 0 or above 10 000 mm.
+    /// [`RangeError`] for a stand-off beyond 10 000 mm either way; it is negative past the centreline.
     pub fn new(
         side: Side,
         x: Millimetres,

@@ -283,7 +283,7 @@ pub enum Fact {
         face: Face,
         /// Distance of the nearest from the centreline, mm.
         y: f32,
-        /// Half the width of the reinforcement, mm.
+        /// Where the reinforcement ends on its side, from the centreline, mm.
         half: f32,
     },
     /// A feature that the joint has explains every view.

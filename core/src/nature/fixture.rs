@@ -42,6 +42,8 @@ pub(super) fn job<const N: usize>(angles: [f32; N]) -> Job {
         counterbore: None,
         curvature: None,
         reach: None,
+        bevelled: None,
+        centre: None,
     };
     job.record(Entry::Joint(joint)).unwrap();
     for (probe, angle) in ["0", "1", "2", "3"].into_iter().zip(angles) {

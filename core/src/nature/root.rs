@@ -84,13 +84,20 @@ fn reinforcement(case: &Case<'_>, face: Face) -> Option<f32> {
     width.map(|width| width.get())
 }
 
-/// How far from the centreline the echoes at a face lie, and half the width of its reinforcement, where the joint gives
-/// that and every echo lies clear of it.
+/// How far from the centreline the echo at a face lies that is nearest to its reinforcement, and where that ends on its
+/// side, both without a sign, where the joint gives its width and every echo lies clear of it.
 fn elsewhere(case: &Case<'_>, face: Face) -> Option<(f32, f32)> {
     let half = reinforcement(case, face)? / 2.0;
-    let places = case.at(face).filter_map(|echo| echo.at_face.map(|at| (at.y.abs(), echo.u_y)));
-    let (y, u_y) = math::smallest_by(places, |(y, _)| *y)?;
-    (y - u_y > half).then_some((y, half))
+    let middle = case.facts.common().joint.as_ref()?.1.section().middle(face);
+    clear_of(middle, half, case.at(face).filter_map(|echo| echo.at_face.map(|at| (at.y, echo.u_y))))
+}
+
+/// The same of a reinforcement by the y of its middle, and of echoes by their y and how well that is known.
+fn clear_of(middle: f32, half: f32, echoes: impl Iterator<Item = (f32, f32)>) -> Option<(f32, f32)> {
+    let places = echoes.map(|(y, u_y)| (y - middle, u_y));
+    let (off, u_y) = math::smallest_by(places, |(off, _)| off.abs())?;
+    let edge = if off < 0.0 { middle - half } else { middle + half };
+    (off.abs() - u_y > half).then_some(((middle + off).abs(), edge.abs()))
 }
 
 /// Echoes past the face: firmly so where two views by their walk say it.
@@ -200,6 +207,14 @@ mod tests {
         };
         assert_eq!((told([-7.0, 4.5]), told([-4.5, 7.0])), (Some((4.5, 3.0)), Some((4.5, 3.0))));
         assert_eq!((told([-7.0, 4.0]), told([1.0, 9.0])), (None, None));
+    }
+
+    #[test]
+    fn a_reinforcement_off_the_centreline_ends_where_it_lies() {
+        // From −5 to 23, each echo known to 1 mm.
+        let told = |places: [f32; 2]| clear_of(9.0, 14.0, places.map(|y| (y, 1.0)).into_iter());
+        assert_eq!((told([-6.5, 40.0]), told([40.0, 24.5])), (Some((6.5, 5.0)), Some((24.5, 23.0))));
+        assert_eq!((told([-5.5, 40.0]), told([18.0, 40.0])), (None, None));
     }
 
     #[test]

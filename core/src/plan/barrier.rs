@@ -19,7 +19,7 @@ pub enum Barrier {
         /// The least that clears the cap, mm.
         least: f32,
     },
-    /// The probe would have to stand beyond the centreline, where its stand-off has no number.
+    /// The probe would have to stand past the centreline, where no plan sends it, even on a weld dressed flush.
     Centreline,
     /// The path is longer than the range.
     Range {

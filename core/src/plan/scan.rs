@@ -3,12 +3,12 @@
 use super::target::targets;
 use super::{Barrier, PlanError};
 use crate::curved::CurvedError;
-use crate::joint::{Joint, Point, Section};
+use crate::joint::{Joint, Obstacle, Point, Section};
 use crate::limits::PATH;
 use crate::math;
 use crate::part::{Legs, Part};
 use crate::path::Axis;
-use crate::side::Side;
+use crate::side::{Face, Side};
 use crate::units::{Degrees, Millimetres};
 
 /// The most legs that a plan counts with.
@@ -51,7 +51,7 @@ impl Default for Limits {
 /// .unwrap();
 /// let axis = Axis::new(Degrees::new(60.0).unwrap()).unwrap();
 /// let scan = Scan::new(&joint, &axis, Some(mm(11.0)), mm(0.0), Side::A, Limits::default()).unwrap();
-/// // The cap's half and the nose.
+/// // The cap's edge and the nose.
 /// assert_eq!(scan.least(), 24.0);
 /// // 20 tan 60° − 1.5
 /// let root = scan.aim(1, Point { y: 1.5, z: 20.0 }).unwrap();
@@ -99,16 +99,18 @@ impl Scan {
         if !spec.reach.allows(side) {
             return Err(PlanError::OutOfReach { side });
         }
-        let least = match (joint.is_flush(), spec.cap, front) {
-            (true, ..) => 0.0,
-            (false, Some(cap), Some(front)) => 0.5 * cap.get() + front.get(),
-            // A crown needs its cap, so only the nose can be missing.
-            (false, ..) => return Err(PlanError::NoFront),
+        let section = joint.section();
+        // An unknown cap is taken as flush, and no plan sends a probe past the centreline.
+        let cap = section.clearance(side, Face::Near).filter(|clear| clear.of == Obstacle::Cap);
+        let least = match (cap, front) {
+            (None, _) => 0.0,
+            (Some(cap), Some(_)) => math::larger(cap.least(front), 0.0),
+            (Some(_), None) => return Err(PlanError::NoFront),
         };
         let part = Part::new(joint.thickness(), spec.curvature)?;
         let limits = Limits { legs: clamped(limits.legs), ..limits };
         let scan = Self { side, legs: part.legs(axis), index: index.get(), least, limits };
-        let greatest = scan.greatest(&joint.section());
+        let greatest = scan.greatest(&section);
         if greatest < least {
             return Err(PlanError::CapTooWide { least, greatest });
         }
@@ -268,6 +270,32 @@ mod tests {
     fn a_plan_counts_with_one_to_three_legs() {
         let counted = |legs| scan(Limits { legs, range: None }).limits().legs;
         assert_eq!([0, 1, 2, 3, 9].map(counted), [1, 1, 2, 3, 3]);
+    }
+
+    /// Cap 28 wide over a groove from −1.5 to 1.5 + 18 tan 45° = 19.5: from −5 to 23.
+    #[test]
+    fn the_nearest_stand_off_counts_from_the_edge_of_the_cap_on_its_own_side() {
+        let spec = JointSpec {
+            bevel: Some(Degrees::constant(45.0)),
+            gap: Some(mm(3.0)),
+            land: Some(mm(2.0)),
+            cap: Some(mm(28.0)),
+            crown: Some(mm(2.0)),
+            haz: Some(mm(10.0)),
+            ..JointSpec::new(mm(20.0), Preparation::SingleBevel)
+        };
+        let axis = Axis::new(Degrees::constant(60.0)).unwrap();
+        let least = |spec, side| {
+            let joint = Joint::new(spec).unwrap();
+            Scan::new(&joint, &axis, Some(mm(11.0)), mm(0.0), side, Limits::default()).unwrap().least()
+        };
+        assert_eq!((least(spec, Side::A), least(spec, Side::B)), (16.0, 34.0));
+        let on_a = JointSpec { bevelled: Some(Side::A), ..spec };
+        assert_eq!((least(on_a, Side::A), least(on_a, Side::B)), (34.0, 16.0));
+        let given = |centre| JointSpec { centre: Some(mm(centre)), ..spec };
+        assert_eq!((least(given(8.5), Side::A), least(given(8.5), Side::B)), (16.5, 33.5));
+        // A cap that ends 16 mm past the centreline leaves the nose of 11 mm room up to it, but no plan sends a probe past it.
+        assert_eq!(least(given(30.0), Side::A), 0.0);
     }
 
     #[test]

@@ -1,13 +1,15 @@
 //! The entries of a store, oldest first.
 
-use super::sector::{self, BLANK, MAX_WORD};
-use super::{Flash, Store, StoreError};
+use embedded_storage::nor_flash::NorFlash;
+
+use super::flash::{self, BLANK, MAX_WORD};
+use super::{Store, StoreError, sector};
 use crate::entry::Entry;
 use crate::entry::frame::{Frame, FrameReader};
 
 /// The entries of a store with their numbers, oldest first; what can no longer be read is told by its numbers.
 #[derive(Debug)]
-pub struct Entries<'a, F: Flash> {
+pub struct Entries<'a, F: NorFlash> {
     store: &'a mut Store<F>,
     records: Records,
     /// Sectors still to be read, this one included.
@@ -18,7 +20,7 @@ pub struct Entries<'a, F: Flash> {
     behind_gap: Option<(u32, Entry)>,
 }
 
-impl<'a, F: Flash> Entries<'a, F> {
+impl<'a, F: NorFlash> Entries<'a, F> {
     pub(super) const fn new(store: &'a mut Store<F>) -> Self {
         let (sectors, sector, expected) = (store.used, store.oldest, store.first);
         Self { store, records: Records::of(sector), sectors, expected, behind_gap: None }
@@ -57,7 +59,7 @@ impl<'a, F: Flash> Entries<'a, F> {
     }
 }
 
-impl<F: Flash> Iterator for Entries<'_, F> {
+impl<F: NorFlash> Iterator for Entries<'_, F> {
     type Item = Result<(u32, Entry), StoreError<F::Error>>;
 
     fn next(&mut self) -> Option<Self::Item> {
@@ -87,7 +89,7 @@ impl Records {
     }
 
     /// The next record that can be read; what cannot is passed over.
-    pub(super) fn next<F: Flash>(&mut self, flash: &mut F) -> Result<Option<(u32, Entry)>, F::Error> {
+    pub(super) fn next<F: NorFlash>(&mut self, flash: &mut F) -> Result<Option<(u32, Entry)>, F::Error> {
         loop {
             while let Some(byte) = self.chunk.pop_front() {
                 if let Some(Ok(Frame::Numbered(number, entry))) = self.reader.push(byte) {
@@ -95,7 +97,7 @@ impl Records {
                 }
             }
             let at = self.at.unwrap_or(sector::records_at::<F>());
-            let left = F::SECTOR.saturating_sub(at);
+            let left = F::ERASE_SIZE.saturating_sub(at);
             if left == 0 {
                 return Ok(None);
             }
@@ -104,7 +106,7 @@ impl Records {
                 Some(part) => part,
                 None => &mut bytes,
             };
-            flash.read(self.sector, at, part)?;
+            flash::read(flash, self.sector, at, part)?;
             self.at = Some(at.saturating_add(part.len()));
             for byte in part.iter() {
                 // The chunk is empty, and as large as the part can be.

@@ -13,15 +13,18 @@ mod flash;
 mod record;
 mod sector;
 
+/// The traits of a flash memory, which its driver implements.
+pub use embedded_storage::nor_flash;
 pub use entries::Entries;
 pub use error::StoreError;
-pub use flash::Flash;
 
 use crate::entry::Entry;
 use crate::entry::frame::MAX_FRAME;
 use entries::Records;
+use flash::{MAX_WORD, whole_words};
+use nor_flash::NorFlash;
 use record::Words;
-use sector::{BLANK, Found, Head, MAX_WORD, records_at, whole_words};
+use sector::{Found, HEAD, Head, records_at};
 
 /// What happens when every sector is full.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
@@ -34,37 +37,45 @@ pub enum Policy {
     Ring,
 }
 
-/// A log of entries on a flash memory.
+/// A log of entries on a flash memory, or on the partition of one that the store has for itself.
+///
+/// Any memory will do whose driver has [`NorFlash`]: words of a power of two up to 32 bytes, sectors of 512 bytes or more.
 ///
 /// ```
 /// use core::convert::Infallible;
 /// use halfskip::entry::{Entry, LengthUnit};
-/// use halfskip::store::{Flash, Policy, Store};
+/// use halfskip::store::nor_flash::{ErrorType, NorFlash, ReadNorFlash};
+/// use halfskip::store::{Policy, Store};
 ///
 /// /// Two sectors that behave like flash.
-/// struct Ram([[u8; 512]; 2]);
-/// impl Flash for Ram {
+/// struct Ram([u8; 1024]);
+/// impl ErrorType for Ram {
 ///     type Error = Infallible;
-///     const SECTOR: usize = 512;
-///     const WORD: usize = 4;
-///     fn sectors(&self) -> usize {
-///         2
-///     }
-///     fn read(&mut self, sector: usize, at: usize, into: &mut [u8]) -> Result<(), Infallible> {
-///         into.copy_from_slice(&self.0[sector][at..][..into.len()]);
+/// }
+/// impl ReadNorFlash for Ram {
+///     const READ_SIZE: usize = 1;
+///     fn read(&mut self, offset: u32, bytes: &mut [u8]) -> Result<(), Infallible> {
+///         bytes.copy_from_slice(&self.0[offset as usize..][..bytes.len()]);
 ///         Ok(())
 ///     }
-///     fn program(&mut self, sector: usize, at: usize, bytes: &[u8]) -> Result<(), Infallible> {
-///         self.0[sector][at..].iter_mut().zip(bytes).for_each(|(cell, byte)| *cell &= byte);
+///     fn capacity(&self) -> usize {
+///         self.0.len()
+///     }
+/// }
+/// impl NorFlash for Ram {
+///     const WRITE_SIZE: usize = 4;
+///     const ERASE_SIZE: usize = 512;
+///     fn write(&mut self, offset: u32, bytes: &[u8]) -> Result<(), Infallible> {
+///         self.0[offset as usize..].iter_mut().zip(bytes).for_each(|(cell, byte)| *cell &= byte);
 ///         Ok(())
 ///     }
-///     fn erase(&mut self, sector: usize) -> Result<(), Infallible> {
-///         self.0[sector].fill(0xFF);
+///     fn erase(&mut self, from: u32, to: u32) -> Result<(), Infallible> {
+///         self.0[from as usize..to as usize].fill(0xFF);
 ///         Ok(())
 ///     }
 /// }
 ///
-/// let mut memory = Ram([[0xFF; 512]; 2]);
+/// let mut memory = Ram([0xFF; 1024]);
 /// let mut store = Store::open(&mut memory, Policy::Stop).unwrap();
 /// assert_eq!(store.append(&Entry::Units(LengthUnit::In)), Ok(1));
 /// // Power fails, and comes again.
@@ -72,7 +83,7 @@ pub enum Policy {
 /// assert_eq!(store.entries().next(), Some(Ok((1, Entry::Units(LengthUnit::In)))));
 /// ```
 #[derive(Debug)]
-pub struct Store<F: Flash> {
+pub struct Store<F: NorFlash> {
     flash: F,
     policy: Policy,
     /// The sector of the oldest entries.
@@ -92,13 +103,16 @@ pub struct Store<F: Flash> {
     stale: bool,
 }
 
-impl<F: Flash> Store<F> {
+impl<F: NorFlash> Store<F> {
     /// What a flash memory has to be, checked when the program is built.
     const FITS: () = assert!(
-        F::WORD.is_power_of_two()
-            && F::WORD <= MAX_WORD
-            && F::SECTOR.is_multiple_of(F::WORD)
-            && F::SECTOR >= records_at::<F>() + whole_words::<F>(MAX_FRAME) + F::WORD
+        F::WRITE_SIZE.is_power_of_two()
+            && F::WRITE_SIZE <= MAX_WORD
+            && F::ERASE_SIZE.is_multiple_of(F::WRITE_SIZE)
+            && F::READ_SIZE.is_power_of_two()
+            && F::READ_SIZE <= HEAD
+            && F::WRITE_SIZE.is_multiple_of(F::READ_SIZE)
+            && F::ERASE_SIZE >= records_at::<F>() + whole_words::<F>(MAX_FRAME) + F::WRITE_SIZE
     );
 
     /// Opens what a memory holds; a blank one is an empty log.
@@ -108,7 +122,7 @@ impl<F: Flash> Store<F> {
     /// this version.
     pub fn open(flash: F, policy: Policy) -> Result<Self, StoreError<F::Error>> {
         let () = Self::FITS;
-        let sectors = flash.sectors();
+        let sectors = flash::sectors(&flash);
         if sectors < (if policy == Policy::Ring { 2 } else { 1 }) {
             return Err(StoreError::TooFewSectors { sectors });
         }
@@ -136,8 +150,8 @@ impl<F: Flash> Store<F> {
     /// # Errors
     /// [`StoreError::Flash`].
     pub fn format(flash: &mut F) -> Result<(), StoreError<F::Error>> {
-        for sector in 0..flash.sectors() {
-            flash.erase(sector).map_err(StoreError::Flash)?;
+        for sector in 0..flash::sectors(flash) {
+            flash::erase(flash, sector).map_err(StoreError::Flash)?;
         }
         Ok(())
     }
@@ -199,7 +213,7 @@ impl<F: Flash> Store<F> {
             self.last = number;
         }
         let start = records_at::<F>();
-        let end = sector::last_programmed(&mut self.flash, newest, start, F::SECTOR)?;
+        let end = sector::last_programmed(&mut self.flash, newest, start, F::ERASE_SIZE)?;
         self.at = Some(end.map_or(start, |(at, _)| whole_words::<F>(at.saturating_add(1))));
         self.behind_cut = end.is_some_and(|(_, byte)| byte != 0);
         Ok(())
@@ -216,7 +230,7 @@ impl<F: Flash> Store<F> {
         }
         let number = self.last.checked_add(1).filter(|number| *number < u32::MAX).ok_or(StoreError::Full)?;
         let mut words = Words::of::<F>(number, entry, self.behind_cut).map_err(StoreError::Record)?;
-        let fits = |at: &usize| at.saturating_add(words.bytes().len()) <= F::SECTOR;
+        let fits = |at: &usize| at.saturating_add(words.bytes().len()) <= F::ERASE_SIZE;
         let at = match self.at.filter(fits) {
             Some(at) => at,
             None => {
@@ -226,7 +240,7 @@ impl<F: Flash> Store<F> {
             }
         };
         let newest = self.newest();
-        let programmed = program(&mut self.flash, newest, at, words.bytes());
+        let programmed = flash::program(&mut self.flash, newest, at, words.bytes());
         self.told(programmed)?;
         self.at = Some(at.saturating_add(words.bytes().len()));
         self.behind_cut = false;
@@ -236,7 +250,7 @@ impl<F: Flash> Store<F> {
 
     /// Takes the next sector into use, for entries from `first` on.
     fn next_sector(&mut self, first: u32) -> Result<(), StoreError<F::Error>> {
-        let sectors = self.flash.sectors();
+        let sectors = flash::sectors(&self.flash);
         let sequence = self.sequence.checked_add(1).ok_or(StoreError::Full)?;
         if self.used >= sectors {
             if self.policy == Policy::Stop {
@@ -262,7 +276,7 @@ impl<F: Flash> Store<F> {
         let following = self.following(self.oldest);
         let head = sector::head(&mut self.flash, following)?;
         sector::retire(&mut self.flash, self.oldest)?;
-        self.flash.erase(self.oldest)?;
+        flash::erase(&mut self.flash, self.oldest)?;
         self.erased_one = true;
         self.first = head.map_or(self.first, |head| head.first);
         self.oldest = following;
@@ -272,8 +286,8 @@ impl<F: Flash> Store<F> {
 
     fn take(&mut self, sector: usize, head: Head) -> Result<(), F::Error> {
         // A sector whose erasing was cut may read as blank and not be: the first one taken after opening is erased anyhow.
-        if !self.erased_one || !sector::blank(&mut self.flash, sector, 0, F::SECTOR)? {
-            self.flash.erase(sector)?;
+        if !self.erased_one || !sector::blank(&mut self.flash, sector, 0, F::ERASE_SIZE)? {
+            flash::erase(&mut self.flash, sector)?;
             self.erased_one = true;
         }
         head.program(&mut self.flash, sector)
@@ -309,27 +323,14 @@ impl<F: Flash> Store<F> {
 
     fn following(&self, sector: usize) -> usize {
         let next = sector.saturating_add(1);
-        if next < self.flash.sectors() { next } else { 0 }
+        if next < flash::sectors(&self.flash) { next } else { 0 }
     }
 
     fn newest(&self) -> usize {
-        let sectors = self.flash.sectors();
+        let sectors = flash::sectors(&self.flash);
         let place = self.oldest.saturating_add(self.used.saturating_sub(1));
         if place < sectors { place } else { place.saturating_sub(sectors) }
     }
-}
-
-/// Programs words in rising order, leaving out those that would not change: an error-correcting code would make them
-/// programmed, though they still read as blank.
-fn program<F: Flash>(flash: &mut F, sector: usize, at: usize, bytes: &[u8]) -> Result<(), F::Error> {
-    let mut at = at;
-    for word in bytes.chunks(if F::WORD == 0 { 1 } else { F::WORD }) {
-        if word.iter().any(|byte| *byte != BLANK) {
-            flash.program(sector, at, word)?;
-        }
-        at = at.saturating_add(word.len());
-    }
-    Ok(())
 }
 
 #[cfg(test)]

@@ -1,7 +1,8 @@
 //! One record: the frame of an entry with its number, filled up with zeros to a whole word.
 
-use super::Flash;
-use super::sector::{MAX_WORD, whole_words};
+use embedded_storage::nor_flash::NorFlash;
+
+use super::flash::{MAX_WORD, whole_words};
 use crate::entry::Entry;
 use crate::entry::frame::{FrameError, MAX_FRAME, encode_numbered};
 
@@ -24,7 +25,7 @@ impl Words {
     ///
     /// Without it, a record that lacks nothing but its last zero would be closed by the first of the next, and an entry
     /// that was never acknowledged would appear between others.
-    pub(super) fn of<F: Flash>(number: u32, entry: &Entry, behind_cut: bool) -> Result<Self, FrameError> {
+    pub(super) fn of<F: NorFlash>(number: u32, entry: &Entry, behind_cut: bool) -> Result<Self, FrameError> {
         let mut words = Self { bytes: [0; ROOM], length: 0 };
         let spoiled = if behind_cut { whole_words::<F>(SPOILERS) } else { 0 };
         let (front, rest) = words.bytes.split_at_mut_checked(spoiled).ok_or(FrameError::BufferTooSmall)?;

@@ -2,21 +2,21 @@
 //!
 //! ```text
 //! mark (one word, unprogrammed while the sector is in use)
-//! head "HSL" | version of the entries' layout, a digit | sequence u32 | number of its first entry u32 | CRC-32C, little endian, filled up to whole words
+//! head "HSL" | version of the entries' layout, a digit | sequence u32 | number of its first entry u32 | CRC-32C,
+//!     little endian, filled up to whole words
 //! records
 //! ```
 //!
 //! The mark stands first: when erasing is cut and leaves the lower part of the sector, the mark is among it.
 
-use super::Flash;
+use embedded_storage::nor_flash::NorFlash;
+
+use super::flash::{self, BLANK, MAX_WORD, whole_words};
 use crate::entry::frame::{VERSION, checksum};
 
-/// What an unprogrammed byte reads as.
-pub(super) const BLANK: u8 = 0xFF;
-/// The widest word there may be.
-pub(super) const MAX_WORD: usize = 32;
 const MAGIC: [u8; 4] = [b'H', b'S', b'L', b'0' + VERSION];
-const HEAD: usize = 16;
+/// Bytes of a head.
+pub(super) const HEAD: usize = 16;
 
 /// A sector in use.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -42,14 +42,9 @@ pub(super) enum Found {
     Foreign,
 }
 
-/// The smallest multiple of the word that is not below `length`.
-pub(super) const fn whole_words<F: Flash>(length: usize) -> usize {
-    length.next_multiple_of(if F::WORD == 0 { 1 } else { F::WORD })
-}
-
 /// Where the records begin.
-pub(super) const fn records_at<F: Flash>() -> usize {
-    F::WORD.saturating_add(whole_words::<F>(HEAD))
+pub(super) const fn records_at<F: NorFlash>() -> usize {
+    F::WRITE_SIZE.saturating_add(whole_words::<F>(HEAD))
 }
 
 impl Head {
@@ -82,46 +77,46 @@ impl Head {
     }
 
     /// Takes a blank sector into use.
-    pub(super) fn program<F: Flash>(self, flash: &mut F, sector: usize) -> Result<(), F::Error> {
+    pub(super) fn program<F: NorFlash>(self, flash: &mut F, sector: usize) -> Result<(), F::Error> {
         let mut words = [0; MAX_WORD];
         for (byte, field) in words.iter_mut().zip(self.bytes()) {
             *byte = field;
         }
         let length = whole_words::<F>(HEAD);
-        flash.program(sector, F::WORD, words.get(..length).unwrap_or(&words))
+        flash::program(flash, sector, F::WRITE_SIZE, words.get(..length).unwrap_or(&words))
     }
 }
 
 /// Retires a sector, so that it stays out of use even if erasing it is cut.
-pub(super) fn retire<F: Flash>(flash: &mut F, sector: usize) -> Result<(), F::Error> {
+pub(super) fn retire<F: NorFlash>(flash: &mut F, sector: usize) -> Result<(), F::Error> {
     let word = [0; MAX_WORD];
-    flash.program(sector, 0, word.get(..F::WORD).unwrap_or(&word))
+    flash::program(flash, sector, 0, word.get(..F::WRITE_SIZE).unwrap_or(&word))
 }
 
 /// The head of a sector in use.
-pub(super) fn head<F: Flash>(flash: &mut F, sector: usize) -> Result<Option<Head>, F::Error> {
+pub(super) fn head<F: NorFlash>(flash: &mut F, sector: usize) -> Result<Option<Head>, F::Error> {
     let mut head = [0; HEAD];
-    flash.read(sector, F::WORD, &mut head)?;
+    flash::read(flash, sector, F::WRITE_SIZE, &mut head)?;
     let Some(head) = Head::read(&head) else { return Ok(None) };
-    Ok(blank(flash, sector, 0, F::WORD)?.then_some(head))
+    Ok(blank(flash, sector, 0, F::WRITE_SIZE)?.then_some(head))
 }
 
 /// Looks at a sector as a whole.
-pub(super) fn look<F: Flash>(flash: &mut F, sector: usize) -> Result<Found, F::Error> {
+pub(super) fn look<F: NorFlash>(flash: &mut F, sector: usize) -> Result<Found, F::Error> {
     if let Some(head) = head(flash, sector)? {
         return Ok(Found::Live(head));
     }
     let mut bytes = [0; HEAD];
-    flash.read(sector, F::WORD, &mut bytes)?;
+    flash::read(flash, sector, F::WRITE_SIZE, &mut bytes)?;
     let version = Head::version(&bytes);
     if let Some(other) = version.filter(|version| *version != VERSION)
-        && blank(flash, sector, 0, F::WORD)?
+        && blank(flash, sector, 0, F::WRITE_SIZE)?
     {
         return Ok(Found::Version(other));
     }
     let retired = version.is_some();
     // A head whose programming was cut has nothing behind it.
-    if retired || blank(flash, sector, records_at::<F>(), F::SECTOR)? {
+    if retired || blank(flash, sector, records_at::<F>(), F::ERASE_SIZE)? {
         let blank = blank(flash, sector, 0, records_at::<F>())?;
         return Ok(if blank { Found::Blank } else { Found::Spent });
     }
@@ -129,7 +124,7 @@ pub(super) fn look<F: Flash>(flash: &mut F, sector: usize) -> Result<Found, F::E
 }
 
 /// Whether nothing is programmed from one offset to another.
-pub(super) fn blank<F: Flash>(
+pub(super) fn blank<F: NorFlash>(
     flash: &mut F,
     sector: usize,
     from: usize,
@@ -139,7 +134,7 @@ pub(super) fn blank<F: Flash>(
 }
 
 /// The last programmed byte from one offset to another, and where it stands.
-pub(super) fn last_programmed<F: Flash>(
+pub(super) fn last_programmed<F: NorFlash>(
     flash: &mut F,
     sector: usize,
     from: usize,
@@ -153,7 +148,7 @@ pub(super) fn last_programmed<F: Flash>(
             Some(part) => part,
             None => &mut chunk,
         };
-        flash.read(sector, at, part)?;
+        flash::read(flash, sector, at, part)?;
         for byte in part.iter() {
             if *byte != BLANK {
                 last = Some((at, *byte));

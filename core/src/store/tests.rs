@@ -2,40 +2,49 @@ use core::convert::Infallible;
 use std::vec;
 use std::vec::Vec;
 
+use super::flash::BLANK;
+use super::nor_flash::{ErrorType, ReadNorFlash};
 use super::*;
 use crate::entry::Text;
 
 /// A memory without faults.
-struct Plain(Vec<[u8; 512]>);
+struct Plain(Vec<u8>);
 
-impl Flash for Plain {
+impl ErrorType for Plain {
     type Error = Infallible;
-    const SECTOR: usize = 512;
-    const WORD: usize = 4;
+}
 
-    fn sectors(&self) -> usize {
+impl ReadNorFlash for Plain {
+    const READ_SIZE: usize = 4;
+
+    fn read(&mut self, offset: u32, bytes: &mut [u8]) -> Result<(), Infallible> {
+        bytes.copy_from_slice(&self.0[offset as usize..][..bytes.len()]);
+        Ok(())
+    }
+
+    fn capacity(&self) -> usize {
         self.0.len()
     }
+}
 
-    fn read(&mut self, sector: usize, at: usize, into: &mut [u8]) -> Result<(), Infallible> {
-        into.copy_from_slice(&self.0[sector][at..][..into.len()]);
+impl NorFlash for Plain {
+    const WRITE_SIZE: usize = 4;
+    const ERASE_SIZE: usize = 512;
+
+    fn write(&mut self, offset: u32, bytes: &[u8]) -> Result<(), Infallible> {
+        self.0[offset as usize..][..bytes.len()].copy_from_slice(bytes);
         Ok(())
     }
 
-    fn program(&mut self, sector: usize, at: usize, bytes: &[u8]) -> Result<(), Infallible> {
-        self.0[sector][at..][..bytes.len()].copy_from_slice(bytes);
-        Ok(())
-    }
-
-    fn erase(&mut self, sector: usize) -> Result<(), Infallible> {
-        self.0[sector].fill(BLANK);
+    fn erase(&mut self, from: u32, to: u32) -> Result<(), Infallible> {
+        self.0[from as usize..to as usize].fill(BLANK);
         Ok(())
     }
 }
 
 /// A memory of two sectors, the first with that head.
 fn headed(sequence: u32, first: u32) -> Plain {
-    let mut flash = Plain(vec![[BLANK; 512]; 2]);
+    let mut flash = Plain(vec![BLANK; 1024]);
     let Ok(()) = Head { sequence, first }.program(&mut flash, 0);
     flash
 }
@@ -56,8 +65,8 @@ fn a_memory_of_the_first_version_is_refused_by_name_and_left_as_it_is() {
         let mut head = *b"HSL1\x01\0\0\0\x01\0\0\0\0\0\0\0";
         let sum = crate::entry::frame::checksum(&head[..12]).to_le_bytes();
         head[12..].copy_from_slice(&sum);
-        flash.0[0][4..20].copy_from_slice(&head);
-        flash.0[0][20..24].fill(7);
+        flash.0[4..20].copy_from_slice(&head);
+        flash.0[20..24].fill(7);
         let before = flash.0.clone();
         let mut store = Store::open(&mut flash, policy);
         let error = store.as_mut().map(|_| ()).unwrap_err();
@@ -67,7 +76,7 @@ fn a_memory_of_the_first_version_is_refused_by_name_and_left_as_it_is() {
         drop(store);
         assert_eq!(flash.0, before);
         // Once retired, its sector can be used.
-        flash.0[0][..4].fill(0);
+        flash.0[..4].fill(0);
         let mut store = Store::open(&mut flash, policy).unwrap();
         assert_eq!(store.append(&Entry::Note(Text::try_from("new").unwrap())), Ok(1));
     }

@@ -1,8 +1,8 @@
 //! RAM that behaves like flash memory, for a board that has none.
 
-use core::convert::Infallible;
-
-use halfskip::store::Flash;
+use halfskip::store::nor_flash::{
+    ErrorType, NorFlash, NorFlashErrorKind, ReadNorFlash, check_erase, check_read, check_write,
+};
 
 /// Bytes of a sector.
 const SECTOR: usize = 1024;
@@ -21,29 +21,40 @@ impl<const SECTORS: usize> InRam<SECTORS> {
     }
 }
 
-impl<const SECTORS: usize> Flash for InRam<SECTORS> {
-    type Error = Infallible;
-    const SECTOR: usize = SECTOR;
-    const WORD: usize = 4;
+impl<const SECTORS: usize> ErrorType for InRam<SECTORS> {
+    type Error = NorFlashErrorKind;
+}
 
-    fn sectors(&self) -> usize {
-        SECTORS
-    }
+impl<const SECTORS: usize> ReadNorFlash for InRam<SECTORS> {
+    const READ_SIZE: usize = 1;
 
-    fn read(&mut self, sector: usize, at: usize, into: &mut [u8]) -> Result<(), Infallible> {
-        let cells = self.cells.get(sector).and_then(|cells| cells.get(at..)).unwrap_or(&[]);
-        into.iter_mut().zip(cells).for_each(|(byte, cell)| *byte = *cell);
+    fn read(&mut self, offset: u32, bytes: &mut [u8]) -> Result<(), NorFlashErrorKind> {
+        check_read(self, offset, bytes.len())?;
+        let cells = self.cells.as_flattened().iter().skip(offset as usize);
+        bytes.iter_mut().zip(cells).for_each(|(byte, cell)| *byte = *cell);
         Ok(())
     }
 
-    fn program(&mut self, sector: usize, at: usize, bytes: &[u8]) -> Result<(), Infallible> {
-        let cells = self.cells.get_mut(sector).and_then(|cells| cells.get_mut(at..)).unwrap_or(&mut []);
-        cells.iter_mut().zip(bytes).for_each(|(cell, byte)| *cell &= byte);
+    fn capacity(&self) -> usize {
+        SECTOR * SECTORS
+    }
+}
+
+impl<const SECTORS: usize> NorFlash for InRam<SECTORS> {
+    const WRITE_SIZE: usize = 4;
+    const ERASE_SIZE: usize = SECTOR;
+
+    fn write(&mut self, offset: u32, bytes: &[u8]) -> Result<(), NorFlashErrorKind> {
+        check_write(self, offset, bytes.len())?;
+        let cells = self.cells.as_flattened_mut().iter_mut().skip(offset as usize);
+        cells.zip(bytes).for_each(|(cell, byte)| *cell &= byte);
         Ok(())
     }
 
-    fn erase(&mut self, sector: usize) -> Result<(), Infallible> {
-        self.cells.get_mut(sector).into_iter().flatten().for_each(|cell| *cell = 0xFF);
+    fn erase(&mut self, from: u32, to: u32) -> Result<(), NorFlashErrorKind> {
+        check_erase(self, from, to)?;
+        let cells = self.cells.as_flattened_mut().get_mut(from as usize..to as usize);
+        cells.into_iter().flatten().for_each(|cell| *cell = 0xFF);
         Ok(())
     }
 }

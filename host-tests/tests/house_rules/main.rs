@@ -6,7 +6,6 @@
 mod layers;
 mod logged;
 mod named;
-
 mod numbers;
 mod panics;
 mod shape;

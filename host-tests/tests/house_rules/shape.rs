@@ -1,21 +1,24 @@
 //! How the project is laid out: its top level, the size of its files, its examples.
 
 use std::collections::BTreeSet;
+use std::fs;
 
-use super::tree::{sources, texts, top_level};
+use super::tree::{root, sources, texts, top_level};
 
 /// What stands at the top, files whose names begin with a dot apart.
-const TOP: [&str; 10] = [
-    "Cargo.lock",
-    "Cargo.toml",
-    "DEVELOPERS.md",
-    "LICENSE-APACHE",
-    "LICENSE-MIT",
-    "README.md",
-    "console",
-    "core",
-    "examples",
-    "host-tests",
+const TOP: [&str; 8] =
+    ["Cargo.lock", "Cargo.toml", "DEVELOPERS.md", "README.md", "console", "core", "examples", "host-tests"];
+
+/// The programs that the tests are linked into, each of some seconds and megabytes; a suite is a module of one of them.
+const PROGRAMS: [&str; 8] = [
+    "console/tests/left_out.rs",
+    "console/tests/program/main.rs",
+    "console/tests/shell/main.rs",
+    "host-tests/tests/examination/main.rs",
+    "host-tests/tests/house_rules/main.rs",
+    "host-tests/tests/outside/main.rs",
+    "host-tests/tests/record/main.rs",
+    "host-tests/tests/shown/main.rs",
 ];
 
 /// The most lines that a file may have.
@@ -25,6 +28,28 @@ const LINES: usize = 400;
 fn the_top_level_is_what_it_should_be() {
     let found: BTreeSet<String> = top_level().into_iter().filter(|name| !name.starts_with('.')).collect();
     assert_eq!(found, TOP.into_iter().map(String::from).collect());
+}
+
+#[test]
+fn each_published_package_has_both_licences() {
+    for (licence, says) in [("LICENSE-APACHE", "Apache License"), ("LICENSE-MIT", "MIT License")] {
+        let of = |package| fs::read_to_string(root().join(package).join(licence)).unwrap();
+        assert!(of("core").contains(says), "{licence}");
+        assert_eq!(of("core"), of("console"));
+    }
+}
+
+#[test]
+fn tests_are_linked_into_a_handful_of_programs() {
+    let is_program = |path: &str| match path.split('/').collect::<Vec<_>>()[..] {
+        [_, "tests", file] => file.ends_with(".rs"),
+        [_, "tests", _, file] => file == "main.rs",
+        _ => false,
+    };
+    let mut found: Vec<String> =
+        sources(&["core/", "console/", "host-tests/"]).into_iter().map(|source| source.path).collect();
+    found.retain(|path| is_program(path));
+    assert_eq!(found, PROGRAMS);
 }
 
 #[test]

@@ -7,26 +7,26 @@ mod section;
 
 use core::fmt;
 
-use super::Ground;
+use super::Known;
 use crate::page::Page;
 use crate::parse::Planning;
 
 /// Answers a question of planning.
 pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
     question: &Planning,
     page: &mut Page<'_>,
 ) -> fmt::Result {
     match question {
         Planning::Plan { legs, pulse_rate, pulses } => {
-            plan::answer(&ground.facts, *legs, *pulse_rate, *pulses, page)
+            plan::answer(&known.facts, *legs, *pulse_rate, *pulses, page)
         }
-        Planning::Coverage { legs } => coverage::answer(&ground.facts, *legs, page),
-        Planning::Expect { probe, side, legs } => expect::answer(&ground.facts, probe, *side, *legs, page),
+        Planning::Coverage { legs } => coverage::answer(&known.facts, *legs, page),
+        Planning::Expect { probe, side, legs } => expect::answer(&known.facts, probe, *side, *legs, page),
         Planning::Section { beam, standoff, legs } => {
             let beam =
                 beam.as_ref().map(|(probe, side)| section::Beam { probe, side: *side, standoff: *standoff });
-            section::answer(ground, beam, *legs, page)
+            section::answer(known, beam, *legs, page)
         }
     }
 }

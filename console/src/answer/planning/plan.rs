@@ -12,7 +12,7 @@ use halfskip::findings::{ProbeScan, scans};
 use halfskip::joint::{Joint, Reach, Section};
 use halfskip::plan::{PlanError, Scan};
 use halfskip::probe::Probe;
-use halfskip::side::Side;
+use halfskip::side::{Face, Side};
 
 use crate::page::Page;
 
@@ -135,9 +135,10 @@ fn skips(scan: &Scan, page: &mut Page<'_>) -> fmt::Result {
 fn of_side(side: Side, scan: &Scan, joint: &Joint, section: &Section, page: &mut Page<'_>) -> fmt::Result {
     let (lengths, letter) = (page.lengths, side.letter());
     if scan.least() > 0.0 {
+        let cap = if section.middle(Face::Near) == 0.0 { "half the cap" } else { "the cap's edge" };
         page.item(
             "nearest",
-            format_args!("side {letter}: stand-off {}, half the cap and the nose", lengths.of(scan.least())),
+            format_args!("side {letter}: stand-off {}, {cap} and the nose", lengths.of(scan.least())),
         )?;
     } else {
         let flush =

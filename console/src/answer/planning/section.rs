@@ -12,7 +12,7 @@ use halfskip::plan::{Limits, Scan};
 use halfskip::side::Side;
 use halfskip::units::Millimetres;
 
-use crate::answer::Ground;
+use crate::answer::Known;
 use crate::page::{Page, WIDTH};
 use canvas::{Canvas, Mark, Window};
 
@@ -32,12 +32,12 @@ struct Drawn {
 /// Answers `section`.
 #[inline(never)]
 pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
     beam: Option<Beam<'_>>,
     legs: u32,
     page: &mut Page<'_>,
 ) -> fmt::Result {
-    let facts = &ground.facts;
+    let facts = &known.facts;
     let Some((_, joint)) = facts.common().joint.as_ref() else {
         return page.heading(format_args!("no joint is recorded: there is nothing to draw"));
     };
@@ -57,7 +57,7 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
     if let Some(drawn) = &drawn {
         legs_of(&mut canvas, drawn, legs);
     }
-    for indication in ground.indications() {
+    for indication in known.indications() {
         if let Some(point) = point(facts, indication) {
             canvas.dot(Point { y: point.y, z: point.z }, Mark::Indication(indication));
         }
@@ -66,9 +66,9 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
         canvas.clear();
         shape(&mut canvas, row, joint, &section);
         canvas.dots(row);
-        canvas.write(page, ground.utf8)?;
+        canvas.write(page, known.utf8)?;
     }
-    legend(ground, &canvas, beam.zip(drawn), page)
+    legend(known, &canvas, beam.zip(drawn), page)
 }
 
 /// The probe on its side; without a stand-off where leg 1 meets the far edge of the root, or as near as it gets.
@@ -180,13 +180,13 @@ fn legs_of(canvas: &mut Canvas, drawn: &Drawn, legs: u32) {
 }
 
 fn legend<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
     canvas: &Canvas,
     beam: Option<(Beam<'_>, Drawn)>,
     page: &mut Page<'_>,
 ) -> fmt::Result {
     let lengths = page.lengths;
-    let shown = |mark: Mark| mark.character(ground.utf8);
+    let shown = |mark: Mark| mark.character(known.utf8);
     page.heading(format_args!(
         "{} faces, {} {} {} fusion faces, {} cap and bead, {} zone's edge",
         shown(Mark::Face),
@@ -209,9 +209,9 @@ fn legend<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
             page.remark(format_args!("its index point lies outside the drawing"))?;
         }
     }
-    for indication in ground.indications() {
-        let (name, mark) = (ground.name(indication), Mark::Indication(indication).character(false));
-        match point(&ground.facts, indication) {
+    for indication in known.indications() {
+        let (name, mark) = (known.name(indication), Mark::Indication(indication).character(false));
+        match point(&known.facts, indication) {
             Some(point) => page.heading(format_args!(
                 "{mark}: indication {name}, y {}, z {}",
                 lengths.within(point.y, point.u_y),

@@ -7,7 +7,7 @@ use halfskip::side::Side;
 use heapless::Vec;
 
 use super::chart::{Axis, Chart, Mark};
-use crate::answer::Ground;
+use crate::answer::Known;
 use crate::page::Page;
 
 /// An indication as it is drawn, mm.
@@ -22,16 +22,16 @@ struct Lying {
 /// Answers `along`.
 #[inline(never)]
 pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
     page: &mut Page<'_>,
 ) -> fmt::Result {
-    let section = ground.facts.common().joint.as_ref().map(|(_, joint)| joint.section());
+    let section = known.facts.common().joint.as_ref().map(|(_, joint)| joint.section());
     let half = |side| section.as_ref().map_or(0.0, |section| section.weld_extent(side));
     let mut bounds: Option<[f32; 4]> = None;
     let mut all: Vec<(u8, Option<Lying>), INDICATIONS> = Vec::new();
-    for indication in ground.indications() {
+    for indication in known.indications() {
         // There is room for every indication.
-        let _ = all.push((indication, lying(ground, indication)));
+        let _ = all.push((indication, lying(known, indication)));
     }
     for found in all.iter().filter_map(|(_, found)| found.as_ref()) {
         let [(from, _), (to, _)] = found.ends.unwrap_or([(found.x, false), (found.x, false)]);
@@ -61,17 +61,17 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
         "Along the weld, from the scanned face: x across, y down, side A at the top; {}",
         page.lengths.word()
     ))?;
-    chart.write(page, ground.utf8)?;
-    legend(ground, &all, page)
+    chart.write(page, known.utf8)?;
+    legend(known, &all, page)
 }
 
 /// Where an indication lies; none without a place.
 fn lying<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
     indication: u8,
 ) -> Option<Lying> {
-    let point = point(&ground.facts, indication)?;
-    let length = extent::<SERIES>(&ground.facts, indication, ground.length_rule()).ok();
+    let point = point(&known.facts, indication)?;
+    let length = extent::<SERIES>(&known.facts, indication, known.length_rule()).ok();
     let ends =
         length.map(|length| [(length.start.get(), length.open_start), (length.end.get(), length.open_end)]);
     Some(Lying { x: point.x, y: point.y, u_y: point.u_y, ends })
@@ -95,11 +95,11 @@ fn put(chart: &mut Chart, found: &Lying, letter: Mark, number: impl Fn(f32) -> f
 }
 
 fn legend<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
     all: &[(u8, Option<Lying>)],
     page: &mut Page<'_>,
 ) -> fmt::Result {
-    let shown = |mark: Mark| mark.character(ground.utf8);
+    let shown = |mark: Mark| mark.character(known.utf8);
     page.heading(format_args!(
         "[ ] ends, < > ends that were not found, {} between them; {} edges of the weld, {} centreline",
         shown(Mark::Between),
@@ -108,7 +108,7 @@ fn legend<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
     ))?;
     for (indication, found) in all {
         let (name, letter, lengths) =
-            (ground.name(*indication), shown(Mark::Indication(*indication)), page.lengths);
+            (known.name(*indication), shown(Mark::Indication(*indication)), page.lengths);
         match found {
             None => page.heading(format_args!("indication {name} has no place and is not drawn"))?,
             Some(Lying { x, y, u_y, ends: None }) => page.heading(format_args!(

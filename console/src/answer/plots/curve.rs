@@ -9,7 +9,7 @@ use halfskip::side::Side;
 use halfskip::units::Millimetres;
 
 use super::chart::{Axis, Chart, Mark};
-use crate::answer::Ground;
+use crate::answer::Known;
 use crate::page::{Page, level};
 
 /// Answers `curve`.
@@ -21,11 +21,11 @@ use crate::page::{Page, level};
 /// is the height of the reference echo at the gain of the first one, s_1; a reading lies its level above or below it.
 #[inline(never)]
 pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
     name: &str,
     page: &mut Page<'_>,
 ) -> fmt::Result {
-    let facts = &ground.facts;
+    let facts = &known.facts;
     let probes = (0..=u8::MAX).zip(facts.probes());
     let Some((place, state)) = probes.into_iter().find(|(_, state)| *state.name() == *name) else {
         return page.heading(format_args!("{name}: no such probe is in force"));
@@ -48,7 +48,7 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
             chart.put(page.lengths.number(path), height, mark(facts, reading));
         }
     }
-    for indication in ground.indications() {
+    for indication in known.indications() {
         if let Some((path, height, _)) = best(facts, place, indication, first) {
             chart.put(page.lengths.number(path), height, Mark::Indication(indication));
         }
@@ -58,8 +58,8 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
         "Reference curve of {name} and every reading with it: echo height at one gain in dB over the sound path in {}",
         page.lengths.word()
     ))?;
-    chart.write(page, ground.utf8)?;
-    let shown = |mark: Mark| mark.character(ground.utf8);
+    chart.write(page, known.utf8)?;
+    let shown = |mark: Mark| mark.character(known.utf8);
     page.heading(format_args!(
         "{} curve, {} beyond its points, {} reference echo, {} from side A, {} from side B, {} at least, {} at most",
         shown(Mark::Curve),
@@ -70,10 +70,10 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
         shown(Mark::AtLeast),
         shown(Mark::AtMost)
     ))?;
-    for indication in ground.indications() {
+    for indication in known.indications() {
         if let Some((path, _, found)) = best(facts, place, indication, first) {
             let (letter, path) = (shown(Mark::Indication(indication)), page.lengths.of(path));
-            let name = ground.name(indication);
+            let name = known.name(indication);
             page.heading(format_args!("{letter}: indication {name}, {} at path {path}", level(found)))?;
         }
     }

@@ -10,7 +10,7 @@ use halfskip::side::{Face, Side};
 use heapless::Vec;
 
 use super::chart::{Axis, COLUMNS, Chart, Mark};
-use crate::answer::Ground;
+use crate::answer::Known;
 use crate::answer::locate::side;
 use crate::page::Page;
 
@@ -22,13 +22,13 @@ const RUNS: usize = 12;
 /// Answers `dynamic`.
 #[inline(never)]
 pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
     name: &str,
     page: &mut Page<'_>,
 ) -> fmt::Result {
-    let Some(indication) = crate::answer::indication(ground, name, page)? else { return Ok(()) };
+    let Some(indication) = crate::answer::indication(known, name, page)? else { return Ok(()) };
     let mut runs: Vec<Run, RUNS> = Vec::new();
-    for run in ground.facts.readings_of(indication).filter_map(run) {
+    for run in known.facts.readings_of(indication).filter_map(run) {
         if !runs.contains(&run) && runs.push(run).is_err() {
             page.heading(format_args!("the probe was moved in more ways than are drawn: the first {RUNS}"))?;
             break;
@@ -38,9 +38,9 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
         return page.heading(format_args!("no movement is recorded of indication {name} (sweep=)"));
     }
     for run in &runs {
-        drawn(ground, indication, *run, page)?;
+        drawn(known, indication, *run, page)?;
     }
-    let shown = |mark: Mark| mark.character(ground.utf8);
+    let shown = |mark: Mark| mark.character(known.utf8);
     page.heading(format_args!(
         "{} from side A, {} from side B, {} at least, {} at most, {} between readings, {} the reference",
         shown(Mark::SideA),
@@ -79,12 +79,12 @@ fn sample(facts: &Facts<'_>, reading: Pooled<'_>, page: &Page<'_>) -> Option<(f3
 }
 
 fn drawn<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
     indication: u8,
     of: Run,
     page: &mut Page<'_>,
 ) -> fmt::Result {
-    let facts = &ground.facts;
+    let facts = &known.facts;
     let members = || facts.readings_of(indication).filter(move |reading| run(*reading) == Some(of));
     let Some(first) = members().next() else { return Ok(()) };
     let mut bounds: Option<[f32; 4]> = None;
@@ -102,7 +102,7 @@ fn drawn<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
         Sweep::Orbit => ("orbited: skew", "degrees"),
     };
     let probe = facts.probe(of.1).map_or("", |state| state.name().as_str());
-    let (name, side) = (ground.name(indication), side(first));
+    let (name, side) = (known.name(indication), side(first));
     page.heading(format_args!(
         "Indication {name}, {probe} on side {side}, {way} in {unit}, level in dB over the reference"
     ))?;
@@ -121,7 +121,7 @@ fn drawn<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
     }
     between(&mut chart, &tops);
     let ends = (of.0 == Sweep::Along)
-        .then(|| extent::<SERIES>(facts, indication, ground.length_rule()).ok())
+        .then(|| extent::<SERIES>(facts, indication, known.length_rule()).ok())
         .flatten();
     if let Some(length) = &ends {
         for (end, open) in [(length.start, length.open_start), (length.end, length.open_end)] {
@@ -131,14 +131,14 @@ fn drawn<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
         }
     }
     chart.level(0.0, Mark::Middle);
-    chart.write(page, ground.utf8)?;
+    chart.write(page, known.utf8)?;
     match ends {
         Some(length) => {
             let lengths = page.lengths;
             let told = |open: bool| if open { ", open" } else { "" };
             page.remark(format_args!(
                 "{} its ends by the rule in force: x {}{} to {}{}",
-                Mark::Upright.character(ground.utf8),
+                Mark::Upright.character(known.utf8),
                 lengths.of(length.start.get()),
                 told(length.open_start),
                 lengths.of(length.end.get()),

@@ -12,7 +12,7 @@ use halfskip::findings::{evaluate, strongest};
 use halfskip::level::{Bound, level_uncertainty};
 use halfskip::units::Decibels;
 
-use crate::answer::Ground;
+use crate::answer::Known;
 use crate::answer::indication::{Because, Word};
 use crate::answer::rate::Said;
 use crate::page::Page;
@@ -20,31 +20,31 @@ use crate::page::Page;
 /// Answers `margin ID`.
 #[inline(never)]
 pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
     name: &str,
     page: &mut Page<'_>,
 ) -> fmt::Result {
-    let Some(indication) = crate::answer::indication(ground, name, page)? else { return Ok(()) };
-    let verdict = ground.judged(indication);
+    let Some(indication) = crate::answer::indication(known, name, page)? else { return Ok(()) };
+    let verdict = known.judged(indication);
     page.heading(format_args!("Indication {name}: {}", Word(verdict.as_ref())))?;
-    page.item("because", format_args!("{}", Because(&ground.facts, verdict.as_ref())))?;
-    let (Some(sheet), Some(found)) = (ground.sheet, &verdict) else {
+    page.item("because", format_args!("{}", Because(&known.facts, verdict.as_ref())))?;
+    let (Some(sheet), Some(found)) = (known.sheet, &verdict) else {
         return page.item("to settle it", format_args!("a criteria sheet"));
     };
     if let Some((asked, _)) = &found.own {
         let (read, margin) = match &found.rating {
             Some((number, rating)) => (Some(*number), margin_of_rating(sheet, asked, rating)),
             None => {
-                let strongest = strongest(&ground.facts, indication).ok();
+                let strongest = strongest(&known.facts, indication).ok();
                 (strongest.map(|found| found.finding.reading.number()), margin(sheet, asked))
             }
         };
-        limits(&ground.facts, &margin, read, asked, page)?;
+        limits(&known.facts, &margin, read, asked, page)?;
     }
     if found.group.is_some() {
         page.item("", format_args!("These are of the indication by itself; its group is longer."))?;
     }
-    if found.verdict.is_none() { settle::answer(ground, sheet, indication, found, page) } else { Ok(()) }
+    if found.verdict.is_none() { settle::answer(known, sheet, indication, found, page) } else { Ok(()) }
 }
 
 /// The nearest limits, and whether the uncertainty of the reading that was held against them reaches one.

@@ -5,18 +5,18 @@ mod why;
 
 use core::fmt;
 
-use super::Ground;
+use super::Known;
 use crate::page::Page;
 use crate::parse::Reasons;
 
 /// Answers a question for reasons.
 pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
     question: &Reasons,
     page: &mut Page<'_>,
 ) -> fmt::Result {
     match question {
-        Reasons::Margin(name) => margin::answer(ground, name, page),
-        Reasons::Why(name) => why::answer(ground, name, page),
+        Reasons::Margin(name) => margin::answer(known, name, page),
+        Reasons::Why(name) => why::answer(known, name, page),
     }
 }

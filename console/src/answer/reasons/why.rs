@@ -20,18 +20,18 @@ use halfskip::findings::{
 };
 use steps::Steps;
 
-use crate::answer::Ground;
+use crate::answer::Known;
 use crate::answer::indication::seen;
 use crate::page::{Page, percent};
 
 /// Answers `why ID`.
 #[inline(never)]
 pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
     name: &str,
     page: &mut Page<'_>,
 ) -> fmt::Result {
-    let Some(indication) = crate::answer::indication(ground, name, page)? else { return Ok(()) };
+    let Some(indication) = crate::answer::indication(known, name, page)? else { return Ok(()) };
     page.heading(format_args!("Indication {name}, from the readings to the verdict"))?;
     page.heading(format_args!(
         "s path, a angle, t thickness, n leg, u unfolded depth, d surface distance, z depth, p stand-off, e index \
@@ -40,21 +40,21 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
         page.lengths.word()
     ))?;
     let mut steps = Steps::new(page);
-    measured(ground, indication, &mut steps)?;
-    observed(ground, name, &mut steps)?;
-    verdict::answer(ground, indication, &mut steps)?;
+    measured(known, indication, &mut steps)?;
+    observed(known, name, &mut steps)?;
+    verdict::answer(known, indication, &mut steps)?;
     steps.sources()
 }
 
 /// What was seen and no number holds.
 #[inline(never)]
 fn observed<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
     name: &str,
     steps: &mut Steps<'_, '_>,
 ) -> fmt::Result {
     let mut first = true;
-    seen(ground.entries, name, |text| {
+    seen(known.entries, name, |text| {
         if first {
             steps.page.heading(format_args!("Observed without a number"))?;
         }
@@ -66,16 +66,16 @@ fn observed<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
 /// Everything before the verdict, whose lists are gone from the stack by then.
 #[inline(never)]
 fn measured<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
     indication: u8,
     steps: &mut Steps<'_, '_>,
 ) -> fmt::Result {
-    let facts = &ground.facts;
+    let facts = &known.facts;
     let point = point(facts, indication);
     let observations = height_observations(facts, indication, point.as_ref());
     readings(facts, indication, &observations, steps)?;
     point::answer(facts, indication, point.as_ref(), steps)?;
-    length::answer(ground, indication, steps)?;
+    length::answer(known, indication, steps)?;
     height::answer(facts, point.as_ref(), &observations, steps)
 }
 

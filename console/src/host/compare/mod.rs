@@ -19,12 +19,11 @@ use halfskip::findings::{self, strongest};
 use halfskip::level::{Bound, level_uncertainty};
 use serde::Serialize;
 
-use super::args::{Compare, Format};
+use super::args::{Compare, Compared};
 use super::desk::{Desk, HostShell};
 use super::exit::{Exit, Stop};
-use super::export::Job;
 use super::feed::read_job;
-use super::json::{self, Indication};
+use super::json::{self, Indication, Job};
 use super::run::folder;
 use matching::matched;
 
@@ -130,18 +129,18 @@ impl<'a> Side<'a> {
 /// [`Stop`]: a job cannot be had, a line of it is bad, or the comparison cannot be written.
 pub fn run(asked: &Compare) -> Result<Exit, Stop> {
     let mut desks = Vec::new();
-    for job in &asked.jobs {
+    for job in [&asked.first, &asked.second] {
         let mut desk = Desk::new(folder(job));
         read_job(job, &mut desk, &mut io::stderr())?;
         desks.push(desk);
     }
     let [first, second] = desks.as_slice() else { return Err(Stop::Told) };
-    let names = asked.jobs.each_ref().map(super::args::Source::name);
+    let names = [asked.first.name(), asked.second.name()];
     let compared = comparison([first.shell(), second.shell()], names, asked.shift, asked.within);
     let mut out = BufWriter::new(io::stdout().lock());
     let written = match asked.format {
-        Format::Json => json::line(&compared, &mut out),
-        _ => told::write(&compared, &mut out),
+        Compared::Json => json::line(&compared, &mut out),
+        Compared::Text => told::write(&compared, &mut out),
     };
     written.and_then(|()| out.flush()).map(|()| Exit::Done).map_err(|error| Stop::writing(&error))
 }
@@ -207,6 +206,10 @@ fn cautions([first, second]: [&HostShell; 2], sides: &[Side<'_>; 2]) -> Vec<Stri
     let title = |shell: &HostShell| shell.sheet().map(|sheet| sheet.head().title.clone());
     if title(first) != title(second) {
         cautions.push("the two jobs are judged by different sheets".into());
+    }
+    let technique = |shell: &HostShell| shell.examination().facts().technique().clone();
+    if technique(first) != technique(second) {
+        cautions.push("the two jobs ask for different grounds before an accept".into());
     }
     for ((which, shell), side) in [("first", first), ("second", second)].into_iter().zip(sides) {
         let facts = shell.examination().facts();

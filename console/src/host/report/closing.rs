@@ -10,12 +10,12 @@ use halfskip::entry::{Entry, ReportField};
 
 use super::document::{Block, Section, Table};
 use super::drawn;
-use super::ground::Ground;
+use super::known::Known;
 
 /// The section of what was not covered.
-pub fn not_covered(ground: &Ground<'_>) -> Section {
+pub fn not_covered(known: &Known<'_>) -> Section {
     let mut section = Section::new("not-covered", "What was not covered");
-    let said: Vec<String> = ground
+    let said: Vec<String> = known
         .in_force()
         .filter_map(|(number, entry)| match entry {
             Entry::Detail { field: ReportField::NotCovered, text } => {
@@ -29,22 +29,22 @@ pub fn not_covered(ground: &Ground<'_>) -> Section {
     } else {
         section.blocks.push(Block::Items(said));
     }
-    let joint = ground.facts.common().joint.as_ref().map(|(_, joint)| joint);
-    match joint.and_then(|joint| drawn::coverage::holes(ground, joint)) {
+    let joint = known.facts.common().joint.as_ref().map(|(_, joint)| joint);
+    match joint.and_then(|joint| drawn::coverage::holes(known, joint)) {
         Some((holes, unlisted)) => {
             if holes.is_empty() {
                 section.paragraph(
                     "By calculation a beam's axis can be put through all of weld and heat-affected zone.",
                 );
             }
-            section.table(holes_of(ground, &holes));
+            section.table(holes_of(known, &holes));
             if unlisted > 0.0 {
                 section.paragraph("There are more such places than the table lists.");
             }
         }
         None => section.paragraph("What the probes can cross is not known, and so is what they cannot."),
     }
-    section.paragraph(match ground.findings.coverage.as_scanned {
+    section.paragraph(match known.findings.coverage.as_scanned {
         Some(part) => format!(
             "By what was recorded, the movements of the probes crossed {} % of it between their first and last place along \
              the weld.",
@@ -59,8 +59,8 @@ pub fn not_covered(ground: &Ground<'_>) -> Section {
 }
 
 /// The places that no beam's axis can be put through, as numbered in the coverage map.
-fn holes_of(ground: &Ground<'_>, holes: &[Hole]) -> Table {
-    let unit = ground.unit();
+fn holes_of(known: &Known<'_>, holes: &[Hole]) -> Table {
+    let unit = known.unit();
     let names = [format!("y {unit}"), format!("z {unit}"), format!("#Area {unit}\u{b2}")];
     let [across, down, area] = names.each_ref().map(String::as_str);
     let mut table = Table::new(
@@ -68,7 +68,7 @@ fn holes_of(ground: &Ground<'_>, holes: &[Hole]) -> Table {
         &[("No.", 0.6), (across, 1.6), (down, 1.6), (area, 1.0), ("What is in the way", 2.4)],
     );
     let squared = if unit == "in" { 25.4f32 * 25.4 } else { 1.0 };
-    let range = |from: f32, to: f32| format!("{} to {}", ground.lengths.bare(from), ground.lengths.bare(to));
+    let range = |from: f32, to: f32| format!("{} to {}", known.lengths.bare(from), known.lengths.bare(to));
     for (number, hole) in (1u32..).zip(holes) {
         table.row([
             format!("{number}").into(),
@@ -82,9 +82,9 @@ fn holes_of(ground: &Ground<'_>, holes: &[Hole]) -> Table {
 }
 
 /// The section of the cautions.
-pub fn cautions(ground: &Ground<'_>) -> Section {
+pub fn cautions(known: &Known<'_>) -> Section {
     let mut section = Section::new("cautions", "Cautions");
-    section.blocks.push(Block::Items(ground.findings.cautions.clone()));
+    section.blocks.push(Block::Items(known.findings.cautions.clone()));
     section
 }
 

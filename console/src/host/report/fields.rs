@@ -7,7 +7,7 @@ use std::vec::Vec;
 use halfskip::entry::{Entry, ReportField};
 
 use super::document::{Cell, Section, Table};
-use super::ground::Ground;
+use super::known::Known;
 
 /// What is said of a field that nobody filled.
 const MISSING: &str = "not recorded";
@@ -20,7 +20,7 @@ enum From {
     Equipment,
     Examiner,
     /// Shown in a section of its own when there is anything to show.
-    Section(&'static str, fn(&Ground<'_>) -> bool),
+    Section(&'static str, fn(&Known<'_>) -> bool),
 }
 
 type Group = (&'static str, &'static [(&'static str, From)]);
@@ -97,13 +97,13 @@ const GROUPS: &[Group] = &[
 ];
 
 /// The section of the fields.
-pub fn section(ground: &Ground<'_>) -> Section {
+pub fn section(known: &Known<'_>) -> Section {
     let mut section = Section::new("fields", "Identification, equipment, technique");
     let mut missing = 0u32;
     for (group, fields) in GROUPS {
         let mut table = Table::new(group, &[("Field", 1.0), ("Recorded", 2.0)]);
         for (field, from) in *fields {
-            let cell = Cell::given(recorded(ground, from), MISSING);
+            let cell = Cell::given(recorded(known, from), MISSING);
             missing += u32::from(matches!(cell, Cell::Missing(_)));
             table.row([(*field).into(), cell]);
         }
@@ -118,9 +118,9 @@ pub fn section(ground: &Ground<'_>) -> Section {
     section
 }
 
-fn recorded(ground: &Ground<'_>, from: &From) -> Option<String> {
+fn recorded(known: &Known<'_>, from: &From) -> Option<String> {
     let of = |wanted: &dyn Fn(&Entry) -> Option<String>| {
-        let found: Vec<String> = ground.in_force().filter_map(|(_, entry)| wanted(entry)).collect();
+        let found: Vec<String> = known.in_force().filter_map(|(_, entry)| wanted(entry)).collect();
         (!found.is_empty()).then(|| found.join("; "))
     };
     match from {
@@ -148,7 +148,7 @@ fn recorded(ground: &Ground<'_>, from: &From) -> Option<String> {
             Entry::Examiner { name, certificate } => Some(named(name, "certificate", certificate.as_deref())),
             _ => None,
         }),
-        From::Section(heading, holds) => holds(ground).then(|| format!("see \u{201c}{heading}\u{201d}")),
+        From::Section(heading, holds) => holds(known).then(|| format!("see \u{201c}{heading}\u{201d}")),
     }
 }
 
@@ -159,34 +159,34 @@ fn named(name: &str, word: &str, more: Option<&str>) -> String {
     }
 }
 
-fn material(ground: &Ground<'_>) -> bool {
-    ground.facts.common().material.is_some()
+fn material(known: &Known<'_>) -> bool {
+    known.facts.common().material.is_some()
 }
 
-fn joint(ground: &Ground<'_>) -> bool {
-    ground.facts.common().joint.is_some()
+fn joint(known: &Known<'_>) -> bool {
+    known.facts.common().joint.is_some()
 }
 
-fn probes(ground: &Ground<'_>) -> bool {
-    ground.facts.probes().iter().any(|state| state.probe().is_some())
+fn probes(known: &Known<'_>) -> bool {
+    known.facts.probes().iter().any(|state| state.probe().is_some())
 }
 
-fn curve(ground: &Ground<'_>) -> bool {
-    ground.facts.probes().iter().any(|state| state.dac().points().len() > 0)
+fn curve(known: &Known<'_>) -> bool {
+    known.facts.probes().iter().any(|state| state.dac().points().len() > 0)
 }
 
-fn transfer(ground: &Ground<'_>) -> bool {
-    ground.facts.probes().iter().any(|state| state.transfer().is_some())
+fn transfer(known: &Known<'_>) -> bool {
+    known.facts.probes().iter().any(|state| state.transfer().is_some())
 }
 
-fn scanning(ground: &Ground<'_>) -> bool {
-    ground.facts.probes().iter().any(|state| state.margin().is_some())
+fn scanning(known: &Known<'_>) -> bool {
+    known.facts.probes().iter().any(|state| state.margin().is_some())
 }
 
-fn linearity(ground: &Ground<'_>) -> bool {
-    ground.in_force().any(|(_, entry)| matches!(entry, Entry::ScreenLinearity(_) | Entry::GainLinearity(_)))
+fn linearity(known: &Known<'_>) -> bool {
+    known.in_force().any(|(_, entry)| matches!(entry, Entry::ScreenLinearity(_) | Entry::GainLinearity(_)))
 }
 
-fn checks(ground: &Ground<'_>) -> bool {
-    !ground.facts.common().checks.is_empty()
+fn checks(known: &Known<'_>) -> bool {
+    known.facts.common().is_checked()
 }

@@ -11,35 +11,37 @@ use halfskip::findings::VerdictFinding;
 use super::document::{Block, Cell, Section, Table};
 use super::drawn;
 use super::entries::named;
-use super::ground::{Ground, UNKNOWN, figure, stand};
+use super::grounds;
+use super::known::{Known, UNKNOWN, figure, stand};
 use super::summary::length;
 use crate::host::json::{Indication, Reading};
 use crate::host::progress::Progress;
 use crate::page::Plus;
 
 /// A section for every indication.
-pub fn sections(ground: &Ground<'_>) -> Vec<Section> {
-    let indications = &ground.findings.indications;
+pub fn sections(known: &Known<'_>) -> Vec<Section> {
+    let indications = &known.findings.indications;
     let mut progress = Progress::alone("indications", Some(indications.len() as u64));
     let section = |found| {
         progress.step(1);
-        section(ground, found)
+        section(known, found)
     };
     indications.iter().map(section).collect()
 }
 
-fn section(ground: &Ground<'_>, found: &Indication<'_>) -> Section {
-    let place = ground.facts.indication(found.id).unwrap_or(u8::MAX);
+fn section(known: &Known<'_>, found: &Indication<'_>) -> Section {
+    let place = known.facts.indication(found.id).unwrap_or(u8::MAX);
     let id = format!("indication-{}", u32::from(place).saturating_add(1));
     let class = found.class.as_ref().map_or_else(String::new, |class| format!(", class {class}"));
     let mut section = Section::new(&id, &format!("Indication {}: {}{class}", found.id, found.verdict));
-    section.table(figures(ground, found));
-    section.table(rated(ground, found));
-    section.table(readings(ground, found));
-    if let Some((_, joint)) = ground.facts.common().joint.as_ref() {
-        section.blocks.push(Block::Figure(drawn::section::beams(ground, joint, found)));
+    section.table(figures(known, found));
+    section.table(rated(known, found));
+    section.table(grounds::table(found));
+    section.table(readings(known, found));
+    if let Some((_, joint)) = known.facts.common().joint.as_ref() {
+        section.blocks.push(Block::Figure(drawn::section::beams(known, joint, found)));
     }
-    let curves = drawn::dynamic::drawings(ground, place, found);
+    let curves = drawn::dynamic::drawings(known, place, found);
     if curves.is_empty() {
         section.paragraph("No echo-dynamic series is recorded.");
     }
@@ -54,21 +56,21 @@ fn section(ground: &Ground<'_>, found: &Indication<'_>) -> Section {
     }
     section.heading("The working");
     for question in ["nature", "why"] {
-        if let Some(answer) = ground.asked(&format!("{question} {name}")) {
+        if let Some(answer) = known.asked(&format!("{question} {name}")) {
             section.blocks.push(Block::Worked(answer));
         }
     }
     section
 }
 
-fn figures(ground: &Ground<'_>, found: &Indication<'_>) -> Table {
+fn figures(known: &Known<'_>, found: &Indication<'_>) -> Table {
     let key = |name: &str| format!("indications.{}.{name}", found.id);
-    let unit = ground.unit();
+    let unit = known.unit();
     let name = |what: &str| -> Cell { format!("{what}, {unit}").into() };
     let mut table = Table::new("Figures", &[("What", 1.3), ("Value", 1.0), ("Remark", 2.0)]);
     table.row([
         "Level, dB over the reference".into(),
-        Ground::level(&key("level_db"), found.level_db, found.level_bound),
+        Known::level(&key("level_db"), found.level_db, found.level_bound),
         Cell::text("of the strongest view"),
     ]);
     let views = match (found.views, found.consistent) {
@@ -78,23 +80,23 @@ fn figures(ground: &Ground<'_>, found: &Indication<'_>) -> Table {
         (views, Some(false)) => format!("from {views} views, which DISAGREE by more than their uncertainty"),
         (views, None) => format!("from {views} views"),
     };
-    table.row([name("x, along the weld"), ground.length(&key("x_mm"), found.x_mm), views.into()]);
-    let across = ground.within(&key("y_mm"), found.y_mm, found.u_y_mm);
+    table.row([name("x, along the weld"), known.length(&key("x_mm"), found.x_mm), views.into()]);
+    let across = known.within(&key("y_mm"), found.y_mm, found.u_y_mm);
     table.row([name("y, across it"), across, Cell::text("k = 2")]);
-    let depth = ground.within(&key("z_mm"), found.z_mm, found.u_z_mm);
+    let depth = known.within(&key("z_mm"), found.z_mm, found.u_z_mm);
     table.row([name("z, below the scanned face"), depth, Cell::text("k = 2")]);
     table.row([
         name("Start along the weld"),
-        ground.length(&key("x_start_mm"), found.x_start_mm),
+        known.length(&key("x_start_mm"), found.x_start_mm),
         open(found.open_ends.0),
     ]);
     table.row([
         name("End along the weld"),
-        ground.length(&key("x_end_mm"), found.x_end_mm),
+        known.length(&key("x_end_mm"), found.x_end_mm),
         open(found.open_ends.1),
     ]);
-    table.row([name("Length along the weld"), length(ground, found), Cell::text("")]);
-    let height = ground.within(&key("height_mm"), found.height_mm, found.u_height_mm);
+    table.row([name("Length along the weld"), length(known, found), Cell::text("")]);
+    let height = known.within(&key("height_mm"), found.height_mm, found.u_height_mm);
     let tips = match found.height_mm {
         Some(_) => "from tip echoes, k = 2",
         None if found.heights_disagree => {
@@ -130,9 +132,9 @@ fn open(open: bool) -> Cell {
 }
 
 /// The row of the sheet that decided, and what the sheet was asked.
-fn rated(ground: &Ground<'_>, found: &Indication<'_>) -> Table {
+fn rated(known: &Known<'_>, found: &Indication<'_>) -> Table {
     let mut table = Table::new("Held against the sheet", &[("What", 1.0), ("Value", 3.3)]);
-    let Some(sheet) = ground.sheet else { return table };
+    let Some(sheet) = known.sheet else { return table };
     let Some(VerdictFinding { own, group, rating, blocked, .. }) = &found.judged else { return table };
     let row = |number: Option<usize>| {
         let number = number?;
@@ -150,26 +152,26 @@ fn rated(ground: &Ground<'_>, found: &Indication<'_>) -> Table {
         table.row(["Because".into(), decision.because.to_string().into()]);
     }
     if let Some(group) = group {
-        let length = ground.lengths.of(group.group.length());
+        let length = known.lengths.of(group.group.length());
         let members = group
             .group
             .members
             .iter()
-            .filter_map(|member| ground.facts.indications().get(usize::from(*member)));
+            .filter_map(|member| known.facts.indications().get(usize::from(*member)));
         let members: Vec<&str> = members.map(|name| name.as_str()).collect();
         table
             .row(["Counted as one with".into(), format!("{}, {length} together", members.join(", ")).into()]);
         table.row(["Row for the group".into(), Cell::given(row(group.decision.row), "none")]);
     }
     if let Some(blocked) = blocked {
-        table.row(["In the way".into(), blocked.told(&ground.facts).to_string().into()]);
+        table.row(["In the way".into(), blocked.told(&known.facts).to_string().into()]);
     }
     table
 }
 
 /// The readings that stand for themselves; members of a series are in the curves.
-fn readings(ground: &Ground<'_>, found: &Indication<'_>) -> Table {
-    let unit = ground.unit();
+fn readings(known: &Known<'_>, found: &Indication<'_>) -> Table {
+    let unit = known.unit();
     let column = |name: &str| format!("#{name} {unit}");
     let mut table = Table::new(
         "Readings that were peaked by themselves; members of a series are in the curves below",
@@ -185,17 +187,17 @@ fn readings(ground: &Ground<'_>, found: &Indication<'_>) -> Table {
             ("#Level dB", 1.5),
         ],
     );
-    let Some(place) = ground.facts.indication(found.id) else { return table };
-    for pooled in ground.facts.readings_of(place).filter(|reading| reading.sweep().is_none()) {
-        let readings = &ground.findings.readings;
+    let Some(place) = known.facts.indication(found.id) else { return table };
+    for pooled in known.facts.readings_of(place).filter(|reading| reading.sweep().is_none()) {
+        let readings = &known.findings.readings;
         let Ok(at) = readings.binary_search_by_key(&pooled.number(), |reading| reading.n) else { continue };
         let Some(reading) = readings.get(at) else { continue };
-        table.row(row(ground, reading, stand(pooled.side(), pooled.face()), pooled.point()));
+        table.row(row(known, reading, stand(pooled.side(), pooled.face()), pooled.point()));
     }
     table
 }
 
-fn row(ground: &Ground<'_>, reading: &Reading<'_>, stood: String, point: PointPeaked) -> [Cell; 9] {
+fn row(known: &Known<'_>, reading: &Reading<'_>, stood: String, point: PointPeaked) -> [Cell; 9] {
     let key = |name: &str| format!("readings.{}.{name}", reading.n);
     let peaked = match point {
         PointPeaked::Echo => "echo",
@@ -209,9 +211,9 @@ fn row(ground: &Ground<'_>, reading: &Reading<'_>, stood: String, point: PointPe
         stood.into(),
         peaked.into(),
         Cell::given(reading.leg.map(|leg| leg.to_string()), UNKNOWN),
-        ground.length(&key("path_mm"), reading.path_mm),
-        ground.within(&key("y_mm"), reading.y_mm, reading.u_y_mm),
-        ground.within(&key("z_mm"), reading.z_mm, reading.u_z_mm),
-        Ground::level(&key("level_db"), reading.level_db, reading.level_bound),
+        known.length(&key("path_mm"), reading.path_mm),
+        known.within(&key("y_mm"), reading.y_mm, reading.u_y_mm),
+        known.within(&key("z_mm"), reading.z_mm, reading.u_z_mm),
+        Known::level(&key("level_db"), reading.level_db, reading.level_bound),
     ]
 }

@@ -9,10 +9,11 @@ pub mod document;
 mod drawn;
 mod entries;
 mod fields;
-mod ground;
+mod grounds;
 pub mod html;
 mod indication;
 mod joint;
+mod known;
 mod overview;
 mod probes;
 mod summary;
@@ -35,7 +36,7 @@ use super::paper;
 use super::run::folder;
 use super::seal::Seals;
 use document::Document;
-use ground::Ground;
+use known::Known;
 
 /// Writes the report of a job. Any bad line is told with its place, and nothing is written then.
 ///
@@ -82,26 +83,26 @@ fn may_be_replaced(path: &Path, head: &[u8]) -> io::Result<bool> {
 /// The report of an examination, and of the seals of the job that it was read from.
 #[must_use]
 pub fn document(shell: &HostShell, seals: Option<&Seals>) -> Document {
-    let ground = Ground::new(shell);
+    let known = Known::new(shell);
     let mut sections = Vec::from([
-        summary::section(&ground),
-        fields::section(&ground),
-        joint::section(&ground),
-        probes::section(&ground),
-        beforehand::section(&ground),
-        overview::section(&ground),
+        summary::section(&known),
+        fields::section(&known),
+        joint::section(&known),
+        probes::section(&known),
+        beforehand::section(&known),
+        overview::section(&known),
     ]);
-    sections.extend(indication::sections(&ground));
-    sections.push(closing::not_covered(&ground));
-    sections.push(closing::cautions(&ground));
-    sections.push(entries::section(&ground, seals));
+    sections.extend(indication::sections(&known));
+    sections.push(closing::not_covered(&known));
+    sections.push(closing::cautions(&known));
+    sections.push(entries::section(&known, seals));
     sections.push(closing::signatures());
-    Document { title: title(&ground), sections }
+    Document { title: title(&known), sections }
 }
 
 /// The titles in force, or that there is none.
-fn title(ground: &Ground<'_>) -> String {
-    let titles = ground.in_force().filter_map(|(_, entry)| match entry {
+fn title(known: &Known<'_>) -> String {
+    let titles = known.in_force().filter_map(|(_, entry)| match entry {
         Entry::Title(text) => Some(text.as_str()),
         _ => None,
     });

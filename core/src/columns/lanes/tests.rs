@@ -132,7 +132,7 @@ fn levels_count_the_transfer_and_are_used_where_all_parts_are_in_range() {
 fn places_are_used_where_path_standoff_and_place_are_in_range() {
     let dac = curve(&[]);
     let common = common(&dac);
-    let standoff = lane([30.0, 0.0, -0.5, 10_000.0, 10_000.5, f32::NAN, 30.0, 30.0, 30.0, 30.0]);
+    let standoff = lane([30.0, -10_000.0, -10_000.5, 10_000.0, 10_000.5, f32::NAN, 30.0, 30.0, 30.0, 30.0]);
     let path = lane([40.0, 40.0, 40.0, 40.0, 40.0, 40.0, 0.01, 0.0, 10_000.0, 10_000.5]);
     assert_eq!(place(&common, &standoff, &path).usable[..10], [1, 1, 0, 1, 0, 0, 1, 0, 1, 0]);
 }

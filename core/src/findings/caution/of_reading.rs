@@ -8,21 +8,20 @@ use crate::curve::How;
 use crate::entry::PointPeaked;
 use crate::examination::{Facts, Pooled};
 use crate::expected::Seen;
-use crate::joint::Joint;
+use crate::joint::{Clearance, Joint, Obstacle};
+use crate::material::STEEL_SHEAR;
 use crate::math;
 use crate::part::Part;
 use crate::probe::{Probe, wavelength};
 use crate::side::{Face, Side};
-use crate::units::{Millimetres, MillimetresPerMicrosecond};
+use crate::units::Millimetres;
 
-/// Shear velocity of carbon steel, for the width of a beam in a material that was not told \[R4\].
-const STEEL: MillimetresPerMicrosecond = MillimetresPerMicrosecond::constant(3.24);
-
-/// How far weld and heat-affected zone reach to each side, mm; worked out once for all readings.
+/// How far weld and heat-affected zone reach to each side, mm, and a crowned cap; worked out once for all readings.
 #[derive(Clone, Copy)]
 pub(super) struct Metal {
     a: f32,
     b: f32,
+    cap: [Option<Clearance>; 2],
 }
 
 impl Metal {
@@ -30,7 +29,9 @@ impl Metal {
     pub fn of(joint: &Joint) -> Self {
         let section = joint.section();
         let reach = |side| section.heat_affected_extent(side).unwrap_or(section.weld_extent(side));
-        Self { a: reach(Side::A), b: reach(Side::B) }
+        let cap = [Side::A, Side::B]
+            .map(|side| section.clearance(side, Face::Near).filter(|clear| clear.of == Obstacle::Cap));
+        Self { a: reach(Side::A), b: reach(Side::B), cap }
     }
 }
 
@@ -52,9 +53,12 @@ pub(super) fn of_reading(
         tell(Caution::OutOfReach { number });
     }
     let probe = facts.probe(reading.probe()).and_then(|state| state.probe());
-    let crowned = reading.face() == Face::Near && !joint.is_flush();
-    if let (Some(cap), Some(front), true) = (joint.spec().cap, probe.and_then(Probe::front), crowned) {
-        let (standoff, least) = (reading.standoff().get(), cap.get() / 2.0 + front.get());
+    let cap = metal.filter(|_| reading.face() == Face::Near).and_then(|metal| {
+        let [a, b] = metal.cap;
+        if reading.side() == Side::A { a } else { b }
+    });
+    if let (Some(cap), Some(front)) = (cap, probe.and_then(Probe::front)) {
+        let (standoff, least) = (reading.standoff().get(), cap.least(Some(front)));
         if standoff < least {
             tell(Caution::OnTheCap { number, standoff, least });
         }
@@ -90,7 +94,7 @@ fn off_axis(facts: &Facts<'_>, probe: &Probe, seen: &Seen) -> Option<f32> {
     let Part::Flat(plate) = seen.part else { return None };
     let steep = math::asin(f64::from(seen.place.leg as f32 * plate.thickness() / seen.path.get()))?;
     let ray = 90.0 - steep;
-    let shear = facts.common().material.as_ref().map_or(STEEL, |(_, material)| material.shear());
+    let shear = facts.common().material.as_ref().map_or(STEEL_SHEAR, |(_, material)| material.shear());
     let element = probe.element();
     let factor = EdgeDrop::PULSE_ECHO_20.factor(&element);
     let lobe = spread(factor, wavelength(shear, probe.frequency()), element.in_plane())?.get();
@@ -168,7 +172,7 @@ mod tests {
 
     #[test]
     fn far_from_the_weld_is_more_than_a_thickness_beyond_its_own_side() {
-        let far = |y| far_from_weld(&joint(), Metal { a: 5.0, b: 15.0 }, &seen(30.0, y));
+        let far = |y| far_from_weld(&joint(), Metal { a: 5.0, b: 15.0, cap: [None; 2] }, &seen(30.0, y));
         assert_eq!(
             [-26.0, -25.0, -20.0, 0.0, 30.0, 35.0, 36.0].map(far),
             [true, false, false, false, false, false, true]

@@ -27,6 +27,11 @@ impl fmt::Display for Told<'_> {
                 f.write_str("no criteria sheet is in force: nothing was held against a criterion")
             }
             Caution::SheetNotChecked => f.write_str("sheet not checked against its source"),
+            Caution::TechniqueNotChecked => f.write_str("technique sheet not checked against its source"),
+            Caution::LeavesOut { grounds } => write!(
+                f,
+                "the technique sheet leaves out what the built-in minimum asks for before an accept: {grounds}"
+            ),
             Caution::Suspect { first, last, count, suspicion } if count > 1 => {
                 write!(f, "{count} readings, entries {first} to {last}, are suspect: {suspicion}")
             }
@@ -69,6 +74,14 @@ impl fmt::Display for Told<'_> {
                 "the cap of {} mm is narrower than the groove, {} mm open at the scanned face: coverage and stand-offs \
                  count on one of them",
                 Fixed(cap, 1),
+                Fixed(groove, 1)
+            ),
+            Caution::CapBesideGroove { side, cap, groove } => write!(
+                f,
+                "the cap ends {} mm from the centreline on side {}, over the groove, which is open to {} mm there: \
+                 coverage and stand-offs count on one of them",
+                Fixed(cap, 1),
+                side.letter(),
                 Fixed(groove, 1)
             ),
             Caution::OnePoint { probe, path } => write!(

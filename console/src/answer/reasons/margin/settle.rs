@@ -6,24 +6,25 @@ use halfskip::criteria::{Because, Depth, Facts as Asked, Length, Measured, Need,
 use halfskip::curve::CurveError;
 use halfskip::examination::{Facts, Pooled};
 use halfskip::findings::{
-    Blocked, Suspicion, Undetermined, VerdictFinding, evaluate, point, point_views, strongest,
+    Blocked, GroundState, Suspicion, Undetermined, VerdictFinding, evaluate, grounds, point, point_views,
+    strongest,
 };
 
-use crate::answer::Ground;
+use crate::answer::Known;
 use crate::page::Page;
 
 const LABEL: &str = "to settle it";
 
 /// Tells what would settle the verdict.
 pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
     sheet: &Sheet<ROWS>,
     indication: u8,
     found: &VerdictFinding,
     page: &mut Page<'_>,
 ) -> fmt::Result {
     if let Some(blocked) = &found.blocked {
-        return unblock(ground, indication, blocked, page);
+        return unblock(known, indication, blocked, page);
     }
     let deciding = match (&found.group, &found.own) {
         (Some(group), _) if group.decision.verdict.is_none() => Some((None, &group.decision.because)),
@@ -35,12 +36,12 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
     let Because::Needs { need, .. } = because else {
         return page.item(LABEL, format_args!("no reading can: {because}"));
     };
-    match (need, strongest(&ground.facts, indication)) {
+    match (need, strongest(&known.facts, indication)) {
         (Need::Level(Measured::Unknown(_)), Err(Some((number, reason)))) => {
-            missing(&ground.facts, number, &reason, page)?;
+            missing(&known.facts, number, &reason, page)?;
         }
         // A rating is bounded downward by an echo over the screen, or by one that was not seen.
-        (Need::Rating(Measured::AtMost(_)), _) if !over_the_screen(&ground.facts, indication, found) => {
+        (Need::Rating(Measured::AtMost(_)), _) if !over_the_screen(&known.facts, indication, found) => {
             page.item(LABEL, format_args!("what was not seen looked for again at more gain"))?;
         }
         _ => needed(need, page)?,
@@ -110,12 +111,12 @@ fn further<const ROWS: usize>(
 
 /// What takes an obstacle away.
 fn unblock<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
     indication: u8,
     blocked: &Blocked,
     page: &mut Page<'_>,
 ) -> fmt::Result {
-    let facts = &ground.facts;
+    let facts = &known.facts;
     match *blocked {
         Blocked::NoThickness => {
             page.item(LABEL, format_args!("the joint, or a reading with thickness= of its own"))
@@ -144,7 +145,7 @@ fn unblock<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
         },
         Blocked::NeighbourWithoutLength { indication } => page.item(
             LABEL,
-            format_args!("a sweep along the weld over its neighbour, indication {}", ground.name(indication)),
+            format_args!("a sweep along the weld over its neighbour, indication {}", known.name(indication)),
         ),
         Blocked::WithoutLength => {
             page.item(LABEL, format_args!("a sweep along the weld, past both ends: readings with sweep=along"))
@@ -153,7 +154,7 @@ fn unblock<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
             LABEL,
             format_args!(
                 "the sweeps along it and indication {} carried on past their open ends, until the echo has fallen",
-                ground.name(indication)
+                known.name(indication)
             ),
         ),
         Blocked::LongerSweep { number, .. } | Blocked::EchoBeyond { number, .. } => page.item(
@@ -163,8 +164,37 @@ fn unblock<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
                  it belongs under another indication"
             ),
         ),
+        Blocked::NotMet { verdict, indication: lacking, neighbour, .. } => {
+            page.item("the sheet says", format_args!("{}", verdict.word()))?;
+            unmet(known, indication, page)?;
+            if neighbour {
+                page.item("its neighbour", format_args!("indication {}", known.name(lacking)))?;
+                unmet(known, lacking, page)?;
+            }
+            Ok(())
+        }
         _ => Ok(()),
     }
+}
+
+/// The grounds of an indication that are not met, each with what would meet it.
+#[inline(never)]
+fn unmet<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
+    indication: u8,
+    page: &mut Page<'_>,
+) -> fmt::Result {
+    let facts = &known.facts;
+    for found in grounds(facts, known.measure(), indication) {
+        if found.state != GroundState::NotMet {
+            continue;
+        }
+        page.item("not met", format_args!("{}: {}", found.ground, found.says(facts)))?;
+        if let Some(remedy) = found.why.remedy(facts) {
+            page.item("to meet it", format_args!("{remedy}"))?;
+        }
+    }
+    Ok(())
 }
 
 /// What gives a reading the place or level that it lacks.

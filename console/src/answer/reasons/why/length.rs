@@ -7,7 +7,7 @@ use halfskip::sizing::length::Length;
 use halfskip::sizing::series::Sample;
 
 use super::steps::{Source, Steps};
-use crate::answer::Ground;
+use crate::answer::Known;
 use crate::answer::indication::Rule;
 use crate::answer::locate::Short;
 use crate::page::Plus;
@@ -15,18 +15,18 @@ use crate::page::Plus;
 /// Steps to the length, by the rule of the sheet in force.
 #[inline(never)]
 pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
     indication: u8,
     steps: &mut Steps<'_, '_>,
 ) -> fmt::Result {
-    let rule = ground.length_rule();
+    let rule = known.length_rule();
     steps.page.heading(format_args!("Length along the weld, {}", Rule(rule)))?;
-    let series = match sweep::<SERIES>(&ground.facts, indication) {
+    let series = match sweep::<SERIES>(&known.facts, indication) {
         Ok(series) => series,
         Err(why) => return steps.given("length", format_args!("not known: {why}")),
     };
     steps.given("x: L", format_args!("{}", Samples(steps.page.lengths, series.samples())))?;
-    let found = match extent::<SERIES>(&ground.facts, indication, rule) {
+    let found = match extent::<SERIES>(&known.facts, indication, rule) {
         Ok(found) => found,
         Err(why) => return steps.given("length", format_args!("not known: {why}")),
     };

@@ -4,28 +4,30 @@ use core::fmt;
 
 use halfskip::criteria::{self, Decision, Measure, Sheet};
 use halfskip::decimal::{Fixed, fixed};
-use halfskip::findings::{VerdictFinding, evaluate};
+use halfskip::findings::{Blocked, GroundState, VerdictFinding, evaluate, grounds};
 use halfskip::rating::{PathUnit, Rounding, Weighted};
+use halfskip::technique::Technique;
 
 use super::steps::{Source, Steps};
-use crate::answer::Ground;
+use crate::answer::Known;
 use crate::answer::findings::sheet;
+use crate::answer::grounds::{Told, asked};
 use crate::answer::indication::{Because, Word};
 use crate::page::Plus;
 
 /// Steps to the verdict.
 #[inline(never)]
 pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
     indication: u8,
     steps: &mut Steps<'_, '_>,
 ) -> fmt::Result {
     steps.page.heading(format_args!("Verdict"))?;
-    sheet(ground.sheet, steps.page)?;
-    let found = ground.judged(indication);
-    if let (Some(sheet), Some(found)) = (ground.sheet, &found) {
+    sheet(known.sheet, steps.page)?;
+    let found = known.judged(indication);
+    if let (Some(sheet), Some(found)) = (known.sheet, &found) {
         if let Measure::Weighted(rule) = &sheet.head().measure {
-            rating(ground, rule, found, steps)?;
+            rating(known, rule, found, steps)?;
         }
         if let Some((asked, decision)) = &found.own {
             facts(asked, steps)?;
@@ -38,12 +40,57 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
             decided(sheet, &group.decision, steps)?;
         }
     }
-    steps.given("so", format_args!("{}: {}", Word(found.as_ref()), Because(&ground.facts, found.as_ref())))
+    if let Some(found) = found.as_ref().filter(|found| asked(found)) {
+        passed_on(known, indication, found, steps)?;
+    }
+    steps.given("so", format_args!("{}: {}", Word(found.as_ref()), Because(&known.facts, found.as_ref())))
+}
+
+/// The grounds that a good word of the sheet needs: those of the indication, or of the neighbour that lacks one.
+#[inline(never)]
+fn passed_on<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
+    indication: u8,
+    found: &VerdictFinding,
+    steps: &mut Steps<'_, '_>,
+) -> fmt::Result {
+    let technique = known.facts.technique();
+    let source = if technique.is_minimum() { Source::Practice } else { Source::Technique };
+    steps.step(
+        "needs",
+        format_args!("the grounds that an accept or a record rests on, as the {} asks", Asking(technique)),
+        source,
+    )?;
+    let indication = match found.blocked {
+        Some(Blocked::NotMet { indication: neighbour, neighbour: true, .. }) => {
+            let name = known.name(neighbour);
+            steps.given("of", format_args!("indication {name}, which may count as one with it:"))?;
+            neighbour
+        }
+        _ => indication,
+    };
+    let asked = grounds(&known.facts, known.measure(), indication);
+    for found in asked.filter(|found| found.state != GroundState::NotAsked) {
+        steps.given("ground", format_args!("{}, {}", found.ground, Told(&known.facts, &found)))?;
+    }
+    Ok(())
+}
+
+/// "built-in minimum", or the sheet with its title.
+struct Asking<'a>(&'a Technique);
+
+impl fmt::Display for Asking<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if !self.0.is_minimum() {
+            f.write_str("technique sheet ")?;
+        }
+        f.write_str(self.0.title())
+    }
 }
 
 /// a, b, c and d.
 fn rating<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    ground: &Ground<'_, INDICATIONS, SERIES, ROWS>,
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
     rule: &Weighted,
     found: &VerdictFinding,
     steps: &mut Steps<'_, '_>,
@@ -51,8 +98,8 @@ fn rating<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
     let Some((number, rating)) = &found.rating else {
         return steps.given("d", format_args!("not known"));
     };
-    let reading = ground.facts.readings().find(|reading| reading.number() == *number);
-    let Some(reading) = reading.map(|reading| evaluate(&ground.facts, reading)) else { return Ok(()) };
+    let reading = known.facts.readings().find(|reading| reading.number() == *number);
+    let Some(reading) = reading.map(|reading| evaluate(&known.facts, reading)) else { return Ok(()) };
     let (a, b, c) = (rating.a.get(), rating.b.get(), rating.c.get());
     if let Ok(found) = reading.level {
         steps.step(

@@ -10,7 +10,7 @@ use crate::host::drawing::chart::{Chart, Scale};
 use crate::host::drawing::labels::Labels;
 use crate::host::drawing::{Drawing, Ink, Pen, larger, smaller};
 use crate::host::json::Indication;
-use crate::host::report::ground::Ground;
+use crate::host::report::known::Known;
 
 const LEFT: f64 = 46.0;
 const RIGHT: f64 = 20.0;
@@ -19,8 +19,8 @@ const HEIGHT: f64 = 220.0;
 const BOTTOM: f64 = 36.0;
 
 /// Seen from the scanned face, side A at the top; the scale across is not the one along.
-pub fn drawing(ground: &Ground<'_>, joint: Option<&Joint>) -> Drawing {
-    let placed = ground.findings.indications.iter().filter(|found| found.x_mm.is_some());
+pub fn drawing(known: &Known<'_>, joint: Option<&Joint>) -> Drawing {
+    let placed = known.findings.indications.iter().filter(|found| found.x_mm.is_some());
     let ends = placed.clone().flat_map(|found| {
         let (from, to) = span(found);
         [from, to]
@@ -32,16 +32,16 @@ pub fn drawing(ground: &Ground<'_>, joint: Option<&Joint>) -> Drawing {
     let off = placed.clone().filter_map(|found| Some(found.y_mm?.abs() + found.u_y_mm.unwrap_or(0.0)));
     let off = 1.25 * off.chain([half(Side::A), half(Side::B)]).fold(5.0, larger);
     let chart = Chart {
-        x: Scale::new(ground.drawn(low - margin), ground.drawn(high + margin), LEFT, WIDTH - RIGHT),
+        x: Scale::new(known.drawn(low - margin), known.drawn(high + margin), LEFT, WIDTH - RIGHT),
         // Side A, where y is negative, at the top.
-        y: Scale::new(ground.drawn(-off), ground.drawn(off), TOP, HEIGHT - BOTTOM),
+        y: Scale::new(known.drawn(-off), known.drawn(off), TOP, HEIGHT - BOTTOM),
     };
-    let unit = ground.unit();
+    let unit = known.unit();
     let mut drawing = Drawing::new(WIDTH, HEIGHT, "Plan view along the weld".into());
     if joint.is_some() {
         let (from, to) = (
-            chart.at(chart.x.ends().0, ground.drawn(-half(Side::A))),
-            chart.at(chart.x.ends().1, ground.drawn(half(Side::B))),
+            chart.at(chart.x.ends().0, known.drawn(-half(Side::A))),
+            chart.at(chart.x.ends().1, known.drawn(half(Side::B))),
         );
         drawing.rectangle(from, to, Some(Ink::Weld), None);
     }
@@ -50,7 +50,7 @@ pub fn drawing(ground: &Ground<'_>, joint: Option<&Joint>) -> Drawing {
     drawing.line([(LEFT, middle), (WIDTH - RIGHT, middle)], Pen::dotted(Ink::Soft, 0.8));
     let mut labels = Labels::default();
     for found in placed.clone() {
-        indication(ground, &mut drawing, &chart, &mut labels, found);
+        indication(known, &mut drawing, &chart, &mut labels, found);
     }
     drawing.about = format!(
         "{} indications from their start to their end along the weld. An arrow is an end that was not found; a cross is \
@@ -66,16 +66,16 @@ fn span(found: &Indication<'_>) -> (f32, f32) {
 }
 
 fn indication(
-    ground: &Ground<'_>,
+    known: &Known<'_>,
     drawing: &mut Drawing,
     chart: &Chart,
     labels: &mut Labels,
     found: &Indication<'_>,
 ) {
     let (from, to) = span(found);
-    let y = ground.drawn(found.y_mm.unwrap_or(0.0));
-    let (start, end) = (chart.at(ground.drawn(from), y), chart.at(ground.drawn(to), y));
-    let peak = chart.at(ground.drawn(found.x_mm.unwrap_or(from)), y);
+    let y = known.drawn(found.y_mm.unwrap_or(0.0));
+    let (start, end) = (chart.at(known.drawn(from), y), chart.at(known.drawn(to), y));
+    let peak = chart.at(known.drawn(found.x_mm.unwrap_or(from)), y);
     let pen = Pen::solid(Ink::Found, 2.2);
     let (open_start, open_end) = found.open_ends;
     if found.length_mm.is_some() {

@@ -12,7 +12,7 @@ use crate::host::drawing::chart::TYPE;
 use crate::host::drawing::face::{Face, width};
 use crate::host::drawing::{Align, Drawing, Ink, Pen, larger, smaller};
 use crate::host::json::{LEGS, SCANS};
-use crate::host::report::ground::Ground;
+use crate::host::report::known::Known;
 
 /// What was found of a cell.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -31,20 +31,20 @@ struct Run {
 }
 
 /// Every hole, and the area of those that found no room in the list, mm²; nothing where the coverage is not known.
-pub fn holes(ground: &Ground<'_>, joint: &Joint) -> Option<(Vec<Hole>, f32)> {
+pub fn holes(known: &Known<'_>, joint: &Joint) -> Option<(Vec<Hole>, f32)> {
     let grid = Grid::new(joint)?;
     let mut holes: Holes<64> = Holes::new(&grid);
-    findings::coverage::<SCANS>(&ground.facts, None, LEGS, |cell| holes.take(cell))?.ok()?;
+    findings::coverage::<SCANS>(&known.facts, None, LEGS, |cell| holes.take(cell))?.ok()?;
     Some((holes.iter().copied().collect(), holes.unlisted()))
 }
 
 /// The map over the volume looked at.
-pub fn drawing(ground: &Ground<'_>, joint: &Joint, holes: &[Hole]) -> Option<Drawing> {
+pub fn drawing(known: &Known<'_>, joint: &Joint, holes: &[Hole]) -> Option<Drawing> {
     let grid = Grid::new(joint)?;
     let mut runs: Vec<Run> = Vec::new();
-    findings::coverage::<SCANS>(&ground.facts, None, LEGS, |cell| take(&mut runs, cell))?.ok()?;
+    findings::coverage::<SCANS>(&known.facts, None, LEGS, |cell| take(&mut runs, cell))?.ok()?;
     let title = "Coverage by the probes in force, wherever cap and joint let them stand";
-    let mut canvas = Canvas::new(ground, joint, title, [], 0.0);
+    let mut canvas = Canvas::new(known, joint, title, [], 0.0);
     canvas.metal(joint);
     let (across, down) = (0.5 * grid.column(), 0.5 * grid.row());
     for run in runs.iter().filter(|run| run.crossed != Crossed::Twice) {

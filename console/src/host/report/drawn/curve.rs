@@ -15,7 +15,7 @@ use crate::host::drawing::chart::{Chart, Scale};
 use crate::host::drawing::face::{Face, width};
 use crate::host::drawing::labels::Labels;
 use crate::host::drawing::{Align, Drawing, Ink, Pen, Shape, larger, smaller};
-use crate::host::report::ground::Ground;
+use crate::host::report::known::Known;
 
 const HEIGHT: f64 = 290.0;
 
@@ -29,13 +29,13 @@ struct Reading {
 }
 
 /// Echo height in dB at one gain against the path: the reference falls, a reading lies its level above or below it.
-pub fn drawing(ground: &Ground<'_>, probe: u8, state: &ProbeState) -> Drawing {
+pub fn drawing(known: &Known<'_>, probe: u8, state: &ProbeState) -> Drawing {
     let points: Vec<_> = state.dac().points().map(|point| (point.path.get(), point.gain.get())).collect();
     let first = points.first().map_or(0.0, |point| point.1);
     // A(s) = G_ref(first) - G_ref(s): the reference echo at the gain of the first point.
     let fall = |gain: f32| first - gain;
-    let readings = ground.facts.readings().filter(|reading| reading.probe() == probe).filter_map(|reading| {
-        let found = evaluate(&ground.facts, reading);
+    let readings = known.facts.readings().filter(|reading| reading.probe() == probe).filter_map(|reading| {
+        let found = evaluate(&known.facts, reading);
         let (path, level) = (found.path.ok()?.get(), found.level.ok()?);
         let curve = fall(level.reference.gain.get());
         Some(Reading {
@@ -53,18 +53,18 @@ pub fn drawing(ground: &Ground<'_>, probe: u8, state: &ProbeState) -> Drawing {
     let heights = points.iter().map(|point| fall(point.1)).chain(heights);
     let (low, high) = heights.fold((0.0f32, 0.0f32), |(low, high), db| (smaller(low, db), larger(high, db)));
     let chart = Chart {
-        x: Scale::new(0.0, ground.drawn(longest * 1.06), 46.0, WIDTH - 20.0),
+        x: Scale::new(0.0, known.drawn(longest * 1.06), 46.0, WIDTH - 20.0),
         y: Scale::new(f64::from(low) - 4.0, f64::from(high) + 4.0, HEIGHT - 58.0, 26.0),
     };
     let title = format!("Reference curve of {} and every reading with it", state.name());
     let mut drawing = Drawing::new(WIDTH, HEIGHT, title);
-    let unit = ground.unit();
+    let unit = known.unit();
     chart.frame(&mut drawing, &format!("sound path, {unit}"), "echo height at one gain, dB");
-    curve(ground, &mut drawing, &chart, state, &points, first);
+    curve(known, &mut drawing, &chart, state, &points, first);
     let mut labels = Labels::default();
     let mut strongest: Vec<&Reading> = Vec::new();
     for reading in &readings {
-        let at = chart.at(ground.drawn(reading.path), f64::from(reading.curve + reading.level.db.get()));
+        let at = chart.at(known.drawn(reading.path), f64::from(reading.curve + reading.level.db.get()));
         drawing.shape(at, shape(reading.side, reading.level), ink(reading.side));
         labels.keep_off((at.0 - 3.0, at.1 - 3.0), (at.0 + 3.0, at.1 + 3.0));
         match strongest.iter_mut().find(|held| held.indication == reading.indication) {
@@ -74,8 +74,8 @@ pub fn drawing(ground: &Ground<'_>, probe: u8, state: &ProbeState) -> Drawing {
         }
     }
     for reading in strongest {
-        let at = chart.at(ground.drawn(reading.path), f64::from(reading.curve + reading.level.db.get()));
-        let name = ground.facts.name(reading.indication);
+        let at = chart.at(known.drawn(reading.path), f64::from(reading.curve + reading.level.db.get()));
+        let name = known.facts.name(reading.indication);
         labels.write(&mut drawing, at, (3.0, 3.0), Ink::Text, name);
     }
     key(&mut drawing);
@@ -90,17 +90,17 @@ pub fn drawing(ground: &Ground<'_>, probe: u8, state: &ProbeState) -> Drawing {
 
 /// The curve as the level looks it up, in dashes where it rests on no recorded point.
 fn curve(
-    ground: &Ground<'_>,
+    known: &Known<'_>,
     drawing: &mut Drawing,
     chart: &Chart,
     state: &ProbeState,
     points: &[(f32, f32)],
     first: f32,
 ) {
-    let at = |path: f32, gain: f32| chart.at(ground.drawn(path), f64::from(first - gain));
+    let at = |path: f32, gain: f32| chart.at(known.drawn(path), f64::from(first - gain));
     drawing.line(points.iter().map(|(path, gain)| at(*path, *gain)), Pen::solid(Ink::Text, 1.6));
     let (Some(start), Some(end)) = (points.first(), points.last()) else { return };
-    let factor = if ground.unit() == "in" { 25.4 } else { 1.0 };
+    let factor = if known.unit() == "in" { 25.4 } else { 1.0 };
     let (low, high) = chart.x.ends();
     for (edge, point) in [(larger(low, 0.5 / factor), start), (high, end)] {
         let path = (edge * factor) as f32;

@@ -14,7 +14,7 @@ use super::{WIDTH, ink, shape};
 use crate::host::drawing::chart::{Chart, Scale};
 use crate::host::drawing::{Align, Drawing, Ink, Pen, larger, smaller};
 use crate::host::json::Indication;
-use crate::host::report::ground::{Ground, stand};
+use crate::host::report::known::{Known, stand};
 
 const HEIGHT: f64 = 210.0;
 
@@ -22,31 +22,31 @@ const HEIGHT: f64 = 210.0;
 type Run = (Sweep, u8, Side, Face);
 
 /// A drawing for every series of an indication, in the order in which they begin.
-pub fn drawings(ground: &Ground<'_>, place: u8, found: &Indication<'_>) -> Vec<Drawing> {
+pub fn drawings(known: &Known<'_>, place: u8, found: &Indication<'_>) -> Vec<Drawing> {
     let mut runs: Vec<Run> = Vec::new();
-    for reading in ground.facts.readings_of(place) {
+    for reading in known.facts.readings_of(place) {
         if let Some(run) = run(reading)
             && !runs.contains(&run)
         {
             runs.push(run);
         }
     }
-    runs.into_iter().filter_map(|run| drawing(ground, place, found, run)).collect()
+    runs.into_iter().filter_map(|run| drawing(known, place, found, run)).collect()
 }
 
 fn run(reading: Pooled<'_>) -> Option<Run> {
     Some((reading.sweep()?, reading.probe(), reading.side(), reading.face()))
 }
 
-fn drawing(ground: &Ground<'_>, place: u8, found: &Indication<'_>, of: Run) -> Option<Drawing> {
+fn drawing(known: &Known<'_>, place: u8, found: &Indication<'_>, of: Run) -> Option<Drawing> {
     let (sweep, probe, side, face) = of;
-    let members = ground.facts.readings_of(place).filter(|reading| run(*reading) == Some(of));
+    let members = known.facts.readings_of(place).filter(|reading| run(*reading) == Some(of));
     let samples = members.filter_map(|reading| {
-        let finding = evaluate(&ground.facts, reading);
+        let finding = evaluate(&known.facts, reading);
         let travel = match sweep {
             // The reflector's own x, as for the length.
-            Sweep::Along => ground.drawn(finding.place.map_or(reading.x(), |place| place.x).get()),
-            Sweep::Across => ground.drawn(reading.standoff().get()),
+            Sweep::Along => known.drawn(finding.place.map_or(reading.x(), |place| place.x).get()),
+            Sweep::Across => known.drawn(reading.standoff().get()),
             Sweep::Swivel | Sweep::Orbit => reading.skew().map_or(0.0, |skew| f64::from(skew.get())),
         };
         Some((travel, finding.level.ok()?.level))
@@ -62,8 +62,8 @@ fn drawing(ground: &Ground<'_>, place: u8, found: &Indication<'_>, of: Run) -> O
         x: Scale::new(first - margin, last + margin, 46.0, WIDTH - 20.0),
         y: Scale::new(low - 2.0, high + 3.0, HEIGHT - 40.0, 26.0),
     };
-    let name = ground.facts.probe(probe).map_or("", |state| state.name().as_str());
-    let (moved, across) = axis(sweep, ground.unit());
+    let name = known.facts.probe(probe).map_or("", |state| state.name().as_str());
+    let (moved, across) = axis(sweep, known.unit());
     let title = format!("Indication {}, {moved}: {name}, side {}", found.id, stand(side, face));
     let mut drawing = Drawing::new(WIDTH, HEIGHT, title);
     chart.frame(&mut drawing, &across, "level, dB over the reference");
@@ -83,7 +83,7 @@ fn drawing(ground: &Ground<'_>, place: u8, found: &Indication<'_>, of: Run) -> O
     }
     let mut about = format!("{} readings, from {low:.1} to {high:.1} dB.", samples.len());
     if let (Sweep::Along, Some((start, end))) = (sweep, found.x_start_mm.zip(found.x_end_mm)) {
-        ends(ground, &mut drawing, &chart, found, (start, end));
+        ends(known, &mut drawing, &chart, found, (start, end));
         about.push_str(" Upright lines are the ends of the indication by the rule in force.");
     }
     if samples.iter().any(|(_, level)| level.bound != Bound::Exact) {
@@ -104,7 +104,7 @@ fn axis(sweep: Sweep, unit: &str) -> (&'static str, String) {
 
 /// The ends of the indication; an open one is told to be.
 fn ends(
-    ground: &Ground<'_>,
+    known: &Known<'_>,
     drawing: &mut Drawing,
     chart: &Chart,
     found: &Indication<'_>,
@@ -112,10 +112,10 @@ fn ends(
 ) {
     let (open_start, open_end) = found.open_ends;
     for (value, open, align) in [(start, open_start, Align::Start), (end, open_end, Align::End)] {
-        let x = chart.x.at(ground.drawn(value));
+        let x = chart.x.at(known.drawn(value));
         let (low, high) = chart.y.ends();
         drawing.line([(x, chart.y.at(low)), (x, chart.y.at(high))], Pen::dashed(Ink::Found, 1.2));
-        let words = if open { "open".into() } else { std::format!("{}", ground.lengths.bare(value)) };
+        let words = if open { "open".into() } else { std::format!("{}", known.lengths.bare(value)) };
         let aside = if align == Align::Start { 4.0 } else { -4.0 };
         drawing.words((x + aside, chart.y.at(low) - 5.0), align, Ink::Found, words);
     }

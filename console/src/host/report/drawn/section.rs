@@ -13,27 +13,27 @@ use super::canvas::Canvas;
 use super::ink;
 use crate::host::drawing::{Drawing, Ink, Pen, larger};
 use crate::host::json::Indication;
-use crate::host::report::ground::Ground;
+use crate::host::report::known::Known;
 
 /// The joint by itself.
-pub fn joint(ground: &Ground<'_>, joint: &Joint) -> Drawing {
-    let mut canvas = Canvas::new(ground, joint, "Cross-section of the joint as recorded", [], 0.0);
+pub fn joint(known: &Known<'_>, joint: &Joint) -> Drawing {
+    let mut canvas = Canvas::new(known, joint, "Cross-section of the joint as recorded", [], 0.0);
     canvas.metal(joint);
     canvas.drawing.about = format!(
         "{} preparation in {}, seen along the weld; side A on the left, the scanned face on top.{}",
         joint.preparation(),
-        ground.lengths.of(joint.thickness().get()),
+        known.lengths.of(joint.thickness().get()),
         curved(joint)
     );
     canvas.finished()
 }
 
 /// The joint with every indication and its uncertainty.
-pub fn indications(ground: &Ground<'_>, joint: &Joint) -> Drawing {
-    let found = &ground.findings.indications;
+pub fn indications(known: &Known<'_>, joint: &Joint) -> Drawing {
+    let found = &known.findings.indications;
     let reach = found.iter().filter_map(|found| Some(found.y_mm?.abs() + found.u_y_mm?));
     let deepest = found.iter().filter_map(deep).fold(0.0, larger);
-    let mut canvas = Canvas::new(ground, joint, "Cross-section with every indication", reach, deepest);
+    let mut canvas = Canvas::new(known, joint, "Cross-section with every indication", reach, deepest);
     canvas.metal(joint);
     let placed = found.iter().filter(|found| canvas.indication(found)).count();
     canvas.drawing.about = format!(
@@ -46,20 +46,20 @@ pub fn indications(ground: &Ground<'_>, joint: &Joint) -> Drawing {
 }
 
 /// The joint with one indication and the beam of every reading of it that was peaked by itself.
-pub fn beams(ground: &Ground<'_>, joint: &Joint, found: &Indication<'_>) -> Drawing {
-    let readings: Vec<(Side, Place)> = ground
+pub fn beams(known: &Known<'_>, joint: &Joint, found: &Indication<'_>) -> Drawing {
+    let readings: Vec<(Side, Place)> = known
         .facts
         .indication(found.id)
         .into_iter()
-        .flat_map(|place| ground.facts.readings_of(place))
+        .flat_map(|place| known.facts.readings_of(place))
         .filter(|reading| reading.sweep().is_none() && reading.face() == Face::Near)
-        .filter_map(|reading| Some((reading.side(), evaluate(&ground.facts, reading).place.ok()?)))
+        .filter_map(|reading| Some((reading.side(), evaluate(&known.facts, reading).place.ok()?)))
         .collect();
     // The index point stands its surface distance away from the reflector, toward the probe's own side.
     let stands = readings.iter().map(|(side, place)| stand(*side, place));
     let reach = stands.clone().map(f32::abs).chain(found.y_mm.map(f32::abs));
     let title = format!("Indication {}: where the beams met it", found.id);
-    let mut canvas = Canvas::new(ground, joint, &title, reach, deep(found).unwrap_or(0.0));
+    let mut canvas = Canvas::new(known, joint, &title, reach, deep(found).unwrap_or(0.0));
     canvas.metal(joint);
     if joint.spec().curvature == Curvature::Flat
         || matches!(joint.spec().curvature, Curvature::AlongPipe { .. })
@@ -116,7 +116,7 @@ impl Canvas<'_, '_> {
     /// A beam from its index point through every face it met; a flat plate folds it at whole thicknesses.
     fn beam(&mut self, side: Side, place: &Place, from: f32) {
         let (unfolded, thickness) = (place.unfolded.get(), self.thickness as f32);
-        let thickness = if self.ground.unit() == "in" { thickness * 25.4 } else { thickness };
+        let thickness = if self.known.unit() == "in" { thickness * 25.4 } else { thickness };
         let mut corners = Vec::from([self.at(from, 0.0)]);
         for fold in 1..place.leg {
             let share = fold as f32 * thickness / unfolded;

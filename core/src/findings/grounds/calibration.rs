@@ -1,0 +1,156 @@
+//! Checks, angle, transfer, linearity, parent metal: what was measured before the weld was.
+
+use super::super::history::{Aspect, Checked, checked};
+use super::{Basis, Found, Why, probes, within};
+use crate::entry::{Entry, ReportField};
+use crate::examination::{Facts, ProbeState};
+use crate::transfer::Transfer;
+use crate::units::Degrees;
+
+/// Range and sensitivity: a good check before and after each reading, on its day.
+pub(super) fn checks(facts: &Facts<'_>, indication: u8, aspect: Aspect) -> Found {
+    let mut found: Option<Found> = None;
+    for reading in facts.readings_of(indication) {
+        let (number, probe) = (reading.number(), reading.probe());
+        let one = match checked(facts, number, probe, aspect) {
+            Checked::Good { before, after } => Found::met(Why::Checked(aspect)).on(before).on(after),
+            Checked::Failed { number: check, void } => {
+                Found::not_met(Why::CheckFailed { check, void }).on(check)
+            }
+            Checked::NotBefore => {
+                Found::not_met(Why::NoCheckBefore { aspect, probe, reading: number }).on(number)
+            }
+            Checked::NotAfter => {
+                Found::not_met(Why::NoCheckAfter { aspect, probe, reading: number }).on(number)
+            }
+            Checked::Anew { entry } => {
+                Found::not_met(Why::MadeAnew { aspect, entry, reading: number }).on(entry).on(number)
+            }
+            Checked::Late { before, after, minutes } => {
+                let allowed = facts.technique().check_every.unwrap_or(u16::MAX);
+                Found::not_met(Why::ChecksApart { before, after, minutes, allowed }).on(before).on(after)
+            }
+            Checked::Backwards { before, after } => {
+                Found::not_met(Why::ChecksBackwards { before, after }).on(before).on(after)
+            }
+            Checked::Lost => Found::not_met(Why::ChecksLost),
+        };
+        match &mut found {
+            Some(found) => found.and(one),
+            None => found = Some(one),
+        }
+    }
+    found.unwrap_or(Found::not_met(Why::NoReading))
+}
+
+/// The beam angle and the index point of each probe used, and whether the technique has such a probe.
+pub(super) fn angle(facts: &Facts<'_>, indication: u8) -> Found {
+    of_probes(facts, indication, |probe, state| {
+        let found = angle_of(facts, probe, state);
+        if let Some((number, _)) = state.angle_stated() {
+            return found.on(number);
+        }
+        let Some((first, last)) = state.angle_entries() else { return found };
+        found.on(first).on(last)
+    })
+}
+
+fn angle_of(facts: &Facts<'_>, probe: u8, state: &ProbeState) -> Found {
+    let technique = facts.technique();
+    let Some(made) = state.probe() else { return Found::not_met(Why::NoAngle { probe }) };
+    let (nominal, frequency) = (made.nominal(), made.frequency());
+    if !technique.angles.is_empty() && !technique.angles.contains(&nominal) {
+        return Found::not_met(Why::AngleNotAllowed { probe, nominal });
+    }
+    if technique.frequency_from.is_some_and(|from| frequency < from)
+        || technique.frequency_to.is_some_and(|to| frequency > to)
+    {
+        return Found::not_met(Why::FrequencyNotAllowed { probe, frequency });
+    }
+    let measured = state.angle_check().map(|check| (check.angle(), check.index()));
+    let stated = state.angle_stated();
+    let (angle, index) = match (measured, stated) {
+        (Some(found), _) => found,
+        (None, Some((_, angle))) => (angle, Some(state.index())),
+        (None, None) => return Found::not_met(Why::NoAngle { probe }),
+    };
+    let (angle_within, index_within) = within(technique, facts);
+    if (angle.get() - nominal.get()).abs() > angle_within.get() {
+        return Found::not_met(Why::AngleOff { probe, angle, nominal, within: angle_within });
+    }
+    if let Some(index) = index.filter(|index| index.get().abs() > index_within.get()) {
+        return Found::not_met(Why::IndexOff { probe, index, within: index_within });
+    }
+    // How far the beam turns from the marked temperature to that of use; the block's temperature is not known.
+    let turned = (made.refracted().get() - nominal.get()).abs();
+    if measured.is_some() && turned > TURNED.get() {
+        return Found::not_met(Why::AngleAtUnknownTemperature { probe });
+    }
+    match measured {
+        Some(_) => Found::met(Why::AngleMeasured),
+        None => Found::stated(Why::AngleStated { probe, angle }),
+    }
+}
+
+/// A wedge that turns the beam by less than this may be measured at any temperature. Ours: a quarter of the half width
+/// that angles have by default.
+const TURNED: Degrees = Degrees::constant(0.5);
+
+/// The transfer correction of each probe used, and its surface term.
+pub(super) fn transfer(facts: &Facts<'_>, indication: u8) -> Found {
+    let technique = facts.technique();
+    of_probes(facts, indication, |probe, state| {
+        let Some((number, stated)) = state.transfer_entry() else {
+            return Found::not_met(Why::NoTransfer { probe });
+        };
+        let surface = state.transfer().map_or(Transfer::NONE.surface(), Transfer::surface);
+        let below = technique.transfer_from.filter(|from| surface < *from);
+        let beyond = below.or(technique.transfer_to.filter(|to| surface > *to));
+        let found = match beyond {
+            Some(limit) => Found::not_met(Why::TransferBeyond { probe, surface, limit }),
+            None if stated => Found::stated(Why::TransferStated { probe, gain: surface }),
+            None => Found::met(Why::TransferMeasured),
+        };
+        found.on(number)
+    })
+}
+
+fn of_probes(facts: &Facts<'_>, indication: u8, of: impl Fn(u8, &ProbeState) -> Found) -> Found {
+    let mut found: Option<Found> = None;
+    for probe in probes(facts, indication) {
+        let Some(state) = facts.probe(probe) else { continue };
+        let one = of(probe, state);
+        match &mut found {
+            Some(found) => found.and(one),
+            None => found = Some(one),
+        }
+    }
+    found.unwrap_or(Found::not_met(Why::NoReading))
+}
+
+/// Linearity of the screen and of the gain control.
+pub(super) fn linearity(facts: &Facts<'_>) -> Found {
+    let (mut screen, mut gain, mut entries) = (false, false, Basis::default());
+    facts.each_but_readings(|number, entry| match entry {
+        Entry::ScreenLinearity(_) => (screen, entries) = (true, entries.with(number)),
+        Entry::GainLinearity(_) => (gain, entries) = (true, entries.with(number)),
+        _ => {}
+    });
+    let found = match (facts.common().failed_linearity.first(), screen && gain) {
+        (Some(_), _) => Found::not_met(Why::NotLinear),
+        (None, true) => Found::met(Why::Linear),
+        (None, false) => Found::not_met(Why::NotChecked { screen, gain }),
+    };
+    Found { entries, ..found }
+}
+
+/// What the report says of the scan of the parent metal.
+pub(super) fn parent_metal(facts: &Facts<'_>) -> Found {
+    let mut found = Found::not_met(Why::NoParentMetal);
+    facts.each_but_readings(|number, entry| {
+        if matches!(entry, Entry::Detail { field: ReportField::Lamination, .. }) {
+            found = Found::stated(Why::ParentMetalStated).on(number);
+        }
+    });
+    found
+}
