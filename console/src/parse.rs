@@ -67,6 +67,8 @@ pub enum Question {
     /// How a verdict came about.
     #[cfg(feature = "reasons")]
     Reasons(Reasons),
+    /// `grounds [ID]`: what an accept rests on.
+    Grounds(Option<Name>),
     /// `findings`: what the examination says now.
     Findings,
     /// `list`: the entries.

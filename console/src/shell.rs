@@ -253,6 +253,11 @@ impl<
         &self.examination
     }
 
+    /// Where its sheets come from.
+    pub const fn sheets(&self) -> &S {
+        &self.sheets
+    }
+
     /// The sheet in force.
     pub const fn sheet(&self) -> Option<&Sheet<ROWS>> {
         self.sheet.as_ref()

@@ -18,6 +18,7 @@ pub mod nor;
 pub mod printed;
 pub mod rays;
 pub mod reference;
+pub mod sound;
 pub mod synthetic;
 pub mod told;
 pub mod vectors;

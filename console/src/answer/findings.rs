@@ -8,6 +8,7 @@ use halfskip::findings::{Doubts, STANDING, Summary, cautions_with, indication, s
 use halfskip::level::Bound;
 use heapless::Vec;
 
+use super::grounds;
 use super::indication::{Because, Word, height, length, place, seen, shape, strength};
 use super::{Entries, Known};
 use crate::page::Page;
@@ -21,6 +22,7 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
     let facts = &known.facts;
     head(known.entries, page)?;
     sheet(known.sheet, page)?;
+    grounds::technique_in_force(facts, page)?;
     let mut extents = known.extents();
     if let Some(sheet) = known.sheet {
         for extent in &mut extents {
@@ -37,6 +39,7 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
         summary.add(facts, *place_in_list, verdict.as_ref());
         page.heading(format_args!("Indication {name}: {}", Word(verdict.as_ref())))?;
         page.item("because", format_args!("{}", Because(facts, verdict.as_ref())))?;
+        grounds::beside(known, *place_in_list, verdict.as_ref(), page)?;
         strength(facts, &found.strongest, page)?;
         place(found.point.as_ref(), page)?;
         shape(found.geometry, page)?;

@@ -1,6 +1,6 @@
 //! What answers are made from.
 
-use halfskip::criteria::{Group, Sheet};
+use halfskip::criteria::{Group, Measure, Sheet};
 use halfskip::entry::{Entry, ObserveEntry, Text};
 use halfskip::examination::{Examination, Facts, Room};
 use halfskip::findings::{self, Extent, LengthRule, Point, VerdictFinding};
@@ -31,6 +31,11 @@ impl<'a, const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>
     /// How lengths along the weld are found: as the sheet says, by half amplitude without one.
     pub fn length_rule(&self) -> LengthRule {
         LengthRule::of_sheet(self.sheet)
+    }
+
+    /// What the sheet in force measures; levels without one.
+    pub fn measure(&self) -> Measure {
+        self.sheet.map_or(Measure::Level, |sheet| sheet.head().measure)
     }
 
     /// The ends of every indication along the weld.

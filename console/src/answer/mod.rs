@@ -3,6 +3,7 @@
 
 mod beam;
 mod findings;
+mod grounds;
 mod indication;
 mod known;
 mod list;
@@ -57,6 +58,7 @@ pub(crate) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
         Question::Rate(name) => rate::answer(known, name, &mut page),
         #[cfg(feature = "reasons")]
         Question::Reasons(question) => reasons::answer(known, question, &mut page),
+        Question::Grounds(name) => grounds::answer(known, name.as_ref(), &mut page),
         Question::Findings => findings::answer(known, &mut page),
         Question::List => list::answer(known.entries, &mut page),
         Question::Status => status::answer(known, &mut page),

@@ -1,7 +1,7 @@
 //! The shell on a desk: room for a long day's readings, sheets read from files beside the job.
 
 use std::boxed::Box;
-use std::collections::HashMap;
+use std::collections::{BTreeMap, HashMap};
 use std::format;
 use std::fs::{self, File};
 use std::io::Read;
@@ -12,6 +12,7 @@ use core::fmt::Write;
 
 use halfskip::criteria::Sheet;
 use halfskip::technique::Technique;
+use sha2::{Digest, Sha256};
 
 use super::exit::reason;
 use super::names::shown;
@@ -67,6 +68,8 @@ pub struct SheetFiles {
     held: Option<(&'static str, &'static str)>,
     sheets: Known<Sheet<HOST_ROWS>>,
     techniques: Known<Technique>,
+    /// SHA-256 (FIPS 180-4) of each that was read, by its name.
+    digests: BTreeMap<String, String>,
 }
 
 impl SheetFiles {
@@ -74,7 +77,21 @@ impl SheetFiles {
     #[must_use]
     pub fn beside(job: Option<&Path>) -> Self {
         let folder = job.and_then(Path::parent).unwrap_or(Path::new("")).to_path_buf();
-        Self { folder, held: None, sheets: Known(HashMap::new()), techniques: Known(HashMap::new()) }
+        let (sheets, techniques) = (Known(HashMap::new()), Known(HashMap::new()));
+        Self { folder, held: None, sheets, techniques, digests: BTreeMap::new() }
+    }
+
+    /// SHA-256 of the bytes last read as the sheet of a name, in hexadecimal digits.
+    #[must_use]
+    pub fn sha256(&self, name: &str) -> Option<&str> {
+        self.digests.get(name).map(String::as_str)
+    }
+
+    /// Keeps the digest of the text of a sheet.
+    fn note(&mut self, name: &str, text: &str) {
+        let digest: [u8; 32] = Sha256::digest(text).into();
+        let digits = digest.iter().map(|byte| format!("{byte:02x}")).collect();
+        self.digests.insert(name.to_string(), digits);
     }
 
     /// Where a sheet is, how messages call it, and its text.
@@ -93,13 +110,15 @@ impl SheetFiles {
 impl Sheets<HOST_ROWS> for SheetFiles {
     type Error = String;
 
-    fn sheet(&mut self, name: &str) -> Result<Sheet<HOST_ROWS>, String> {
-        let (path, name, text) = self.found(name)?;
+    fn sheet(&mut self, asked: &str) -> Result<Sheet<HOST_ROWS>, String> {
+        let (path, name, text) = self.found(asked)?;
+        self.note(asked, &text);
         self.sheets.taken_apart(path, text, sheet::read).map_err(|error| format!("{name}:{error}"))
     }
 
-    fn technique(&mut self, name: &str) -> Result<Option<Technique>, String> {
-        let (path, name, text) = self.found(name)?;
+    fn technique(&mut self, asked: &str) -> Result<Option<Technique>, String> {
+        let (path, name, text) = self.found(asked)?;
+        self.note(asked, &text);
         let found = self.techniques.taken_apart(path, text, technique::read);
         found.map(Some).map_err(|error| format!("{name}:{error}"))
     }

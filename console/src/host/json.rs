@@ -1,11 +1,14 @@
-//! Findings as JSON, schema 1. What is not known is null, never a guess.
+//! Findings as JSON, schema 2. What is not known is null, never a guess.
 
-use std::format;
+mod character;
+mod grounds;
+mod job;
+
 use std::io::{self, Write};
 use std::string::{String, ToString};
 use std::vec::Vec;
 
-use halfskip::criteria::{self, Sheet};
+use halfskip::criteria::{self, Measure, Sheet};
 use halfskip::examination::Facts;
 use halfskip::findings as examined;
 use halfskip::findings::{
@@ -13,11 +16,14 @@ use halfskip::findings::{
     cautions, evaluate, indication, undetermined,
 };
 use halfskip::level::{Bound, Level};
-use halfskip::nature::{self, Breaks, Root, Shape, nature};
+use halfskip::nature::{self, nature};
 use serde::Serialize;
 
 use super::desk::{HostShell, SERIES};
-use super::export::Job;
+pub use character::Nature;
+use character::advice;
+pub use grounds::Ground;
+pub use job::Job;
 
 /// Scans of the coverage: both sides of 16 probes.
 pub(super) const SCANS: usize = 32;
@@ -25,15 +31,20 @@ pub(super) const SCANS: usize = 32;
 pub(super) const LEGS: u32 = 2;
 
 /// The version of this layout.
-pub const SCHEMA: u32 = 1;
+pub const SCHEMA: u32 = 2;
 
-/// Everything an examination says.
+/// What is written of one job.
 #[derive(Serialize)]
 pub struct Findings<'a> {
     schema: u32,
-    /// Which job it is, among several.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    job: Option<Job>,
+    job: Job,
+    #[serde(flatten)]
+    examined: Examined<'a>,
+}
+
+/// Everything an examination says.
+#[derive(Serialize)]
+pub struct Examined<'a> {
     pub(super) readings: Vec<Reading<'a>>,
     pub(super) indications: Vec<Indication<'a>>,
     pub(super) coverage: Coverage<'a>,
@@ -87,6 +98,7 @@ pub struct Indication<'a> {
     #[serde(skip)]
     pub(super) heights_disagree: bool,
     pub(super) nature: Nature,
+    pub(super) grounds: Vec<Ground>,
     pub(super) geometry: Geometry,
     /// What the sheet was asked and said.
     #[serde(skip)]
@@ -95,29 +107,6 @@ pub struct Indication<'a> {
     pub(super) class: Option<String>,
     pub(super) verdict: &'static str,
     pub(super) because: String,
-}
-
-/// The character of an indication: advice, with its evidence.
-#[derive(Serialize)]
-pub struct Nature {
-    pub(super) shape: Option<&'static str>,
-    pub(super) breaks: Option<&'static str>,
-    /// What lies at a face: a flaw, the shape of the weld, or both.
-    pub(super) root: Option<&'static str>,
-    /// The advice in one line.
-    pub(super) advice: String,
-    /// How many pieces of evidence support it, and how many speak against it.
-    pub(super) supported_by: u32,
-    pub(super) against: u32,
-    /// How a plane leans off upright, positive where its upper edge lies toward side B.
-    pub(super) lean_deg: Option<f32>,
-    pub(super) u_lean_deg: Option<f32>,
-    pub(super) evidence: Vec<String>,
-    /// The classification standard's stages; none where they do not speak of it.
-    pub(super) stages: Option<Vec<String>>,
-    /// What would settle what is open.
-    pub(super) to_settle: Vec<String>,
-    pub(super) caution: &'static str,
 }
 
 /// What of the joint explains an indication.
@@ -212,7 +201,9 @@ pub fn indications<'a, const ROWS: usize>(
             let found = indication::<SERIES>(facts, extent.indication, rule);
             let character = nature(facts, extent.indication);
             let judged = sheet.map(|sheet| character.verdict(facts, sheet, extent.indication, &extents));
-            of_indication(facts, &found, &character, judged)
+            let measure = sheet.map_or(Measure::Level, |sheet| sheet.head().measure);
+            let grounds = grounds::told(facts, measure, extent.indication);
+            of_indication(facts, &found, &character, judged, grounds)
         })
         .collect()
 }
@@ -222,6 +213,7 @@ fn of_indication<'a>(
     found: &IndicationFinding<'a>,
     character: &nature::Nature,
     finding: Option<VerdictFinding>,
+    grounds: Vec<Ground>,
 ) -> Indication<'a> {
     let judged = finding.as_ref();
     let point = found.point.as_ref();
@@ -252,51 +244,13 @@ fn of_indication<'a>(
         u_height_mm: height.map(|height| height.uncertainty),
         heights_disagree: found.height.is_some_and(|height| height.disagrees()),
         nature: advice(character),
+        grounds,
         geometry: Geometry { r#match: explained(found) },
         rating_db: judged.and_then(|judged| judged.rating).map(|(_, rating)| rating.d.get()),
         class,
         verdict: verdict_word(judged.and_then(|judged| judged.verdict)),
         because,
         judged: finding,
-    }
-}
-
-/// The character of an indication: what is told, and each piece of evidence with its bearing on that.
-fn advice(character: &nature::Nature) -> Nature {
-    let shape = character.shape.map(|shape| match shape {
-        Shape::Planar => "planar",
-        Shape::Volumetric => "volumetric",
-    });
-    let breaks = character.breaks.map(|breaks| match breaks {
-        Breaks::FarFace => "far-face",
-        Breaks::NearFace => "near-face",
-        Breaks::Neither => "buried",
-    });
-    let told = |evidence| match character.bearing(evidence) {
-        bearing if bearing > 0 => format!("for: {evidence}"),
-        bearing if bearing < 0 => format!("against: {evidence}"),
-        _ => format!("beside: {evidence}"),
-    };
-    let root = character.root.map(|root| match root {
-        Root::Flaw => "flaw",
-        Root::Geometry => "geometry",
-        Root::Both => "both",
-    });
-    let (supported_by, against) = character.counts();
-    let [.., caution] = STANDING;
-    Nature {
-        shape,
-        breaks,
-        root,
-        advice: character.to_string(),
-        supported_by,
-        against,
-        lean_deg: character.orientation.map(|orientation| orientation.lean),
-        u_lean_deg: character.orientation.and_then(|orientation| orientation.u),
-        evidence: character.evidence().map(told).collect(),
-        stages: character.staged.then(|| character.stages.iter().map(ToString::to_string).collect()),
-        to_settle: character.next().map(ToString::to_string).collect(),
-        caution,
     }
 }
 
@@ -338,11 +292,9 @@ fn summary(facts: &Facts<'_>, indications: &[Indication<'_>]) -> Option<String> 
 
 /// Everything an examination says, in the layout of the schema.
 #[must_use]
-pub fn findings<'a, const ROWS: usize>(facts: &Facts<'a>, sheet: Option<&Sheet<ROWS>>) -> Findings<'a> {
+pub fn examined<'a, const ROWS: usize>(facts: &Facts<'a>, sheet: Option<&Sheet<ROWS>>) -> Examined<'a> {
     let indications = indications(facts, sheet);
-    Findings {
-        schema: SCHEMA,
-        job: None,
+    Examined {
         readings: facts.readings().map(|found| reading(facts, &evaluate(facts, found))).collect(),
         summary: summary(facts, &indications),
         indications,
@@ -351,10 +303,11 @@ pub fn findings<'a, const ROWS: usize>(facts: &Facts<'a>, sheet: Option<&Sheet<R
     }
 }
 
-/// The same of a shell that has taken one job of several.
+/// The same with the job that it is of, in a shell that has taken a job of this name.
 #[must_use]
-pub fn findings_of(job: Job, shell: &HostShell) -> Findings<'_> {
-    Findings { job: Some(job), ..findings(&shell.examination().facts(), shell.sheet()) }
+pub fn findings(name: String, shell: &HostShell) -> Findings<'_> {
+    let examined = examined(&shell.examination().facts(), shell.sheet());
+    Findings { schema: SCHEMA, job: Job::of(name, shell), examined }
 }
 
 /// Writes anything as one line of JSON.
@@ -366,14 +319,10 @@ pub fn line(what: &impl Serialize, out: &mut impl Write) -> io::Result<()> {
     out.write_all(b"\n")
 }
 
-/// Writes the findings as one line of JSON.
+/// Writes the findings of a shell that has taken a job of this name as one line of JSON.
 ///
 /// # Errors
 /// That the output cannot be written.
-pub fn write<const ROWS: usize>(
-    facts: &Facts<'_>,
-    sheet: Option<&Sheet<ROWS>>,
-    out: &mut impl Write,
-) -> io::Result<()> {
-    line(&findings(facts, sheet), out)
+pub fn write(name: String, shell: &HostShell, out: &mut impl Write) -> io::Result<()> {
+    line(&findings(name, shell), out)
 }

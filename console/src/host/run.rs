@@ -35,7 +35,7 @@ pub fn run(asked: &Run) -> Result<Exit, Stop> {
     let found = if open { Exit::Findings } else { Exit::Done };
     let mut out = BufWriter::new(io::stdout().lock());
     let written = match asked.format {
-        Some(Format::Json) => json::write(&facts, sheet, &mut out),
+        Some(Format::Json) => json::write(asked.job.name(), desk.shell(), &mut out),
         Some(Format::Csv) => csv::write(&facts, sheet, &mut out),
         Some(Format::Text) | None => text(&desk, &mut out),
     };

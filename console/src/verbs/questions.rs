@@ -3,6 +3,7 @@
 use super::{Fields, Form, INDICATION, Key, Kind, Line, PROBE, Question, Verb, question};
 use crate::keys::{Build, Group};
 
+const OF_ONE: Key = Key::given("ID", Kind::Name, "the indication; all without it");
 const VERB: Key = Key::given("VERB", Kind::Verb, "the verb asked about");
 
 pub(super) const OF_PROBES: &[Verb] =
@@ -19,6 +20,11 @@ pub(super) const OF_VERDICTS: &[Verb] =
 
 pub(super) const OF_THE_WHOLE: &[Verb] = &[
     verb("findings", "what the examination says now", &[Form::new(findings, "findings")]),
+    verb(
+        "grounds",
+        "what an accept rests on: met, stated, not met, not asked",
+        &[about(&OF_ONE, grounds, "grounds 1")],
+    ),
     verb("list", "the entries with their numbers", &[Form::new(list, "list")]),
     verb("status", "what is set up and what is missing", &[Form::new(status, "status")]),
     verb("help", "the verbs, or the form of one", &[about(&VERB, help, "help reading")]),
@@ -54,6 +60,10 @@ fn rate(fields: &mut Fields<'_>) -> Option<Line> {
 
 fn findings(_: &mut Fields<'_>) -> Option<Line> {
     question(Question::Findings)
+}
+
+fn grounds(fields: &mut Fields<'_>) -> Option<Line> {
+    question(Question::Grounds(fields.name()))
 }
 
 fn list(_: &mut Fields<'_>) -> Option<Line> {

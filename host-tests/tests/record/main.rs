@@ -4,6 +4,7 @@ mod archive;
 mod export;
 mod frames;
 mod fuzzed;
+mod grounds_told;
 mod killed;
 mod pinned;
 mod recorder;

@@ -21,9 +21,8 @@ use serde::Serialize;
 use super::args::{Compare, Compared};
 use super::desk::{Desk, HostShell};
 use super::exit::{Exit, Stop};
-use super::export::Job;
 use super::feed::read_job;
-use super::json::{self, Indication};
+use super::json::{self, Indication, Job};
 use super::run::folder;
 use matching::matched;
 
@@ -206,6 +205,10 @@ fn cautions([first, second]: [&HostShell; 2], sides: &[Side<'_>; 2]) -> Vec<Stri
     let title = |shell: &HostShell| shell.sheet().map(|sheet| sheet.head().title.clone());
     if title(first) != title(second) {
         cautions.push("the two jobs are judged by different sheets".into());
+    }
+    let technique = |shell: &HostShell| shell.examination().facts().technique().clone();
+    if technique(first) != technique(second) {
+        cautions.push("the two jobs ask for different grounds before an accept".into());
     }
     for ((which, shell), side) in [("first", first), ("second", second)].into_iter().zip(sides) {
         let facts = shell.examination().facts();

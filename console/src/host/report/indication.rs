@@ -11,6 +11,7 @@ use halfskip::findings::VerdictFinding;
 use super::document::{Block, Cell, Section, Table};
 use super::drawn;
 use super::entries::named;
+use super::grounds;
 use super::known::{Known, UNKNOWN, figure, stand};
 use super::summary::length;
 use crate::host::json::{Indication, Reading};
@@ -35,6 +36,7 @@ fn section(known: &Known<'_>, found: &Indication<'_>) -> Section {
     let mut section = Section::new(&id, &format!("Indication {}: {}{class}", found.id, found.verdict));
     section.table(figures(known, found));
     section.table(rated(known, found));
+    section.table(grounds::table(found));
     section.table(readings(known, found));
     if let Some((_, joint)) = known.facts.common().joint.as_ref() {
         section.blocks.push(Block::Figure(drawn::section::beams(known, joint, found)));

@@ -11,7 +11,7 @@ use halfskip::side::{Face, Side};
 
 use super::document::{Cell, Figure};
 use crate::host::desk::HostShell;
-use crate::host::json::{self, Findings};
+use crate::host::json::{self, Examined};
 use crate::host::sheet::HOST_ROWS;
 use crate::page::{Lengths, Plus};
 
@@ -27,7 +27,7 @@ pub struct Known<'a> {
     /// The sheet in force.
     pub sheet: Option<&'a Sheet<HOST_ROWS>>,
     /// The figures that every output shows.
-    pub findings: Findings<'a>,
+    pub findings: Examined<'a>,
     /// Every entry: number, whether voided, entry.
     pub entries: Vec<(u32, bool, Entry)>,
     /// How lengths are written.
@@ -43,7 +43,7 @@ impl<'a> Known<'a> {
             shell,
             facts,
             sheet,
-            findings: json::findings(&facts, sheet),
+            findings: json::examined(&facts, sheet),
             entries: shell.examination().entries().collect(),
             lengths: Lengths(facts.common().units),
         }

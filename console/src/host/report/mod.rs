@@ -9,6 +9,7 @@ pub mod document;
 mod drawn;
 mod entries;
 mod fields;
+mod grounds;
 pub mod html;
 mod indication;
 mod joint;

@@ -7,6 +7,7 @@ use halfskip::criteria::LengthBy;
 use halfskip::findings::suspicion;
 
 use super::document::{Cell, Section, Table};
+use super::grounds;
 use super::known::Known;
 use crate::host::json::Indication;
 use crate::page::Plus;
@@ -32,6 +33,7 @@ pub fn section(known: &Known<'_>) -> Section {
         )),
     }
     section.table(table(known));
+    grounds::summary(known, &mut section);
     if known.findings.indications.is_empty() {
         section.paragraph("No indication is recorded. What was not covered is not known to be sound.");
     }
@@ -91,6 +93,7 @@ fn sheet(known: &Known<'_>) -> Table {
     let Some(sheet) = known.sheet else {
         table.row(["Acceptance sheet".into(), Cell::Missing("none is in force".into())]);
         table.row(["Length along the weld".into(), "half amplitude (6 dB drop)".into()]);
+        grounds::technique(known, &mut table);
         return table;
     };
     let head = sheet.head();
@@ -103,6 +106,7 @@ fn sheet(known: &Known<'_>) -> Table {
     table.row(["Its source".into(), head.source.as_str().into()]);
     table.row(["Checked against the source by".into(), checked]);
     table.row(["Length along the weld".into(), rule(head.length_by).into()]);
+    grounds::technique(known, &mut table);
     table
 }
 

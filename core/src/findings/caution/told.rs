@@ -38,7 +38,7 @@ impl fmt::Display for Told<'_> {
             Caution::TechniqueLeavesOut { grounds } => {
                 write!(
                     f,
-                    "the technique sheet does not ask for all that the built-in minimum does: {grounds}"
+                    "the technique sheet leaves out what the built-in minimum asks for before an accept: {grounds}"
                 )
             }
             Caution::Wide(wide) => self.wide(wide, f),

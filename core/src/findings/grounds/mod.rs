@@ -57,10 +57,11 @@ impl GroundState {
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Basis {
     numbers: [u32; 6],
+    more: bool,
 }
 
 impl Basis {
-    /// Adds an entry, in order and once; what finds no room is left out.
+    /// Adds an entry, in order and once; of what finds no room only that there is more is kept.
     fn add(&mut self, number: u32) {
         let mut carried = number;
         for held in &mut self.numbers {
@@ -71,6 +72,7 @@ impl Basis {
                 core::mem::swap(held, &mut carried);
             }
         }
+        self.more |= carried > 0;
     }
 
     fn with(mut self, number: u32) -> Self {
@@ -80,6 +82,13 @@ impl Basis {
 
     fn join(&mut self, other: &Self) {
         other.numbers.iter().for_each(|number| self.add(*number));
+        self.more |= other.more;
+    }
+
+    /// Whether it rests on more entries than are kept.
+    #[must_use]
+    pub const fn has_more(&self) -> bool {
+        self.more
     }
 
     /// The entries, in order.
@@ -222,9 +231,12 @@ mod tests {
     #[test]
     fn entries_are_kept_in_order_and_once() {
         let mut basis = Basis::default();
-        for number in [40, 22, 40, 7, 31, 50, 60, 70] {
+        for number in [40, 22, 40, 7, 31, 50, 60, 60] {
             basis.add(number);
         }
+        assert!(!basis.has_more(), "six have room");
+        basis.add(70);
+        assert!(basis.has_more());
         assert!(basis.iter().eq([7, 22, 31, 40, 50, 60]));
     }
 

@@ -11,26 +11,24 @@ impl Why {
     #[must_use]
     pub const fn remedy<'a>(&'a self, facts: &'a Facts<'a>) -> Option<impl fmt::Display + 'a> {
         match self {
-            Self::NoCheckAfter { .. }
-            | Self::NoCheckBefore { .. }
-            | Self::NoAngle { .. }
-            | Self::NoTransfer { .. }
-            | Self::NoReference { .. }
-            | Self::HolesMixed { .. }
-            | Self::BeyondOnePoint { .. }
-            | Self::NearField { .. }
-            | Self::PointsApart { .. }
-            | Self::AmplitudeOutside { .. }
-            | Self::LeftTheScreen { .. }
-            | Self::Apart { .. }
-            | Self::NotChecked { .. }
-            | Self::NoParentMetal
-            | Self::NoJoint
-            | Self::AngleStated { .. }
-            | Self::TransferStated { .. }
-            | Self::HolesNotNamed { .. }
-            | Self::CheckFailed { .. } => Some(Remedy { why: self, facts }),
-            _ => None,
+            Self::Checked(_)
+            | Self::ChecksLost
+            | Self::AngleMeasured
+            | Self::AngleAtUnknownTemperature { .. }
+            | Self::ReferenceMeasured
+            | Self::OneHole
+            | Self::TransferMeasured
+            | Self::Reached { .. }
+            | Self::OnWeld { .. }
+            | Self::Thickness
+            | Self::Together
+            | Self::Amplitude
+            | Self::Placed
+            | Self::Linear
+            | Self::ParentMetalStated
+            | Self::NoCoverage
+            | Self::NotAsked => None,
+            _ => Some(Remedy { why: self, facts }),
         }
     }
 }
@@ -47,8 +45,27 @@ impl fmt::Display for Remedy<'_> {
             Why::NoCheckAfter { probe, .. } => {
                 write!(f, "a good check of {}, with height and gain, after the last reading", name(probe))
             }
-            Why::NoCheckBefore { .. } => f.write_str("readings taken again after a good check"),
+            Why::NoCheckBefore { .. } => f.write_str("the readings taken again after a good check"),
             Why::CheckFailed { .. } => f.write_str("the readings taken again between good checks"),
+            Why::MadeAnew { .. } => {
+                f.write_str("the readings taken again between good checks on one calibration")
+            }
+            Why::ChecksApart { .. } => {
+                f.write_str("the readings taken again, with checks no farther apart than that")
+            }
+            Why::ChecksBackwards { before, after } => {
+                write!(f, "the times of entries {before} and {after} put right")
+            }
+            Why::AngleOff { .. } | Why::IndexOff { .. } => {
+                f.write_str("the hole peaked again; where that says the same, another probe")
+            }
+            Why::AngleNotAllowed { .. } | Why::FrequencyNotAllowed { .. } => {
+                f.write_str("the readings taken again with a probe that the technique has")
+            }
+            Why::Falls { from, to, .. } => {
+                write!(f, "the reference points of entries {from} and {to} measured again")
+            }
+            Why::OffTheLine { entry, .. } => write!(f, "the reference point of entry {entry} measured again"),
             Why::NoAngle { probe } | Why::AngleStated { probe, .. } => {
                 write!(f, "a side-drilled hole peaked with {} (angle)", name(probe))
             }
@@ -61,7 +78,11 @@ impl fmt::Display for Remedy<'_> {
             Why::NoReference { probe } | Why::HolesMixed { probe } | Why::HolesNotNamed { probe } => {
                 write!(f, "reference points of {} that all name one hole (dac hole=)", name(probe))
             }
-            Why::BeyondOnePoint { reading, .. }
+            Why::TransferBeyond { probe, .. } => {
+                write!(f, "the shots on block and part taken again with {} (transfer)", name(probe))
+            }
+            Why::CarriedOn { reading }
+            | Why::BeyondOnePoint { reading, .. }
             | Why::NearField { reading, .. }
             | Why::PointsApart { reading, .. } => {
                 write!(f, "a reference point near the path of reading {reading}")
@@ -76,6 +97,27 @@ impl fmt::Display for Remedy<'_> {
             Why::Apart { reading, .. } => {
                 write!(f, "a name of its own for reading {reading}, or the readings between")
             }
+            Why::SideNotReached { reading } => {
+                write!(f, "the side of reading {reading}, or the reach of the joint, put right")
+            }
+            Why::InTheWay { reading, .. } => write!(f, "the stand-off of reading {reading} put right"),
+            Why::OffWeld { reading, .. } => {
+                write!(f, "reading {reading} put right, or taken out where it is no echo of this weld")
+            }
+            Why::OtherThickness { reading, .. } => {
+                write!(f, "the thickness of reading {reading}, or of the joint, put right")
+            }
+            Why::Implausible { reading, .. } => {
+                write!(f, "height and gain of reading {reading} put right")
+            }
+            Why::NoReading => f.write_str("a reading of it, by a probe in force"),
+            Why::NoLevel => f.write_str("a reading that has a level"),
+            Why::NoPlace => f.write_str("a peaked reading that has a place"),
+            Why::NotLinear => f.write_str("the instrument put right, then everything measured again"),
+            Why::Covered { share, asked, scanned: false } if share < asked => {
+                f.write_str("a probe, a side or a face that the rest can be crossed from")
+            }
+            Why::Covered { .. } => f.write_str("movements recorded that cross the rest"),
             Why::NotChecked { .. } => f.write_str("checks of screen and gain control (linearity)"),
             Why::NoParentMetal => f.write_str("what the scan of the parent metal found (detail lamination)"),
             Why::NoJoint => f.write_str("the joint"),

@@ -59,7 +59,7 @@ impl Why {
                 | Self::CarriedOn { .. }
                 | Self::TransferStated { .. }
                 | Self::ParentMetalStated
-        ) || matches!(self, Self::Covered { share, asked, scanned: false } if share.get() >= asked.get())
+        )
     }
 }
 
@@ -357,11 +357,17 @@ impl Reason<'_> {
             Why::NotLinear => f.write_str("a linearity check was out of its window"),
             Why::ParentMetalStated => f.write_str("the parent metal is described in words (detail lamination)"),
             Why::NoParentMetal => f.write_str("nothing is recorded of the parent metal"),
-            Why::Covered { share, asked, scanned } => write!(
+            Why::Covered { share, asked, scanned: true } => write!(
                 f,
-                "{} % of weld and heat-affected zone {}; {} % are asked",
+                "{} % of weld and heat-affected zone was crossed by the recorded scans; {} % are asked",
                 Fixed(share.get(), 1),
-                if scanned { "was crossed by the recorded scans" } else { "can be crossed by the probes, by calculation" },
+                fixed(asked.get())
+            ),
+            Why::Covered { share, asked, .. } => write!(
+                f,
+                "{} % of weld and heat-affected zone can be crossed by the probes, by calculation; {} % are asked of the \
+                 recorded scans",
+                Fixed(share.get(), 1),
                 fixed(asked.get())
             ),
             Why::NoCoverage => f.write_str("no coverage can be worked out"),

@@ -1,11 +1,15 @@
 //! What every page has, whatever the job.
 
 use std::collections::BTreeSet;
+use std::fs;
+use std::path::Path;
 
+use halfskip::technique::Ground;
 use halfskip_console::host::drawing::face::width;
 use halfskip_console::host::drawing::{Align, Ink, Mark, Words};
 use halfskip_console::host::report;
 use halfskip_console::host::report::document::Block;
+use halfskip_host_tests::sound::{SHEET, SOUND};
 
 use super::pages::{HOLES, ODD, desk, jobs, page, parsed, roomy, text};
 
@@ -189,5 +193,44 @@ fn a_linearity_check_that_judged_some_of_its_pairs_says_how_many() {
             .filter(|cell| cell.starts_with("Linearity of the screen"))
             .collect();
         assert_eq!(cells, ["Linearity of the screen, 1 of 2 steps judged", "Linearity of the screen"]);
+    });
+}
+
+#[test]
+fn the_first_section_names_the_technique_and_what_each_indication_lacks() {
+    roomy(|| {
+        let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("report-grounds");
+        fs::create_dir_all(&folder).unwrap();
+        let technique =
+            "title = 'Short (INVENTED)'\nsource = 'no document'\nasks = ['angle', 'transfer', 'linearity']\n";
+        fs::write(folder.join("it"), SHEET).unwrap();
+        fs::write(folder.join("short"), technique).unwrap();
+        let section = |job: &str, id: &str| {
+            let page = page(&desk(job, Some(&folder.join("a.job"))));
+            let page = parsed(&page);
+            let found = page.descendants().find(|node| node.attribute("id") == Some(id)).unwrap();
+            text(found).split_whitespace().collect::<Vec<_>>().join(" ")
+        };
+        let sound = section(SOUND, "found");
+        assert!(sound.contains("built-in minimum") && !sound.contains("want of a ground"), "{sound}");
+        let lacks =
+            SOUND.lines().filter(|line| !line.starts_with("transfer") && !line.starts_with("linearity"));
+        let lacks =
+            lacks.collect::<Vec<_>>().join("\n").replace("criteria it", "criteria it\ntechnique short");
+        let found = section(&lacks, "found");
+        for told in [
+            "leaves out what the built-in minimum asks for before an accept: range-check, ",
+            "Not passed on for want of a ground",
+            "transfer, linearity",
+            "Short (INVENTED)",
+            "nobody: not checked against its source",
+        ] {
+            assert!(found.contains(told), "{told}: {found}");
+        }
+        let indication = section(&lacks, "indication-1");
+        for ground in Ground::ALL {
+            assert!(indication.contains(ground.name()), "{ground}: {indication}");
+        }
+        assert!(indication.contains("no transfer correction of p60 is recorded"), "{indication}");
     });
 }

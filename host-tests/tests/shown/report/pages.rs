@@ -72,7 +72,7 @@ pub fn page(desk: &Desk) -> String {
 
 pub fn json(desk: &Desk) -> serde_json::Value {
     let mut out = Vec::new();
-    json::write(&desk.shell().examination().facts(), desk.shell().sheet(), &mut out).unwrap();
+    json::write("page".to_string(), desk.shell(), &mut out).unwrap();
     serde_json::from_slice(&out).unwrap()
 }
 

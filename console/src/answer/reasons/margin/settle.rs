@@ -6,7 +6,8 @@ use halfskip::criteria::{Because, Depth, Facts as Asked, Length, Measured, Need,
 use halfskip::curve::CurveError;
 use halfskip::examination::{Facts, Pooled};
 use halfskip::findings::{
-    Blocked, Suspicion, Undetermined, VerdictFinding, evaluate, point, point_views, strongest,
+    Blocked, GroundState, Suspicion, Undetermined, VerdictFinding, evaluate, grounds, point, point_views,
+    strongest,
 };
 
 use crate::answer::Known;
@@ -163,8 +164,37 @@ fn unblock<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
                  it belongs under another indication"
             ),
         ),
+        Blocked::NotMet { verdict, indication: lacking, neighbour, .. } => {
+            page.item("the sheet says", format_args!("{}", verdict.word()))?;
+            unmet(known, indication, page)?;
+            if neighbour {
+                page.item("its neighbour", format_args!("indication {}", known.name(lacking)))?;
+                unmet(known, lacking, page)?;
+            }
+            Ok(())
+        }
         _ => Ok(()),
     }
+}
+
+/// The grounds of an indication that are not met, each with what would meet it.
+#[inline(never)]
+fn unmet<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
+    indication: u8,
+    page: &mut Page<'_>,
+) -> fmt::Result {
+    let facts = &known.facts;
+    for found in grounds(facts, known.measure(), indication) {
+        if found.state != GroundState::NotMet {
+            continue;
+        }
+        page.item("not met", format_args!("{}: {}", found.ground, found.says(facts)))?;
+        if let Some(remedy) = found.why.remedy(facts) {
+            page.item("to meet it", format_args!("{remedy}"))?;
+        }
+    }
+    Ok(())
 }
 
 /// What gives a reading the place or level that it lacks.

@@ -21,11 +21,13 @@ pub(super) enum Source {
     Rating,
     /// The sheet in force.
     Sheet,
+    /// The technique sheet in force.
+    Technique,
 }
 
-use Source::{Geometry, Gum, Practice, Rating, Sensitivity, Sheet, Welds};
+use Source::{Geometry, Gum, Practice, Rating, Sensitivity, Sheet, Technique, Welds};
 
-const SOURCES: [(Source, &str, &str); 7] = [
+const SOURCES: [(Source, &str, &str); 8] = [
     (Welds, "R1", "ISO 17640, ultrasonic testing of welds"),
     (Sensitivity, "R2", "ISO 16811, sensitivity and range setting"),
     (Gum, "R3", "JCGM 100:2008 (GUM), propagation of uncertainty"),
@@ -33,6 +35,7 @@ const SOURCES: [(Source, &str, &str); 7] = [
     (Practice, "R7", "common practice, no source"),
     (Rating, "R9", "AWS D1.1, d = a - b - c (its structure only)"),
     (Sheet, "S", "the sheet in force"),
+    (Technique, "T", "the technique sheet in force"),
 ];
 
 impl Source {

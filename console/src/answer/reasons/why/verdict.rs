@@ -4,12 +4,14 @@ use core::fmt;
 
 use halfskip::criteria::{self, Decision, Measure, Sheet};
 use halfskip::decimal::{Fixed, fixed};
-use halfskip::findings::{VerdictFinding, evaluate};
+use halfskip::findings::{Blocked, GroundState, VerdictFinding, evaluate, grounds};
 use halfskip::rating::{PathUnit, Rounding, Weighted};
+use halfskip::technique::Technique;
 
 use super::steps::{Source, Steps};
 use crate::answer::Known;
 use crate::answer::findings::sheet;
+use crate::answer::grounds::{Told, asked};
 use crate::answer::indication::{Because, Word};
 use crate::page::Plus;
 
@@ -38,7 +40,52 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
             decided(sheet, &group.decision, steps)?;
         }
     }
+    if let Some(found) = found.as_ref().filter(|found| asked(found)) {
+        passed_on(known, indication, found, steps)?;
+    }
     steps.given("so", format_args!("{}: {}", Word(found.as_ref()), Because(&known.facts, found.as_ref())))
+}
+
+/// The grounds that a good word of the sheet needs: those of the indication, or of the neighbour that lacks one.
+#[inline(never)]
+fn passed_on<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
+    indication: u8,
+    found: &VerdictFinding,
+    steps: &mut Steps<'_, '_>,
+) -> fmt::Result {
+    let technique = known.facts.technique();
+    let source = if technique.is_minimum() { Source::Practice } else { Source::Technique };
+    steps.step(
+        "needs",
+        format_args!("the grounds that an accept or a record rests on, as the {} asks", Asking(technique)),
+        source,
+    )?;
+    let indication = match found.blocked {
+        Some(Blocked::NotMet { indication: neighbour, neighbour: true, .. }) => {
+            let name = known.name(neighbour);
+            steps.given("of", format_args!("indication {name}, which may count as one with it:"))?;
+            neighbour
+        }
+        _ => indication,
+    };
+    let asked = grounds(&known.facts, known.measure(), indication);
+    for found in asked.filter(|found| found.state != GroundState::NotAsked) {
+        steps.given("ground", format_args!("{}, {}", found.ground, Told(&known.facts, &found)))?;
+    }
+    Ok(())
+}
+
+/// "built-in minimum", or the sheet with its title.
+struct Asking<'a>(&'a Technique);
+
+impl fmt::Display for Asking<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if !self.0.is_minimum() {
+            f.write_str("technique sheet ")?;
+        }
+        f.write_str(self.0.title())
+    }
 }
 
 /// a, b, c and d.
