@@ -52,7 +52,7 @@ type Roomy = Shell<OneSheet<DEFAULT_ROWS>, 4, 128, 2_048>;
 fn examined(sheet: &str, lines: &[Vec<String>]) -> Box<Roomy> {
     let sheet: Sheet<DEFAULT_ROWS> = sheet::read(sheet).unwrap();
     // The one hole that a rating is of, or two points about the path of the readings.
-    let reference: &[&str] = match sheet.measure {
+    let reference: &[&str] = match sheet.head().measure {
         Measure::Weighted(_) => &["dac p path=50 height=80 gain=40"],
         Measure::Level => &["dac p path=15 height=80 gain=40", "dac p path=50 height=80 gain=40"],
     };
