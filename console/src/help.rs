@@ -145,8 +145,8 @@ fn tell(out: &mut dyn Write, form: &Form, rule: Rule) -> Result {
         Rule::AnyOf(_) => writeln!(out, "    at least one of them"),
         Rule::Needs(bits, others) => writeln!(out, "    {} only beside {}", form.set(bits), form.set(others)),
         Rule::Alone(bits) => {
-            let alone = if bits.count_ones() == 1 { "stands alone," } else { "stand" };
-            writeln!(out, "    {} {alone} in place of all other keys", form.set(bits))
+            let alone = if bits.count_ones() == 1 { "stands alone, in" } else { "take the" };
+            writeln!(out, "    {} {alone} place of all other keys", form.set(bits))
         }
     }
 }

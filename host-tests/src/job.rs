@@ -1,8 +1,12 @@
 //! A job's lines taken as the shell takes them, for checks of what they amount to.
 
+use halfskip::criteria::Sheet;
 use halfskip_console::host::sheet;
 use halfskip_console::sheets::{NoSheets, OneSheet};
 use halfskip_console::shell::{Outcome, Shell};
+
+/// No sheet is in force.
+pub const NO_SHEET: Option<&Sheet<1>> = None;
 
 /// A shell at the capacities of a device.
 pub type Job = Box<Shell<NoSheets>>;

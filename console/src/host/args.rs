@@ -1,23 +1,23 @@
-//! The arguments of the program.
+//! The arguments of the program: what is written here is read by, explained by, completed by and printed as a manual from.
 
-use std::ffi::{OsStr, OsString};
+use std::ffi::OsString;
 use std::format;
 use std::path::PathBuf;
 use std::string::{String, ToString};
 use std::vec::Vec;
 
-mod link;
+use clap::builder::{OsStringValueParser, TypedValueParser};
+use clap::error::ErrorKind;
+use clap::{Args, FromArgMatches, Parser, Subcommand, ValueEnum};
+use clap_complete::Shell;
+
 mod record;
-mod run;
-pub mod usage;
+mod refusal;
 
-pub use record::{Check, Compare, Import, Report};
+pub use record::{Check, Compare, Compared, Import, Report};
 
-use lexopt::prelude::{Long, Value};
-
-use super::manual::completions::Completed;
-use crate::nearest::nearest;
-use usage::{VERBS, find};
+use super::manual;
+use super::names::shown;
 
 /// What every user is told.
 pub const CAUTION: &str = "\
@@ -28,70 +28,172 @@ certified personnel working to an approved written procedure under the governing
 /// What `--version` says.
 pub const VERSION: &str = concat!("halfskip ", env!("CARGO_PKG_VERSION"), "\n");
 
-/// What the program is asked to do.
-#[derive(Clone, PartialEq, Eq, Debug)]
-pub enum Command {
-    /// Lines from the keyboard or a pipe, kept in a job file when one is named.
-    Interactive {
-        /// The job file.
-        job: Option<PathBuf>,
-        /// Its lines are sealed.
-        sealed: bool,
-    },
-    /// A job file, evaluated.
+/// What angle-beam ultrasonic readings of a weld amount to
+///
+/// A job is a list of facts, one a line, in words of the trade: joint, probes, calibration, readings. What they amount to is
+/// computed whenever it is asked for: where an indication lies, how strong, how long and how high it is, and what the
+/// acceptance sheet in force makes of it, each with its uncertainty. Nothing is edited; a void line takes an earlier one out.
+///
+/// Without a verb it takes facts and questions line by line. There, help lists what a line can say, and help VERB one of them.
+#[derive(Clone, PartialEq, Debug, Parser)]
+#[command(
+    name = "halfskip",
+    version,
+    args_conflicts_with_subcommands = true,
+    args_override_self = true,
+    disable_help_subcommand = true,
+    subcommand_value_name = "VERB",
+    subcommand_help_heading = "Verbs",
+    term_width = 110,
+    after_help = manual::STATUS,
+    after_long_help = manual::behind()
+)]
+pub struct Arguments {
+    /// Keep each accepted fact in FILE, on disk before the next line is asked for
+    #[arg(long, value_name = "FILE", value_parser = OsStringValueParser::new().try_map(kept))]
+    pub job: Option<PathBuf>,
+    /// Give each line kept a running digest; a job that is sealed stays so
+    #[arg(long, requires = "job")]
+    pub sealed: bool,
+    /// What to do with a job.
+    #[command(subcommand)]
+    pub verb: Option<Verb>,
+}
+
+/// What the program does with a job.
+#[derive(Clone, PartialEq, Debug, Subcommand)]
+pub enum Verb {
+    /// Evaluate a job file
+    ///
+    /// Every bad line of a job is named, and a job with one is not evaluated. Questions in it are passed over. To
+    /// --strict a job without a sheet or without a reading in force is undetermined, however well calibrated.
+    #[command(after_help = "\
+Examples:
+  halfskip run weld.job                 the findings, for a person
+  halfskip run --format json weld.job   the same for another program")]
     Run(Run),
-    /// The scan plan for the joint and the probes of a job.
-    Plan(Source),
-    /// The report of a job.
+    /// Scan plan for joint and probes of a job, its section and coverage
+    ///
+    /// It needs no reading: it can be asked before the probe touches steel.
+    Plan {
+        /// Job file; - is standard input
+        job: Source,
+    },
+    /// Record of a job, drawn
+    ///
+    /// What a report has to hold and nobody recorded is shown as missing. The same job gives the same bytes. A report that was
+    /// there before is kept until the new one is whole; a file that is no report of this program is not written over.
+    #[command(after_help = "\
+Example:
+  halfskip report weld.job --html weld.html --pdf weld.pdf")]
     Report(Report),
-    /// Readings of a table.
+    /// Readings of a CSV table as lines
+    ///
+    /// The first line names the columns by the keys of a reading, with the unit of its numbers: x [mm], gain [dB]. Cells are
+    /// parted by comma, semicolon or tab; an empty cell leaves its key out.
+    #[command(after_help = "\
+Example:
+  halfskip import log.csv --job weld.job --dry-run   see what would be recorded")]
     Import(Import),
-    /// The findings of many jobs.
-    Export(Vec<PathBuf>),
-    /// Two examinations of one weld.
+    /// Findings of many jobs, one line of JSON a job
+    ///
+    /// A job that is bad is named and passed over; the exit status is then 2.
+    #[command(after_help = "\
+Example:
+  halfskip export *.job > archive.jsonl   what a data engine reads")]
+    Export {
+        /// Job files
+        #[arg(value_name = "JOB", required = true)]
+        jobs: Vec<PathBuf>,
+    },
+    /// Two examinations of one weld, indication by indication
+    ///
+    /// A difference is given in units of its expanded uncertainty U; above 1 U the uncertainties do not explain it. An
+    /// indication that only one examination has is no proof of change: the other may not have looked there.
+    #[command(after_help = "\
+Example:
+  halfskip compare before.job after.job   before and after a repair, or two examiners")]
     Compare(Compare),
-    /// The seals of a job.
+    /// Whether the running digests of a sealed job fit its lines
+    ///
+    /// Exit status 1 says that a line does not fit, that no line is sealed, or that the digest is another. There is no secret in
+    /// a seal: compare the last digest with one kept elsewhere, such as on a signed report.
+    #[command(after_help = "\
+Example:
+  halfskip check weld.job   names the first entry that does not fit")]
     Check(Check),
-    /// The layout of the findings.
+    /// Layout of the findings as JSON Schema
     Schema,
-    /// The console of a device.
+    /// Terminal to the console of a device; Ctrl-] ends
+    #[command(after_help = "\
+Example:
+  halfskip serial /dev/ttyACM0 --record weld.job   talk, and keep what was recorded")]
     Serial {
-        /// Where it is.
+        /// Where the device is
         port: PathBuf,
-        /// The job file that keeps its facts.
+        /// Keep the facts of the device in FILE
+        #[arg(long, value_name = "FILE")]
         record: Option<PathBuf>,
     },
-    /// Frames of a file or a port, as job lines.
-    Ingest(Source),
-    /// A job for a device.
+    /// Frames of a file or a port as job lines
+    #[command(after_help = "\
+Example:
+  halfskip ingest weld.bin > weld.job   a job from a device's frames")]
+    Ingest {
+        /// File of frames, or port; - is standard input
+        source: Source,
+    },
+    /// Job sent to a device, fact by fact
+    #[command(after_help = "\
+Example:
+  halfskip send weld.job /dev/ttyACM0   what the desk knows, on the device")]
     Send {
-        /// Where the job comes from.
+        /// Job file; - is standard input
         job: Source,
-        /// Where the device is.
+        /// Where the device is
         port: PathBuf,
     },
-    /// Say what the arguments are, of all verbs or of one.
-    Help(Option<&'static str>),
-    /// Walk through an invented examination.
+    /// Invented examination, typed and answered step by step
+    ///
+    /// In a pipe it runs through without a stop. Nothing is kept.
     Tour,
-    /// Write what lets a shell complete them.
-    Completions(Completed),
-    /// Write the manual page.
+    /// What lets a shell complete these words
+    #[command(after_help = "\
+Example:
+  halfskip completions bash > halfskip.bash   to be sourced by the shell")]
+    Completions {
+        /// Which shell
+        shell: Shell,
+    },
+    /// This as a manual page
+    #[command(after_help = "\
+Example:
+  halfskip manual | man -l -   read it")]
     Manual,
-    /// Say which version this is.
-    Version,
+    /// More of one verb, of the program or of a line
+    #[command(after_help = "\
+Examples:
+  halfskip help report    its options
+  halfskip help reading   the keys of a line")]
+    Help {
+        /// The verb
+        verb: Option<String>,
+    },
 }
 
 /// A job file and how to evaluate it.
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Eq, Debug, Args)]
 pub struct Run {
-    /// Where the job comes from.
+    /// Job file; - is standard input
     pub job: Source,
-    /// How the findings are written.
-    pub format: Format,
-    /// An undetermined verdict counts as a finding.
+    /// How the findings are written; text without it
+    #[arg(long, value_enum)]
+    pub format: Option<Format>,
+    /// Exit status 1 when anything is rejected, out of tolerance or undetermined
+    #[arg(long, conflicts_with = "stream")]
     pub strict: bool,
-    /// Readings are answered as they come and not kept.
+    /// One line of JSON a reading as it comes; keeps none, any length
+    #[arg(long)]
     pub stream: bool,
 }
 
@@ -104,19 +206,25 @@ pub enum Source {
     File(PathBuf),
 }
 
+impl From<OsString> for Source {
+    fn from(path: OsString) -> Self {
+        if path == "-" { Self::Standard } else { Self::File(path.into()) }
+    }
+}
+
 impl Source {
     /// Its name in messages.
     #[must_use]
     pub fn name(&self) -> String {
         match self {
             Self::Standard => "stdin".to_string(),
-            Self::File(path) => path.display().to_string(),
+            Self::File(path) => shown(path),
         }
     }
 }
 
 /// How findings are written.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[derive(Clone, Copy, PartialEq, Eq, Debug, ValueEnum)]
 pub enum Format {
     /// For a person.
     Text,
@@ -126,105 +234,91 @@ pub enum Format {
     Csv,
 }
 
+/// A file that facts can be kept in.
+fn kept(path: OsString) -> Result<PathBuf, &'static str> {
+    if path.is_empty() || path == "-" {
+        Err("a file is needed to keep the facts in")
+    } else {
+        Ok(path.into())
+    }
+}
+
+/// Arguments that ask for nothing to be done.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum Unread {
+    /// A text was asked for: the help or the version.
+    Asked(String),
+    /// They are wrong, for this reason.
+    Wrong(String),
+}
+
 /// Reads the arguments behind the program's name.
 ///
 /// # Errors
-/// One line that says what was wrong.
+/// [`Unread`]: help or version were asked for, or one line that says what was wrong.
 ///
 /// ```
-/// use halfskip_console::host::args::{Command, parse};
-/// assert_eq!(parse(["--version"]), Ok(Command::Version));
-/// assert!(parse(["walk"]).is_err());
+/// use halfskip_console::host::args::{Unread, VERSION, parse};
+/// assert_eq!(parse(["--version"]), Err(Unread::Asked(VERSION.into())));
+/// assert!(matches!(parse(["walk"]), Err(Unread::Wrong(_))));
 /// ```
-pub fn parse<I>(arguments: I) -> Result<Command, String>
+pub fn parse<I>(arguments: I) -> Result<Arguments, Unread>
 where
     I: IntoIterator,
     I::Item: Into<OsString>,
 {
-    let mut parser = lexopt::Parser::from_args(arguments);
-    let (mut job, mut sealed) = (None, false);
-    while let Some(argument) = parser.next().map_err(wrong)? {
-        match argument {
-            Long("help") => return alone(&mut parser, Command::Help(None)),
-            Long("version") => return alone(&mut parser, Command::Version),
-            Long("job") => {
-                let path = parser.value().map_err(wrong)?;
-                if path.is_empty() || path == "-" {
-                    return Err("--job needs a file to keep the facts in".to_string());
-                }
-                job = Some(PathBuf::from(path));
-            }
-            Long("sealed") => sealed = true,
-            Value(word) => {
-                let shown = word.display();
-                let Some(verb) = word.to_str().and_then(find) else {
-                    return Err(unknown("command", &word, VERBS.iter().map(|verb| verb.word)));
-                };
-                if job.is_some() || sealed {
-                    return Err(format!(
-                        "--job and --sealed belong to the interactive program; {shown} takes the file itself"
-                    ));
-                }
-                return match (verb.read)(&mut parser)? {
-                    Command::Help(None) if verb.word != "help" => Ok(Command::Help(Some(verb.word))),
-                    command => Ok(command),
-                };
-            }
-            other => return Err(wrong(other.unexpected())),
+    let words = [OsString::from("halfskip")].into_iter().chain(arguments.into_iter().map(Into::into));
+    let read = manual::command().try_get_matches_from(words);
+    let read = read.and_then(|matches| Arguments::from_arg_matches(&matches)).map_err(|error| match error
+        .kind()
+    {
+        ErrorKind::DisplayHelp | ErrorKind::DisplayVersion => Unread::Asked(error.to_string()),
+        _ => Unread::Wrong(refusal::told(&error)),
+    })?;
+    match &read.verb {
+        Some(Verb::Run(Run { stream: true, format: Some(Format::Text | Format::Csv), .. })) => {
+            Err(Unread::Wrong("--stream writes JSON lines only".to_string()))
         }
+        Some(Verb::Compare(Compare { first: Source::Standard, second: Source::Standard, .. })) => {
+            Err(Unread::Wrong("standard input can be one of the two jobs only".to_string()))
+        }
+        _ => Ok(read),
     }
-    if sealed && job.is_none() {
-        return Err("--sealed needs --job FILE: only what is kept is sealed".to_string());
-    }
-    Ok(Command::Interactive { job, sealed })
-}
-
-/// A file, or standard input.
-fn source(path: &OsStr) -> Source {
-    if path == "-" { Source::Standard } else { Source::File(path.into()) }
-}
-
-/// An option that takes no value.
-fn alone(parser: &mut lexopt::Parser, command: Command) -> Result<Command, String> {
-    match parser.optional_value() {
-        Some(_) => Err("--help and --version take no value".to_string()),
-        None => Ok(command),
-    }
-}
-
-/// That a word is not known, and the nearest one that is.
-fn unknown<'k>(what: &str, word: &OsStr, known: impl Iterator<Item = &'k str> + Clone) -> String {
-    let near = word.to_str().and_then(|word| nearest(word, known));
-    let near = near.map_or("see halfskip --help".to_string(), |near| format!("did you mean {near}?"));
-    format!("unknown {what} '{}'; {near}", word.display())
-}
-
-fn wrong(error: lexopt::Error) -> String {
-    format!("{error}; see halfskip --help")
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
 
-    fn job_of(path: &str, format: Format, strict: bool, stream: bool) -> Result<Command, String> {
-        let job = if path == "-" { Source::Standard } else { Source::File(path.into()) };
-        Ok(Command::Run(Run { job, format, strict, stream }))
+    fn run(job: &str, format: Option<Format>, strict: bool, stream: bool) -> Result<Arguments, Unread> {
+        let verb = Some(Verb::Run(Run { job: OsString::from(job).into(), format, strict, stream }));
+        Ok(Arguments { job: None, sealed: false, verb })
+    }
+
+    #[test]
+    fn the_arguments_fit_together() {
+        manual::command().debug_assert();
     }
 
     #[test]
     fn options_stand_before_or_behind_the_job() {
-        assert_eq!(parse(["run", "a.job"]), job_of("a.job", Format::Text, false, false));
-        assert_eq!(parse(["run", "--format=json", "-"]), job_of("-", Format::Json, false, false));
+        assert_eq!(parse(["run", "a.job"]), run("a.job", None, false, false));
+        assert_eq!(parse(["run", "--format=json", "-"]), run("-", Some(Format::Json), false, false));
         assert_eq!(
             parse(["run", "a.job", "--strict", "--format", "csv"]),
-            job_of("a.job", Format::Csv, true, false)
+            run("a.job", Some(Format::Csv), true, false)
         );
-        assert_eq!(parse(["run", "--stream", "--", "--odd"]), job_of("--odd", Format::Json, false, true));
-        let job = Some("b.job".into());
-        assert_eq!(parse(["--job", "b.job"]), Ok(Command::Interactive { job: job.clone(), sealed: false }));
-        assert_eq!(parse(["--sealed", "--job=b.job"]), Ok(Command::Interactive { job, sealed: true }));
-        assert_eq!(parse([""; 0]), Ok(Command::Interactive { job: None, sealed: false }));
+        assert_eq!(parse(["run", "--stream", "--", "--odd"]), run("--odd", None, false, true));
+        let session =
+            |job: Option<&str>, sealed| Ok(Arguments { job: job.map(Into::into), sealed, verb: None });
+        assert_eq!(parse(["--job", "b.job"]), session(Some("b.job"), false));
+        assert_eq!(parse(["--sealed", "--job=b.job"]), session(Some("b.job"), true));
+        assert_eq!(parse([""; 0]), session(None, false));
+        let compared = parse(["compare", "a", "--shift", "-3", "b"]);
+        assert!(matches!(
+            compared,
+            Ok(Arguments { verb: Some(Verb::Compare(Compare { shift: -3.0, .. })), .. })
+        ));
     }
 
     #[test]
@@ -246,14 +340,24 @@ mod tests {
             &["--version=2"],
             &["--sealed"],
             &["--sealed", "run", "a"],
-            &["help", "walk"],
             &["help", "run", "plan"],
             &["completions"],
             &["completions", "csh"],
             &["manual", "run"],
+            &["report", "a"],
+            &["report", "a", "--html", "b", "--paper", "a4"],
+            &["import", "--dry-run", "a"],
+            &["compare", "a"],
+            &["compare", "-", "-"],
+            &["compare", "a", "b", "--within", "-1"],
+            &["check", "a", "--digest", "12"],
+            &["export"],
+            &["send", "a"],
         ] {
-            let said = parse(arguments).unwrap_err();
-            assert!(!said.is_empty() && !said.contains('\n'), "{said}");
+            match parse(arguments) {
+                Err(Unread::Wrong(said)) => assert!(!said.is_empty() && !said.contains('\n'), "{said}"),
+                other => panic!("{arguments:?}: {other:?}"),
+            }
         }
     }
 }

@@ -5,7 +5,7 @@ use std::io::{self, Write};
 use std::string::{String, ToString};
 
 use super::args::Check;
-use super::exit::{Exit, Stop, reason};
+use super::exit::{Exit, Stop, answered, reason};
 use super::feed::open;
 use super::lines::LineReader;
 use super::seal::{Seals, split};
@@ -42,10 +42,10 @@ pub fn run(asked: &Check) -> Result<Exit, Stop> {
         Some(false) => "that is NOT the digest expected\n",
         None => "hold it against one kept elsewhere: a job rewritten as a whole can be sealed anew\n",
     };
-    let mut out = io::stdout().lock();
-    out.write_all(text.as_bytes()).and_then(|()| out.flush()).map_err(|error| Stop::writing(&error))?;
     let fits = seals.misfit.is_none() && expected.unwrap_or(seals.sealed > 0);
-    Ok(if fits { Exit::Done } else { Exit::Findings })
+    let mut out = io::stdout().lock();
+    let written = out.write_all(text.as_bytes()).and_then(|()| out.flush());
+    answered(written, if fits { Exit::Done } else { Exit::Findings })
 }
 
 fn found(asked: &Check) -> Result<Found, Stop> {
@@ -86,6 +86,13 @@ impl<L: Lines> Lines for Watched<'_, L> {
             self.seals.take(text);
         }
         self.lines.line(line, answer)
+    }
+
+    fn fact(&mut self, line: &[u8], answer: &mut dyn core::fmt::Write) -> Outcome {
+        if let Ok(text) = str::from_utf8(line) {
+            self.seals.take(text);
+        }
+        self.lines.fact(line, answer)
     }
 
     fn clear(&mut self) {

@@ -1,7 +1,7 @@
 //! The shell on a desk: room for a long day's readings, sheets read from files beside the job.
 
 use std::boxed::Box;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashMap};
 use std::format;
 use std::fs::{self, File};
 use std::io::Read;
@@ -15,12 +15,16 @@ use halfskip::technique::Technique;
 use sha2::{Digest, Sha256};
 
 use super::exit::reason;
+use super::names::shown;
 use super::sheet::{self, HOST_ROWS, SheetFileError};
 use super::technique;
 use super::terminal::shows_utf8;
 use super::{Lines, Outcome};
+use crate::keys::Group;
+use crate::parse::{self, Line};
 use crate::sheets::Sheets;
 use crate::shell::{self, Shell};
+use crate::verbs;
 
 /// Samples of one sweep along the weld.
 pub const SERIES: usize = 65_536;
@@ -30,12 +34,40 @@ const READINGS: usize = 131_072;
 /// as many as an instrument shows them), 1 MiB for all other entries, each reading linked to the next of its indication.
 pub type HostShell = Shell<SheetFiles, 16, 256, READINGS, 1_048_576, SERIES, HOST_ROWS, READINGS>;
 
+/// Files taken apart before, with their texts: a file is read again by every line that names it, and taken apart when it changed.
+#[derive(Clone, Debug)]
+struct Known<T>(HashMap<PathBuf, (String, Box<T>)>);
+
+/// How many of them are kept: a number of ours, more than the sheets of any job.
+const KEPT: usize = 8;
+
+impl<T: Clone> Known<T> {
+    fn taken_apart(
+        &mut self,
+        path: PathBuf,
+        text: String,
+        read: impl Fn(&str) -> Result<T, SheetFileError>,
+    ) -> Result<T, SheetFileError> {
+        if let Some((_, known)) = self.0.get(&path).filter(|(before, _)| *before == text) {
+            return Ok((**known).clone());
+        }
+        let found = read(&text)?;
+        if self.0.len() == KEPT {
+            self.0.clear();
+        }
+        self.0.insert(path, (text, Box::new(found.clone())));
+        Ok(found)
+    }
+}
+
 /// Sheets as TOML files; a relative name is looked for in one folder.
 #[derive(Clone, Debug)]
 pub struct SheetFiles {
     folder: PathBuf,
     /// One that is no file: its name and its text.
     held: Option<(&'static str, &'static str)>,
+    sheets: Known<Sheet<HOST_ROWS>>,
+    techniques: Known<Technique>,
     /// SHA-256 (FIPS 180-4) of each that was read, by its name.
     digests: BTreeMap<String, String>,
 }
@@ -44,8 +76,9 @@ impl SheetFiles {
     /// Names count from the folder of `job`, or from the current one without a job file.
     #[must_use]
     pub fn beside(job: Option<&Path>) -> Self {
-        let folder = job.and_then(Path::parent).unwrap_or(Path::new(""));
-        Self { folder: folder.to_path_buf(), held: None, digests: BTreeMap::new() }
+        let folder = job.and_then(Path::parent).unwrap_or(Path::new("")).to_path_buf();
+        let (sheets, techniques) = (Known(HashMap::new()), Known(HashMap::new()));
+        Self { folder, held: None, sheets, techniques, digests: BTreeMap::new() }
     }
 
     /// SHA-256 of the bytes last read as the sheet of a name, in hexadecimal digits.
@@ -54,37 +87,40 @@ impl SheetFiles {
         self.digests.get(name).map(String::as_str)
     }
 
-    fn read<T>(&mut self, name: &str, read: impl Fn(&str) -> Result<T, SheetFileError>) -> Result<T, String> {
-        if let Some((_, text)) = self.held.filter(|(held, _)| *held == name) {
-            return self.noted(name, text, read(text)).map_err(|error| format!("{name}:{error}"));
-        }
-        let (path, asked) = (self.folder.join(name), Path::new(name));
-        let shown = path.display();
-        // The name that was asked for is told by whoever asked.
-        let text = text(&path).map_err(|why| if path == asked { why } else { format!("{shown}: {why}") })?;
-        self.noted(name, &text, read(&text)).map_err(|error| format!("{shown}:{error}"))
+    /// Keeps the digest of the text of a sheet.
+    fn note(&mut self, name: &str, text: &str) {
+        let digest: [u8; 32] = Sha256::digest(text).into();
+        let digits = digest.iter().map(|byte| format!("{byte:02x}")).collect();
+        self.digests.insert(name.to_string(), digits);
     }
 
-    /// Keeps the digest of a text that is a sheet.
-    fn noted<T, E>(&mut self, name: &str, text: &str, read: Result<T, E>) -> Result<T, E> {
-        if read.is_ok() {
-            let digest: [u8; 32] = Sha256::digest(text).into();
-            let digits = digest.iter().map(|byte| format!("{byte:02x}")).collect();
-            self.digests.insert(name.to_string(), digits);
+    /// Where a sheet is, how messages call it, and its text.
+    fn found(&self, name: &str) -> Result<(PathBuf, String, String), String> {
+        if let Some((_, text)) = self.held.filter(|(held, _)| *held == name) {
+            return Ok((PathBuf::from(name), name.to_string(), text.to_string()));
         }
-        read
+        let (path, asked) = (self.folder.join(name), Path::new(name));
+        let name = shown(&path);
+        // Whoever asked says which name was asked for.
+        let text = text(&path).map_err(|why| if path == asked { why } else { format!("{name}: {why}") })?;
+        Ok((path, name, text))
     }
 }
 
 impl Sheets<HOST_ROWS> for SheetFiles {
     type Error = String;
 
-    fn sheet(&mut self, name: &str) -> Result<Sheet<HOST_ROWS>, String> {
-        self.read(name, sheet::read)
+    fn sheet(&mut self, asked: &str) -> Result<Sheet<HOST_ROWS>, String> {
+        let (path, name, text) = self.found(asked)?;
+        self.note(asked, &text);
+        self.sheets.taken_apart(path, text, sheet::read).map_err(|error| format!("{name}:{error}"))
     }
 
-    fn technique(&mut self, name: &str) -> Result<Option<Technique>, String> {
-        self.read(name, technique::read).map(Some)
+    fn technique(&mut self, asked: &str) -> Result<Option<Technique>, String> {
+        let (path, name, text) = self.found(asked)?;
+        self.note(asked, &text);
+        let found = self.techniques.taken_apart(path, text, technique::read);
+        found.map(Some).map_err(|error| format!("{name}:{error}"))
     }
 }
 
@@ -152,10 +188,26 @@ impl Lines for Desk {
         }
     }
 
+    fn fact(&mut self, line: &[u8], answer: &mut dyn Write) -> Outcome {
+        let unit = self.shell.examination().settings().common().units;
+        if str::from_utf8(line).is_ok_and(is_question)
+            && matches!(parse::line(line, unit), Ok(Some(Line::Question(_))))
+        {
+            return Outcome::Answered;
+        }
+        self.line(line, answer)
+    }
+
     fn clear(&mut self) {
         *self.shell = HostShell::new(self.sheets.clone());
         self.shell.set_utf8(shows_utf8());
     }
+}
+
+/// Whether a line begins as a question does.
+fn is_question(line: &str) -> bool {
+    let verb = line.split_ascii_whitespace().next().and_then(verbs::find);
+    verb.is_some_and(|verb| verb.group == Group::Question)
 }
 
 /// The column of a line's first word, counted from 1.

@@ -5,6 +5,8 @@ use std::io::{self, Write};
 use std::process::ExitCode;
 use std::string::{String, ToString};
 
+use super::names::shown_text;
+
 /// The exit status.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Exit {
@@ -55,6 +57,23 @@ impl Stop {
             Self::Failed(format!("cannot write the answer: {}", reason(error)))
         }
     }
+
+    /// The same where this was found before: that nobody reads any more hides no bad input.
+    #[must_use]
+    pub fn after(self, found: Exit) -> Self {
+        if self == Self::ClosedPipe && found == Exit::BadInput { Self::Told } else { self }
+    }
+}
+
+/// The exit status of an answer: the same whether it was written or nobody reads it any more. A closed pipe hides no verdict.
+///
+/// # Errors
+/// [`Stop`]: it could not be written for another reason.
+pub fn answered(written: io::Result<()>, found: Exit) -> Result<Exit, Stop> {
+    match written.map_err(|error| Stop::writing(&error)) {
+        Ok(()) | Err(Stop::ClosedPipe) => Ok(found),
+        Err(stop) => Err(stop),
+    }
 }
 
 /// The exit status of what was done, with the message of a failure on `errors`.
@@ -65,7 +84,7 @@ pub fn ended(result: Result<Exit, Stop>, errors: &mut dyn Write) -> Exit {
         Err(Stop::Told) => Exit::BadInput,
         Err(Stop::Failed(message)) => {
             // A standard error that is closed too leaves only the exit status.
-            let _ = writeln!(errors, "halfskip: {message}");
+            let _ = writeln!(errors, "halfskip: {}", shown_text(&message));
             Exit::BadInput
         }
     }
@@ -92,6 +111,9 @@ mod tests {
         let closed = Stop::writing(&io::ErrorKind::BrokenPipe.into());
         assert_eq!(ended(Err(closed), &mut said), Exit::Done);
         assert!(said.is_empty());
+        let closed = || Err(io::ErrorKind::BrokenPipe.into());
+        assert_eq!(answered(closed(), Exit::Findings), Ok(Exit::Findings));
+        assert_eq!(Stop::ClosedPipe.after(Exit::BadInput), Stop::Told);
         assert_eq!(ended(Err(Stop::writing(&full)), &mut said), Exit::BadInput);
         assert_eq!(said, b"halfskip: cannot write the answer: No space left on device\n");
     }

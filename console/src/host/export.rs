@@ -20,7 +20,7 @@ pub const SCHEMA: &str = include_str!("../../schema/findings-2.json");
 pub fn run(jobs: &[PathBuf]) -> Result<Exit, Stop> {
     let mut out = BufWriter::with_capacity(1 << 16, io::stdout().lock());
     let exit = write(jobs, &mut out, &mut io::stderr())?;
-    out.flush().map_err(|error| Stop::writing(&error))?;
+    out.flush().map_err(|error| Stop::writing(&error).after(exit))?;
     Ok(exit)
 }
 
@@ -36,7 +36,8 @@ pub fn write(jobs: &[PathBuf], out: &mut impl Write, errors: &mut dyn Write) -> 
         let mut desk = Desk::new(Some(path));
         match read_job(&source, &mut desk, errors) {
             Ok(()) => {
-                json::write(source.name(), desk.shell(), out).map_err(|error| Stop::writing(&error))?;
+                let written = json::write(source.name(), desk.shell(), out);
+                written.map_err(|error| Stop::writing(&error).after(exit))?;
             }
             Err(stop) => exit = ended(Err(stop), errors),
         }

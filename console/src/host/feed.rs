@@ -9,6 +9,7 @@ use std::string::String;
 use super::args::Source;
 use super::exit::{Exit, Stop, reason};
 use super::lines::LineReader;
+use super::patience::opened;
 use super::progress::Progress;
 use super::{LINE, Lines, Outcome};
 use crate::text::Fault;
@@ -22,24 +23,21 @@ pub fn open(source: &Source) -> Result<Box<dyn BufRead>, Stop> {
         Source::Standard => return Ok(Box::new(io::stdin().lock())),
         Source::File(path) => path,
     };
-    let failed = |error: io::Error| {
-        let name = path.display();
-        Stop::Failed(format!("{name}: cannot be opened: {}", reason(&error)))
-    };
-    let file = File::open(path).map_err(failed)?;
+    let name = source.name();
+    let failed = |error: io::Error| Stop::Failed(format!("{name}: cannot be opened: {}", reason(&error)));
+    let file = opened(path, File::options().read(true)).map_err(failed)?;
     if file.metadata().map_err(failed)?.is_dir() {
-        let name = path.display();
         return Err(Stop::Failed(format!("{name}: is a directory, not a job file")));
     }
     Ok(Box::new(BufReader::with_capacity(1 << 16, file)))
 }
 
-/// Reads a whole job. Answers to questions in it are dropped; every bad line is told on `errors`.
+/// Reads a whole job. Questions in it are passed over; every bad line is named on `errors`.
 ///
 /// # Errors
 /// [`Stop`]: the source cannot be had, or any line is bad. Nothing should then be evaluated.
 pub fn read_job(source: &Source, lines: &mut impl Lines, errors: &mut dyn Write) -> Result<(), Stop> {
-    let take = |line: &[u8], answer: &mut String| Ok(lines.line(line, answer));
+    let take = |line: &[u8], answer: &mut String| Ok(lines.fact(line, answer));
     let progress = Progress::alone("lines", None);
     match fed(&source.name(), open(source)?, take, &mut io::sink(), errors, progress)? {
         Exit::BadInput => Err(Stop::Told),
@@ -102,9 +100,9 @@ fn fed(
             progress.end();
             let _ = writeln!(errors, "{name}:{number}: caution: no line end; the line may be cut short");
         }
-        answers.write_all(answer.as_bytes()).map_err(|error| Stop::writing(&error))?;
+        answers.write_all(answer.as_bytes()).map_err(|error| Stop::writing(&error).after(exit))?;
     }
-    answers.flush().map_err(|error| Stop::writing(&error))?;
+    answers.flush().map_err(|error| Stop::writing(&error).after(exit))?;
     Ok(exit)
 }
 

@@ -15,11 +15,14 @@ pub mod json;
 pub mod lines;
 pub mod link;
 pub mod manual;
+pub mod names;
 pub mod paper;
+pub mod patience;
 pub mod plan;
 pub mod program;
 pub mod progress;
 pub mod report;
+pub mod report_file;
 pub mod run;
 pub mod seal;
 pub mod session;
@@ -55,6 +58,11 @@ pub enum Outcome {
 pub trait Lines {
     /// Takes one line without its end and writes the answer.
     fn line(&mut self, line: &[u8], answer: &mut dyn fmt::Write) -> Outcome;
+
+    /// Takes one line of a job. A question changes nothing there and need not be answered.
+    fn fact(&mut self, line: &[u8], answer: &mut dyn fmt::Write) -> Outcome {
+        self.line(line, answer)
+    }
 
     /// Forgets every line: an examination without a fact.
     fn clear(&mut self);

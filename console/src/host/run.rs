@@ -12,7 +12,7 @@ use halfskip::nature::nature;
 use super::args::{Format, Run, Source};
 use super::check::Watched;
 use super::desk::Desk;
-use super::exit::{Exit, Stop};
+use super::exit::{Exit, Stop, answered};
 use super::feed::read_job;
 use super::seal::Seals;
 use super::{csv, json, stream};
@@ -31,15 +31,15 @@ pub fn run(asked: &Run) -> Result<Exit, Stop> {
     watched.seals.tell(&asked.job.name(), &mut io::stderr());
     let facts = desk.shell().examination().facts();
     let sheet = desk.shell().sheet();
+    let open = asked.strict && !settled(&facts, sheet);
+    let found = if open { Exit::Findings } else { Exit::Done };
     let mut out = BufWriter::new(io::stdout().lock());
     let written = match asked.format {
-        Format::Json => json::write(asked.job.name(), desk.shell(), &mut out),
-        Format::Csv => csv::write(&facts, sheet, &mut out),
-        Format::Text => text(&desk, &mut out),
+        Some(Format::Json) => json::write(asked.job.name(), desk.shell(), &mut out),
+        Some(Format::Csv) => csv::write(&facts, sheet, &mut out),
+        Some(Format::Text) | None => text(&desk, &mut out),
     };
-    written.and_then(|()| out.flush()).map_err(|error| Stop::writing(&error))?;
-    let open = asked.strict && !settled(&facts, sheet);
-    Ok(if open { Exit::Findings } else { Exit::Done })
+    answered(written.and_then(|()| out.flush()), found)
 }
 
 /// The file that sheets lie beside.

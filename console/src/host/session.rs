@@ -11,6 +11,7 @@ use super::exit::{Exit, Stop, reason};
 use super::feed::{feed, refused, tell};
 use super::job::{Job, JobError, Opened};
 use super::lines::Line;
+use super::names::shown;
 use super::terminal::{RawMode, columns};
 use super::{LINE, Lines, Outcome};
 use crate::editor::{Editor, Event, Mode};
@@ -35,11 +36,11 @@ impl<L: Lines> Session<L> {
     /// # Errors
     /// [`Stop`]: the file cannot be had, or lines of it are bad; each of them is told.
     pub fn open(mut lines: L, path: &Path, errors: &mut dyn Write) -> Result<Self, Stop> {
-        let name = path.display();
+        let name = shown(path);
         let (job, opened) = Job::open(path, |line| taken(&mut lines, line, path, errors)).map_err(failed)?;
         let Opened { created, lines: count, torn, seals } = opened;
         if let Some(aside) = torn {
-            let (line, aside) = (count.saturating_add(1), aside.display());
+            let (line, aside) = (count.saturating_add(1), shown(&aside));
             let _ = writeln!(
                 errors,
                 "{name}:{line}: the last line was cut short; it is not taken, its piece is in {aside}"
@@ -52,6 +53,11 @@ impl<L: Lines> Session<L> {
         };
         seals.tell(&name, errors);
         Ok(Self { lines, job: Some(job) })
+    }
+
+    /// The examination.
+    pub const fn lines(&self) -> &L {
+        &self.lines
     }
 
     /// Seals the facts to come with a running digest.
@@ -190,13 +196,13 @@ fn show(screen: &mut dyn Write, shown: &mut Vec<u8>) -> Result<(), Stop> {
 fn taken(lines: &mut impl Lines, line: Line<'_>, path: &Path, errors: &mut dyn Write) -> bool {
     let mut answer = String::new();
     let outcome = match line.text {
-        Ok(text) => lines.line(text.as_bytes(), &mut answer),
+        Ok(text) => lines.fact(text.as_bytes(), &mut answer),
         Err(fault) => refused(fault, &mut answer),
     };
     let Outcome::Refused { column } = outcome else {
         return true;
     };
-    let name = format!("{}", path.display());
+    let name = shown(path);
     tell(errors, &name, line.number, column, &answer);
     false
 }

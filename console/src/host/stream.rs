@@ -34,7 +34,7 @@ pub fn run(source: &Source) -> Result<Exit, Stop> {
     let mut row = Vec::with_capacity(512);
     let take = |text: &[u8], answer: &mut String| Ok(pass(&mut passing, text, answer, &mut row));
     let exit = feed(&source.name(), open(source)?, take, &mut out, &mut io::stderr())?;
-    out.flush().map_err(|error| Stop::writing(&error))?;
+    out.flush().map_err(|error| Stop::writing(&error).after(exit))?;
     Ok(exit)
 }
 

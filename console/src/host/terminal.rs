@@ -1,15 +1,26 @@
 //! The terminal in raw mode, and back.
 
 use std::io;
-use std::os::fd::AsFd;
+use std::os::fd::{AsFd, OwnedFd};
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::thread;
 
 use rustix::termios::{OptionalActions, OutputModes, Termios, isatty, tcgetattr, tcgetwinsize, tcsetattr};
+use signal_hook::consts::{SIGHUP, SIGINT, SIGQUIT, SIGTERM};
+use signal_hook::iterator::Signals;
+use signal_hook::low_level::emulate_default_handler;
 
-/// A terminal that passes every key on at once; dropping it restores what was set before.
+/// Signals that end the program.
+const ENDING: [i32; 4] = [SIGHUP, SIGINT, SIGQUIT, SIGTERM];
+
+/// A terminal that passes every key on at once; dropping it restores what was set before, and so does a signal that ends the
+/// program.
 #[derive(Debug)]
 pub struct RawMode<F: AsFd> {
     terminal: F,
     before: Termios,
+    restored: Arc<AtomicBool>,
 }
 
 impl<F: AsFd> RawMode<F> {
@@ -18,22 +29,40 @@ impl<F: AsFd> RawMode<F> {
     /// The terminal still puts a CR before each LF that is written.
     ///
     /// # Errors
-    /// That the terminal cannot be set.
+    /// That the terminal cannot be set, or signals not be waited for.
     pub fn enter(terminal: F) -> io::Result<Option<Self>> {
         if !isatty(&terminal) {
             return Ok(None);
         }
         let before = tcgetattr(&terminal)?;
+        let restored = Arc::new(AtomicBool::new(false));
+        restore_on_signal(terminal.as_fd().try_clone_to_owned()?, before.clone(), Arc::clone(&restored))?;
         let mut raw = before.clone();
         raw.make_raw();
         raw.output_modes |= OutputModes::OPOST | OutputModes::ONLCR;
         tcsetattr(&terminal, OptionalActions::Now, &raw)?;
-        Ok(Some(Self { terminal, before }))
+        Ok(Some(Self { terminal, before, restored }))
     }
+}
+
+/// Waits for a signal for as long as the program runs. It then restores the terminal, unless that was done, and the program
+/// ends by the signal as any other does.
+fn restore_on_signal(terminal: OwnedFd, before: Termios, restored: Arc<AtomicBool>) -> io::Result<()> {
+    let mut signals = Signals::new(ENDING)?;
+    thread::spawn(move || {
+        for signal in signals.forever() {
+            if !restored.load(Ordering::SeqCst) {
+                let _ = tcsetattr(&terminal, OptionalActions::Now, &before);
+            }
+            let _ = emulate_default_handler(signal);
+        }
+    });
+    Ok(())
 }
 
 impl<F: AsFd> Drop for RawMode<F> {
     fn drop(&mut self) {
+        self.restored.store(true, Ordering::SeqCst);
         // A terminal that has gone cannot be restored, and need not be.
         let _ = tcsetattr(&self.terminal, OptionalActions::Now, &self.before);
     }

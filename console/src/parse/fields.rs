@@ -177,9 +177,15 @@ impl<'a> Fields<'a> {
     #[cold]
     fn missing(&self) -> Fault<'a> {
         let alone = self.form.rules.iter().find_map(|rule| match rule {
-            Rule::Alone(bits) => Some(self.form.set(*bits)),
+            Rule::Alone(bits) => Some(*bits),
             _ => None,
         });
+        // What may be given beside another key is not asked for.
+        let beside = self.form.rules.iter().fold(0, |all, rule| match rule {
+            Rule::Needs(bits, _) => all | bits,
+            _ => all,
+        });
+        let alone = alone.map(|bits| self.form.set(bits & !beside));
         // With some of the keys already there, the other form is no longer what was meant.
         let alone = alone.filter(|_| self.given == 0);
         let keys = self.form.set(self.form.required() & !self.given);

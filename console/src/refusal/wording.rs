@@ -69,7 +69,7 @@ impl fmt::Display for RefusalKind<'_> {
                 write!(f, "{keys} stands alone; expected no other key of {verb} beside it")
             }
             Self::Alone { verb, keys } => {
-                write!(f, "{keys} stand in place of all other keys of {verb}; expected the one or the other")
+                write!(f, "{keys} take the place of all other keys of {verb}; expected the one or the other")
             }
             Self::Surplus { word, is_key: true } => {
                 write!(f, "{word} is a key; expected {word}=value without blanks")

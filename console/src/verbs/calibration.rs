@@ -69,7 +69,7 @@ pub(super) const VERBS: &[Verb] = &[
     ),
     verb(
         "angle",
-        "a peaked side-drilled hole, several give true angle and index point; or both as stated",
+        "a peaked side-drilled hole, or true angle and index point as stated",
         &[Form {
             name: Some(&PROBE),
             keys: ANGLE,

@@ -132,10 +132,10 @@ fn for_a_person_it_says_what_differs_and_what_is_no_proof() {
 fn what_cannot_be_compared_is_told_in_one_line() {
     let folder = folder("refused");
     for (arguments, part) in [
-        (&["compare", "before.job"][..], "compare needs two job files"),
+        (&["compare", "before.job"][..], "missing: <OTHER>"),
         (&["compare", "-", "-"], "standard input can be one of the two jobs only"),
-        (&["compare", "before.job", "after.job", "--shift", "far"], "--shift takes a length in mm"),
-        (&["compare", "before.job", "after.job", "--within", "-1"], "--within takes a length in mm"),
+        (&["compare", "before.job", "after.job", "--shift", "far"], "--shift: 'far' is no length in mm"),
+        (&["compare", "before.job", "after.job", "--within", "-1"], "--within: '-1' is no length in mm"),
         (
             &["compare", "before.job", "after.job", "--format", "csv"],
             "unknown format 'csv'; expected text or json",

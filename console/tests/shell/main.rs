@@ -13,3 +13,4 @@ mod round_trip;
 mod session;
 mod shell;
 mod tally;
+mod unit_in_force;

@@ -97,7 +97,8 @@ pub struct DacEntry {
     pub height: Entered<ScreenPercent>,
     /// Total gain of the instrument at that height, dB ([`GAIN`](crate::limits::GAIN)).
     pub gain: Entered<Decibels>,
-    /// Diameter of the side-drilled hole, mm; for the report, no level uses it.
+    /// Diameter of the side-drilled hole, mm ([`HOLE`](crate::limits::HOLE)), one for all points of a curve; no level uses
+    /// it.
     pub hole: Option<Entered<Millimetres>>,
 }
 

@@ -200,7 +200,7 @@ fn a_neighbour_without_a_length_is_told_by_its_name_in_every_form_of_the_finding
         let shell = examined(&by_level(), &[indication(1, 100.0, 40.0), vec![alone]]);
         let (facts, sheet) = (shell.examination().facts(), shell.sheet());
         let (mut json, mut csv, mut text) = (Vec::new(), Vec::new(), String::new());
-        json::write("grouped".to_string(), &shell, &mut json).unwrap();
+        json::line(&json::examined(&facts, sheet), &mut json).unwrap();
         csv::write(&facts, sheet, &mut csv).unwrap();
         shell.ask(b"rate 1", &mut text);
         [String::from_utf8(json).unwrap(), String::from_utf8(csv).unwrap(), text]

@@ -69,7 +69,7 @@ fn columns_give_the_bits_that_readings_give_one_by_one() {
         // Paths that end at a face, to within a rounding, among the rest.
         let faces = [1.0, 2.0, 3.0, 4.0].map(|leg| leg * common.plate.leg_length(&common.axis));
         let special: Vec<f32> = paths.iter().copied().chain(faces).collect();
-        let standoff = column(&mut from, 0.0, 200.0, &[0.0]);
+        let standoff = column(&mut from, -20.0, 200.0, &[0.0]);
         let path = column(&mut from, 5.0, 320.0, &special);
         let height = column(&mut from, 0.0, 140.0, &[max.get(), noise.get(), reference.get(), 300.0]);
         let gain = column(&mut from, 20.0, 70.0, &[-300.0, 300.0]);
@@ -107,5 +107,5 @@ fn columns_of_different_lengths_are_refused_and_nothing_is_written() {
     assert_eq!(told, ColumnsError::Lengths { longest: 3, shortest: 2 });
     assert_eq!(told.to_string(), "the columns are 2 to 3 long: they must be of one length");
     assert!(matches!(common.one(40.0, 40.0, 40.0, 40.0), Err(ColumnsError::Curve(_))));
-    assert!(matches!(common.one(-1.0, 40.0, 40.0, 40.0), Err(ColumnsError::Range(_))));
+    assert!(matches!(common.one(-10_000.5, 40.0, 40.0, 40.0), Err(ColumnsError::Range(_))));
 }

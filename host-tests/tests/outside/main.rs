@@ -17,4 +17,5 @@ mod published;
 mod reference_f64;
 mod simulated;
 mod small_functions;
+mod technique_sheets;
 mod views;

@@ -7,7 +7,7 @@ use halfskip::beam::EdgeDrop;
 use halfskip::coverage::{COLUMNS, Grid, ROWS, Reasons, Share};
 use halfskip::curved::Pipe;
 use halfskip::decimal::{Decimal, DecimalError, Entered};
-use halfskip::entry::{Date, Entry, LengthUnit};
+use halfskip::entry::{Clock, Date, Entry, LengthUnit};
 use halfskip::expected::{ReflectorKind, reflectors, with_drawn};
 use halfskip::joint::{Joint, JointSpec, Preparation, Reach, ScannedFrom};
 use halfskip::locate::{Budget, Face, KnownDistance, Partials, Position, Side, locate, with_own_thickness};
@@ -80,6 +80,16 @@ fn a_decimal_made_of_a_computed_number_is_the_nearest_one() {
     assert_eq!(inches.within(halfskip::limits::PATH).unwrap().get(), 25.4);
     assert!(inches.within(halfskip::limits::GAP).is_ok() && inches.within(halfskip::limits::SKEW).is_ok());
     assert!(Entered::<Millimetres>::nearest(mm(0.0), 2).unwrap().within(halfskip::limits::PATH).is_err());
+}
+
+#[test]
+fn a_clock_has_1440_minutes_and_reads_as_it_is_typed() {
+    let clocks =
+        (0..=u8::MAX).flat_map(|hour| (0..=u8::MAX).filter_map(move |minute| Clock::new(hour, minute)));
+    let minutes: Vec<u16> = clocks.map(Clock::minutes).collect();
+    assert_eq!(minutes, (0..1440).collect::<Vec<_>>());
+    let early = Clock::new(8, 5).unwrap();
+    assert_eq!((early.parts(), early.to_string().as_str()), ((8, 5), "08:05"));
 }
 
 #[test]

@@ -13,13 +13,12 @@ use std::io::{self, BufWriter, Write};
 use std::string::String;
 use std::vec::Vec;
 
-use halfskip::criteria::Sheet;
 use halfskip::entry::EnteredHeight;
 use halfskip::findings::{self, strongest};
 use halfskip::level::{Bound, level_uncertainty};
 use serde::Serialize;
 
-use super::args::{Compare, Format};
+use super::args::{Compare, Compared};
 use super::desk::{Desk, HostShell};
 use super::exit::{Exit, Stop};
 use super::feed::read_job;
@@ -129,18 +128,18 @@ impl<'a> Side<'a> {
 /// [`Stop`]: a job cannot be had, a line of it is bad, or the comparison cannot be written.
 pub fn run(asked: &Compare) -> Result<Exit, Stop> {
     let mut desks = Vec::new();
-    for job in &asked.jobs {
+    for job in [&asked.first, &asked.second] {
         let mut desk = Desk::new(folder(job));
         read_job(job, &mut desk, &mut io::stderr())?;
         desks.push(desk);
     }
     let [first, second] = desks.as_slice() else { return Err(Stop::Told) };
-    let names = asked.jobs.each_ref().map(super::args::Source::name);
+    let names = [asked.first.name(), asked.second.name()];
     let compared = comparison([first.shell(), second.shell()], names, asked.shift, asked.within);
     let mut out = BufWriter::new(io::stdout().lock());
     let written = match asked.format {
-        Format::Json => json::line(&compared, &mut out),
-        _ => told::write(&compared, &mut out),
+        Compared::Json => json::line(&compared, &mut out),
+        Compared::Text => told::write(&compared, &mut out),
     };
     written.and_then(|()| out.flush()).map(|()| Exit::Done).map_err(|error| Stop::writing(&error))
 }
@@ -213,7 +212,7 @@ fn cautions([first, second]: [&HostShell; 2], sides: &[Side<'_>; 2]) -> Vec<Stri
     }
     for ((which, shell), side) in [("first", first), ("second", second)].into_iter().zip(sides) {
         let facts = shell.examination().facts();
-        findings::cautions(&facts, shell.sheet().map(Sheet::is_checked), |caution| {
+        findings::cautions(&facts, shell.sheet(), |caution| {
             cautions.push(format!("{which}: {}", caution.told(&facts)));
         });
         for (found, _) in side.found.iter().filter(|(found, _)| found.y_mm.is_none()) {

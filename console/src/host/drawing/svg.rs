@@ -13,7 +13,7 @@ pub(crate) fn number(value: f64) -> String {
     if text == "-0" { "0".to_string() } else { text.to_string() }
 }
 
-/// Text as it stands in HTML and SVG, in an attribute too.
+/// Text as it stands in HTML and SVG, in an attribute too. A character that XML 1.0 (2.2) does not have is shown as missing.
 pub(crate) fn escaped(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     for char in text.chars() {
@@ -23,7 +23,8 @@ pub(crate) fn escaped(text: &str) -> String {
             '>' => out.push_str("&gt;"),
             '"' => out.push_str("&quot;"),
             '\'' => out.push_str("&#39;"),
-            char => out.push(char),
+            '\t' | '\n' | '\r' | '\u{20}'..='\u{fffd}' | '\u{10000}'.. => out.push(char),
+            _ => out.push(char::REPLACEMENT_CHARACTER),
         }
     }
     out

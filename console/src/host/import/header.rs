@@ -44,11 +44,13 @@ pub struct Header {
 }
 
 impl Header {
-    /// Reads the first line.
-    pub fn read(line: &str) -> Result<Self, Refused> {
-        let separator = separator(line);
+    /// Reads the first line; what parts its cells may have been named before it. Empty cells at its end are none.
+    pub fn read(line: &str, told: Option<char>) -> Result<Self, Refused> {
+        let separator = told.unwrap_or_else(|| separator(line));
         let mut columns: Vec<Holds> = Vec::new();
-        for cell in split(line, separator)? {
+        let mut cells = split(line, separator)?;
+        while cells.pop_if(|cell| cell.text.is_empty()).is_some() {}
+        for cell in cells {
             let holds = column(&cell.text).map_err(|why| Refused { column: cell.column, why })?;
             if columns.iter().any(|held| held.word() == holds.word()) {
                 let why = format!("column {} stands here twice", holds.word());
@@ -135,13 +137,15 @@ mod tests {
 
     #[test]
     fn columns_are_keys_with_their_units_in_any_order() {
-        let header = Header::read(GOOD).ok().unwrap();
+        let header = Header::read(GOOD, None).ok().unwrap();
         let units = header.columns.iter().map(|column| match column {
             Holds::Number(_, unit) => *unit,
             _ => "",
         });
         assert_eq!(units.collect::<Vec<_>>(), ["", "", "", "mm", "in", "us", "%", "dB"]);
-        assert_eq!(Header::read(&GOOD.replace(',', ";")).ok().unwrap().separator, ';');
+        assert_eq!(Header::read(&GOOD.replace(',', ";"), None).ok().unwrap().separator, ';');
+        let told = Header::read(&format!("{GOOD},,"), Some(',')).ok().unwrap();
+        assert_eq!((told.separator, told.columns.len()), (',', header.columns.len()));
     }
 
     #[test]
@@ -155,7 +159,7 @@ mod tests {
             (GOOD.replace(",time [us]", ""), 64, "the table lacks the columns path or time"),
             ("n".into(), 1, "'n' is no column of a reading; halfskip help reading lists them"),
         ] {
-            let refused = Header::read(&line).err().unwrap();
+            let refused = Header::read(&line, None).err().unwrap();
             assert_eq!((refused.column, refused.why.as_str()), (column, why), "{line}");
         }
     }

@@ -7,12 +7,14 @@
 //! 1,p60,a,128,34.8,40.31,76,34,corner
 //! ```
 //!
-//! Columns stand in any order; an empty cell leaves its key out. A row becomes the line that a person would type, and is
-//! refused for what that line would be refused for. Nothing is kept unless every row can be.
+//! Columns come in any order; an empty cell leaves its key out, and a number may have its column's unit behind it. A row becomes
+//! the line that a person would type, and is refused for what that line would be refused for. Nothing is kept unless every row
+//! can be, nor where the job holds every reading of the table already.
 
 mod cells;
 mod header;
 mod row;
+mod twice;
 
 use std::format;
 use std::io::{self, BufRead, BufWriter, Write};
@@ -23,10 +25,12 @@ use std::vec::Vec;
 use super::args::{Import, Source};
 use super::desk::Desk;
 use super::exit::{Exit, Stop, reason};
-use super::feed::{open, read_job};
+use super::feed::{open, read_job, tell};
 use super::lines::LineReader;
+use super::names::shown;
 use super::session::Session;
 use super::{LINE, Lines, Outcome};
+use cells::{Cell, is_empty, told_separator};
 use header::Header;
 
 /// A row as a line, and the line of the table that it comes from.
@@ -60,29 +64,26 @@ pub fn run(asked: &Import) -> Result<Exit, Stop> {
     };
     let table = asked.table.name();
     if asked.dry_run {
-        tried(job, &table, &readings, &mut out)?;
+        let shown = tried(job, &table, &readings)?;
+        say(&mut out, &shown)?;
         say(&mut out, &format!("{}; nothing was kept\n", counted(&readings, "would be recorded")))?;
         return done(out);
     }
     if !job.exists() {
         // A table that is refused leaves no empty job behind.
-        tried(job, &table, &readings, &mut io::sink())?;
+        tried(job, &table, &readings)?;
     }
     let mut session = Session::open(Desk::new(Some(job)), job, &mut io::stderr())?;
+    not_twice(session.lines(), job, &table, &readings)?;
     let (lines, mut answers): (Vec<&[u8]>, String) =
         (readings.iter().map(|reading| reading.line.as_bytes()).collect(), String::new());
     session.take_all(&lines, &mut answers, |place, why| {
         let number = readings.get(place).map_or(0, |reading| reading.number);
-        let _ = refused(&table, number, why);
+        tell(&mut io::stderr(), &table, number, Some(1), why);
     })?;
     say(&mut out, &answers)?;
-    say(&mut out, &format!("{} in {}\n", counted(&readings, "recorded"), job.display()))?;
+    say(&mut out, &format!("{} in {}\n", counted(&readings, "recorded"), shown(job)))?;
     done(out)
-}
-
-/// Tells a row that does not fit the job.
-fn refused(table: &str, number: u64, why: &str) -> io::Result<()> {
-    writeln!(io::stderr(), "{table}:{number}:1: {why}")
 }
 
 fn done(mut out: impl Write) -> Result<Exit, Stop> {
@@ -100,35 +101,52 @@ fn counted(readings: &[Reading], what: &str) -> String {
     }
 }
 
-/// Takes the rows behind a job's own lines, and forgets both; the answers go to `out`.
-fn tried(job: &Path, table: &str, readings: &[Reading], out: &mut impl Write) -> Result<(), Stop> {
+/// Takes the rows behind a job's own lines, and forgets both; what they are answered.
+fn tried(job: &Path, table: &str, readings: &[Reading]) -> Result<String, Stop> {
     let mut desk = Desk::new(Some(job));
     if job.exists() {
         read_job(&Source::File(job.to_path_buf()), &mut desk, &mut io::stderr())?;
     }
-    let mut bad = false;
+    not_twice(&desk, job, table, readings)?;
+    let (mut bad, mut answers) = (false, String::new());
     for reading in readings {
         let mut answer = String::new();
         let outcome = desk.line(reading.line.as_bytes(), &mut answer);
         if outcome == Outcome::Recorded {
-            say(out, &format!("{}\n  {answer}", reading.line))?;
+            answers += &format!("{}\n  {answer}", reading.line);
         } else {
-            let _ = refused(table, reading.number, answer.trim_end());
+            tell(&mut io::stderr(), table, reading.number, Some(1), &answer);
             bad = true;
         }
     }
-    if bad { Err(Stop::Told) } else { Ok(()) }
+    if bad { Err(Stop::Told) } else { Ok(answers) }
 }
 
-/// Every row of a table as a line. Every row that is none is told on `errors`, as `name:line:column: why`; how a comma was
-/// read that could part thousands is told once.
+/// Refuses a table of which a job holds every reading, and tells when it holds some.
+fn not_twice(desk: &Desk, job: &Path, table: &str, readings: &[Reading]) -> Result<(), Stop> {
+    let held = twice::held(desk, readings);
+    let Some((place, entry)) = held.first() else { return Ok(()) };
+    let (job, all) = (shown(job), readings.len());
+    if held.len() == all {
+        let why = format!("{table}: {job} holds every reading of it already, the first as entry {entry}");
+        return Err(Stop::Failed(format!("{why}; nothing was kept")));
+    }
+    let number = readings.get(*place).map_or(0, |reading| reading.number);
+    let count = held.len();
+    let why = format!("caution: {job} holds {count} of {all} readings already, this one as entry {entry}");
+    tell(&mut io::stderr(), table, number, Some(1), &why);
+    Ok(())
+}
+
+/// Every row of a table as a line. Every row that is none is named on `errors`, as `name:line:column: why`; the first
+/// decimal mark that could part thousands draws a caution.
 ///
 /// # Errors
 /// [`Stop`]: the table cannot be read, or a row is no reading.
 pub fn readings(name: &str, table: impl BufRead, errors: &mut dyn Write) -> Result<Vec<Reading>, Stop> {
     let mut reader = LineReader::new(table, LINE);
     let (mut header, mut readings, mut bad): (Option<Header>, Vec<Reading>, bool) = (None, Vec::new(), false);
-    let mut told = false;
+    let (mut separator, mut doubts) = (None, Doubts::default());
     loop {
         let line = reader.next_line();
         let line =
@@ -136,31 +154,31 @@ pub fn readings(name: &str, table: impl BufRead, errors: &mut dyn Write) -> Resu
         let Some(line) = line else { break };
         let number = line.number;
         let text = match line.text {
-            Ok(text) if text.trim().is_empty() || is_remark(text, header.as_ref()) => continue,
+            Ok(text) if is_empty(text) || is_remark(text, header.as_ref()) => continue,
             Ok(text) => text,
             Err(fault) => {
-                super::feed::tell(errors, name, number, fault.column(), &fault.to_string());
+                tell(errors, name, number, fault.column(), &fault.to_string());
                 bad = true;
                 continue;
             }
         };
         let taken = match &header {
-            None => Header::read(text).map(|read| header = Some(read)),
+            None if separator.is_none() && told_separator(text).is_some() => {
+                separator = told_separator(text);
+                continue;
+            }
+            None => Header::read(text, separator).map(|read| header = Some(read)),
             Some(_) if text.starts_with('#') => Err(Refused {
                 column: 1,
                 why: "row or remark? expected a name in quotes, or a blank behind the #".to_string(),
             }),
-            Some(header) => row::line(header, text).map(|line| readings.push(Reading { number, line })),
+            Some(header) => row::line(header, text).map(|line| {
+                readings.push(Reading { number, line });
+                doubts.take(number, row::marks(header, text));
+            }),
         };
-        let doubtful = header.as_ref().filter(|_| !told && taken.is_ok());
-        if let Some(cell) = doubtful.and_then(|header| row::doubtful_comma(header, text)) {
-            let read = cell.text.replacen(',', ".", 1);
-            let why = format!("caution: {} is read as {read}: a comma is the decimal mark here", cell.text);
-            super::feed::tell(errors, name, number, Some(cell.column), &why);
-            told = true;
-        }
         if let Err(Refused { column, why }) = taken {
-            super::feed::tell(errors, name, number, Some(column), &why);
+            tell(errors, name, number, Some(column), &why);
             // Without a header no row can be told from another.
             if header.is_none() {
                 return Err(Stop::Told);
@@ -171,7 +189,40 @@ pub fn readings(name: &str, table: impl BufRead, errors: &mut dyn Write) -> Resu
     if header.is_none() && !bad {
         return Err(Stop::Failed(format!("{name}: holds no table: its first line names the columns")));
     }
+    doubts.tell(name, errors);
     if bad { Err(Stop::Told) } else { Ok(readings) }
+}
+
+/// The first numbers of a table whose decimal marks might have been meant to part thousands.
+#[derive(Default)]
+struct Doubts {
+    /// A number of the table has a decimal comma.
+    commas: bool,
+    comma: Option<(u64, Cell)>,
+    point: Option<(u64, Cell)>,
+}
+
+impl Doubts {
+    fn take(&mut self, number: u64, marks: row::Marks) {
+        self.commas |= marks.commas;
+        self.comma = self.comma.take().or_else(|| Some((number, marks.comma?)));
+        self.point = self.point.take().or_else(|| Some((number, marks.point?)));
+    }
+
+    fn tell(&self, name: &str, errors: &mut dyn Write) {
+        if let Some((number, Cell { column, text })) = &self.comma {
+            let read = text.replacen(',', ".", 1);
+            let why = format!("caution: {text} is read as {read}: a comma is the decimal mark here");
+            tell(errors, name, *number, Some(*column), &why);
+        }
+        if let Some((number, Cell { column, text })) = self.point.as_ref().filter(|_| self.commas) {
+            let why = format!(
+                "caution: {text} is read with a decimal point, where other numbers of the table have a comma: were \
+                 thousands meant?"
+            );
+            tell(errors, name, *number, Some(*column), &why);
+        }
+    }
 }
 
 /// Whether a line is a remark: behind a `#`, and not the row of an indication whose name begins so.

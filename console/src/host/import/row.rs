@@ -10,14 +10,17 @@ use halfskip::entry::LengthUnit;
 use super::Refused;
 use super::cells::{Cell, split};
 use super::header::{Header, Holds};
+use crate::host::csv::is_formula;
 use crate::keys::Kind;
 use crate::{parse, write};
 
 /// The line of a row.
 pub fn line(header: &Header, text: &str) -> Result<String, Refused> {
-    let cells = split(text, header.separator)?;
-    if cells.len() != header.columns.len() {
-        let (found, named) = (cells.len(), header.columns.len());
+    let mut cells = split(text, header.separator)?;
+    let named = header.columns.len();
+    while cells.len() > named && cells.pop_if(|cell| cell.text.is_empty()).is_some() {}
+    if cells.len() != named {
+        let found = cells.len();
         let column = cells.get(named).map_or(text.chars().count() + 1, |cell| cell.column);
         return Err(Refused { column, why: format!("{found} cells under {named} columns") });
     }
@@ -55,35 +58,60 @@ pub fn line(header: &Header, text: &str) -> Result<String, Refused> {
     }
 }
 
-/// The first number of a row whose comma, taken as the decimal mark, might have been meant to part thousands: three digits
-/// stand behind it and up to three before it, the first of them no zero.
-pub fn doubtful_comma(header: &Header, text: &str) -> Option<Cell> {
-    if header.separator == ',' {
-        return None;
-    }
-    let digits = |text: &str| text.bytes().all(|byte| byte.is_ascii_digit());
-    let doubtful = |text: &str| {
-        let Some((before, behind)) = text.split_once(',') else { return false };
-        let before = before.trim_start_matches(['+', '-']);
-        let thousands = (1..=3).contains(&before.len()) && !before.starts_with('0');
-        thousands && behind.len() == 3 && digits(before) && digits(behind)
+/// What the decimal marks of a row leave open.
+#[derive(Default)]
+pub struct Marks {
+    /// A number has a comma.
+    pub commas: bool,
+    /// The first number whose comma might have been meant to part thousands.
+    pub comma: Option<Cell>,
+    /// The same of a point: in a table of decimal commas that is the more likely.
+    pub point: Option<Cell>,
+}
+
+/// The decimal marks of a row, where a comma can be one.
+pub fn marks(header: &Header, text: &str) -> Marks {
+    let mut marks = Marks::default();
+    let Some(cells) = split(text, header.separator).ok().filter(|_| header.separator != ',') else {
+        return marks;
     };
-    let cells = split(text, header.separator).ok()?;
-    let mut pairs = header.columns.iter().zip(cells);
-    let found = pairs.find(|(holds, cell)| matches!(holds, Holds::Number(..)) && doubtful(&cell.text));
-    found.map(|(_, cell)| cell)
+    for (holds, cell) in header.columns.iter().zip(cells) {
+        let Holds::Number(_, unit) = holds else { continue };
+        let number = bare(&cell.text, unit).to_string();
+        marks.commas |= number.contains(',');
+        for (mark, first) in [(',', &mut marks.comma), ('.', &mut marks.point)] {
+            if first.is_none() && may_part_thousands(&number, mark) {
+                *first = Some(Cell { column: cell.column, text: number.clone() });
+            }
+        }
+    }
+    marks
+}
+
+/// Whether a mark has three digits behind it and up to three before it, the first of them no zero.
+fn may_part_thousands(number: &str, mark: char) -> bool {
+    let digits = |text: &str| text.bytes().all(|byte| byte.is_ascii_digit());
+    let Some((before, behind)) = number.split_once(mark) else { return false };
+    let before = before.trim_start_matches(['+', '-']);
+    let thousands = (1..=3).contains(&before.len()) && !before.starts_with('0');
+    thousands && behind.len() == 3 && digits(before) && digits(behind)
 }
 
 /// A word or a name. The apostrophe that keeps a spreadsheet from taking it for a formula is none of it.
 fn name(line: &mut String, cell: &Cell) -> Result<(), Refused> {
     let text = match cell.text.strip_prefix('\'') {
-        Some(rest) if rest.starts_with(['=', '+', '-', '@']) => rest,
+        Some(rest) if is_formula(rest) => rest,
         _ => cell.text.as_str(),
     };
     write::name(line, text).map_err(|_| {
         let why = String::from("a control character stands in it");
         Refused { column: cell.column, why }
     })
+}
+
+/// A number without the unit of its column, which it may have behind it too.
+fn bare<'t>(text: &'t str, unit: &str) -> &'t str {
+    text.strip_suffix(unit).map_or(text, str::trim_end)
 }
 
 /// A number with the unit of its column, or a word that stands for one.
@@ -93,11 +121,12 @@ fn number(text: &str, separator: char, kind: Kind, unit: &str) -> Result<String,
     {
         return Ok(text.to_string());
     }
+    let text = bare(text, unit);
     // Where a comma cannot end a cell it is the decimal mark, as spreadsheets of many countries write it.
     let plain = if separator == ',' { text.to_string() } else { text.replacen(',', ".", 1) };
     match Decimal::parse(&plain) {
         Ok(_) => Ok(format!("{plain}{unit}")),
-        Err(error) => Err(format!("'{text}': {error}; the unit stands in the header")),
+        Err(error) => Err(format!("'{text}': {error}; expected a number in {unit}, as the header says")),
     }
 }
 
@@ -106,7 +135,7 @@ mod tests {
     use super::*;
 
     fn taken(head: &str, row: &str) -> Result<String, (usize, String)> {
-        let header = Header::read(head).map_err(|refused| (refused.column, refused.why))?;
+        let header = Header::read(head, None).map_err(|refused| (refused.column, refused.why))?;
         line(&header, row).map_err(|refused| (refused.column, refused.why))
     }
 
@@ -126,22 +155,27 @@ mod tests {
         );
         let head = HEAD.replace(',', ";").replace("x [mm]", "x [in]");
         assert!(taken(&head, "1;p;a;1,5;1;2;over;34;;").unwrap().contains("x=1.5in"));
+        let found = taken(HEAD, "1,p60,a,505 mm,34.8mm,40.31,55 %,34,,,,").unwrap();
+        assert!(found.contains(" x=505mm standoff=34.8mm ") && found.contains(" height=55% "), "{found}");
     }
 
     #[test]
-    fn only_a_comma_that_could_part_thousands_is_doubtful() {
-        let head = HEAD.replace(',', ";");
-        let header = Header::read(&head).ok().unwrap();
+    fn only_a_mark_that_could_part_thousands_is_doubtful() {
+        let header = Header::read(&HEAD.replace(',', ";"), None).ok().unwrap();
         let row = |x: &str| format!("1,200;p60;a;{x};34,8;40,31;76;34;;");
-        for x in ["1,200", "999,999", "-1,200"] {
-            let found = doubtful_comma(&header, &row(x)).map(|cell| (cell.column, cell.text));
-            assert_eq!(found, Some((13, x.to_string())));
+        for x in ["1,200", "999,999", "-1,200", "1.200", "-12.345"] {
+            let marks = marks(&header, &row(x));
+            let found = if x.contains(',') { marks.comma } else { marks.point };
+            assert_eq!(found.map(|cell| (cell.column, cell.text)), Some((13, x.to_string())));
+            assert!(marks.commas);
         }
-        for x in ["1,20", "1,2000", "1234,500", "0,200", ",200", "1,2e3", "1.200", "120"] {
-            assert_eq!(doubtful_comma(&header, &row(x)), None, "{x}");
+        for x in ["1,20", "1,2000", "1234,500", "0,200", ",200", "1,2e3", "1.20", "0.200", "120"] {
+            let marks = marks(&header, &row(x));
+            assert!(marks.comma.is_none() && marks.point.is_none(), "{x}");
         }
-        let commas = Header::read(HEAD).ok().unwrap();
-        assert_eq!(doubtful_comma(&commas, "1,p60,a,\"1,200\",34.8,40.31,76,34,,"), None);
+        let commas = Header::read(HEAD, None).ok().unwrap();
+        let marks = marks(&commas, "1,p60,a,\"1,200\",34.8,40.31,76,34,,");
+        assert!(!marks.commas && marks.comma.is_none());
     }
 
     #[test]
@@ -149,11 +183,11 @@ mod tests {
         for (row, column, why) in [
             ("1,p60,c,128,34.8,40.31,76,34,,", 7, "side: "),
             ("1,p60,a,abc,34.8,40.31,76,34,,", 9, "x: 'abc': "),
-            ("1,p60,a,128 mm,34.8,40.31,76,34,,", 9, "x: '128 mm': "),
+            ("1,p60,a,128 in,34.8,40.31,76,34,,", 9, "x: '128 in': "),
             ("1,p60,a,128,34.8,99999,76,34,,", 18, "path: "),
             ("1,p60,a,128,34.8,40.31,76,34,cornr,", 30, "point: "),
             ("1,p60,a,128,34.8,40.31,76,34,", 30, "9 cells under 10 columns"),
-            ("1,p60,a,128,34.8,40.31,76,34,,,5", 32, "11 cells under 10 columns"),
+            ("1,p60,a,128,34.8,40.31,76,34,,,5,", 32, "11 cells under 10 columns"),
         ] {
             let (at, said) = taken(HEAD, row).unwrap_err();
             assert!(at == column && said.starts_with(why), "{row}: {at}: {said}");

@@ -5,6 +5,7 @@ use std::io;
 use std::path::{Path, PathBuf};
 
 use crate::host::exit::reason;
+use crate::host::names::shown;
 
 /// A job file and what is wrong with it.
 #[derive(Debug)]
@@ -21,6 +22,8 @@ pub enum Problem {
     Directory,
     /// A device or a pipe has the name.
     NoFile,
+    /// A link has the name, and what it points at is not there.
+    Dangling(PathBuf),
     /// It cannot be opened or made.
     Open(io::Error),
     /// Another program has it.
@@ -59,10 +62,11 @@ impl JobError {
 
 impl fmt::Display for JobError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}: ", self.path.display())?;
+        write!(f, "{}: ", shown(&self.path))?;
         match &self.problem {
             Problem::Directory => f.write_str("is a directory, not a job file"),
             Problem::NoFile => f.write_str("is a device or a pipe, not a job file"),
+            Problem::Dangling(to) => write!(f, "is a link to {}, which is not there", shown(to)),
             Problem::Open(error) => write!(f, "cannot be opened: {}", reason(error)),
             Problem::InUse => f.write_str("is in use by another program"),
             Problem::Lock(error) => write!(f, "cannot be locked: {}", reason(error)),

@@ -8,6 +8,7 @@
 mod error;
 
 use std::ffi::OsString;
+use std::format;
 use std::fs::{self, File, OpenOptions, TryLockError};
 use std::io::{self, BufReader, Read, Seek, SeekFrom, Write};
 use std::os::unix::fs::{FileExt, MetadataExt};
@@ -17,6 +18,7 @@ use std::vec::Vec;
 
 use super::LINE;
 use super::lines::{Line, LineReader};
+use super::names::shown;
 use super::seal::Seals;
 use crate::words::MAX_LINE;
 pub use error::{JobError, Problem};
@@ -58,13 +60,11 @@ impl Job {
     /// [`JobError`]: it cannot be opened, is in use, is no job file, or has lines that are not good.
     pub fn open(path: &Path, take: impl FnMut(Line<'_>) -> bool) -> Result<(Self, Opened), JobError> {
         let failed = |problem| JobError::new(path, problem);
-        if let Ok(found) = fs::metadata(path) {
-            if found.is_dir() {
-                return Err(failed(Problem::Directory));
-            }
-            if !found.is_file() {
-                return Err(failed(Problem::NoFile));
-            }
+        match (fs::metadata(path), fs::read_link(path)) {
+            (Ok(found), _) if found.is_dir() => return Err(failed(Problem::Directory)),
+            (Ok(found), _) if !found.is_file() => return Err(failed(Problem::NoFile)),
+            (Err(_), Ok(to)) => return Err(failed(Problem::Dangling(to))),
+            _ => {}
         }
         let (file, created) = open_or_make(path).map_err(|error| failed(Problem::Open(error)))?;
         match file.try_lock() {
@@ -191,6 +191,10 @@ impl Job {
         let mut name = OsString::from(&self.path);
         name.push(".torn");
         let aside = PathBuf::from(name);
+        // A pipe might never take it, and a device keeps nothing.
+        if fs::metadata(&aside).is_ok_and(|found| !found.is_file()) {
+            return Err(io::Error::other(format!("{} is no file", shown(&aside))));
+        }
         let mut file = OpenOptions::new().append(true).create(true).open(&aside)?;
         file.write_all(tail)?;
         file.write_all(b"\n")?;
@@ -218,7 +222,7 @@ fn open_or_make(path: &Path) -> io::Result<(File, bool)> {
 }
 
 /// Puts the name of a new file on disk.
-fn sync_directory(path: &Path) -> io::Result<()> {
+pub(super) fn sync_directory(path: &Path) -> io::Result<()> {
     let parent = path.parent().filter(|parent| !parent.as_os_str().is_empty());
     File::open(parent.unwrap_or(Path::new(".")))?.sync_all()
 }

@@ -1,10 +1,12 @@
 //! The facts of a job, with the lines that they stand on.
 
+use std::boxed::Box;
 use std::format;
 use std::io::Write;
 use std::vec::Vec;
 
-use halfskip::entry::{Entry, LengthUnit};
+use halfskip::entry::Entry;
+use halfskip::examination::Examination;
 
 use crate::host::Outcome;
 use crate::host::args::Source;
@@ -21,10 +23,14 @@ pub struct Fact {
     pub entry: Entry,
 }
 
+/// Room for what a unit rests on: some thousand changes of it.
+type Units = Examination<1, 1, 1, 65_536>;
+
 /// Takes lines of a job one after another; questions and comments are passed over.
-#[derive(Clone, Debug, Default)]
+#[derive(Default)]
 pub struct Facts {
-    unit: LengthUnit,
+    /// Holds what says the unit of a bare length, and what voids that; all other entries are counted only.
+    units: Box<Units>,
     lines: u64,
     facts: Vec<Fact>,
 }
@@ -33,12 +39,20 @@ impl Facts {
     /// Takes one line and writes why, when it is none.
     pub fn take(&mut self, line: &[u8], why: &mut dyn core::fmt::Write) -> Outcome {
         self.lines = self.lines.saturating_add(1);
-        match parse::line(line, self.unit) {
+        match parse::line(line, self.units.settings().common().units) {
             Ok(None) => Outcome::Quiet,
             Ok(Some(Line::Question(_))) => Outcome::Answered,
             Ok(Some(Line::Fact(entry))) => {
-                if let Entry::Units(unit) = entry {
-                    self.unit = unit;
+                let says_unit = match entry {
+                    Entry::Units(_) => true,
+                    Entry::Void { number, .. } => self.units.entry(number).is_some(),
+                    _ => false,
+                };
+                let counted =
+                    if says_unit { self.units.record(entry.clone()) } else { self.units.pass_over() };
+                if let Err(refusal) = counted {
+                    let _ = writeln!(why, "not recorded: {refusal}");
+                    return Outcome::Refused { column: None };
                 }
                 self.facts.push(Fact { line: self.lines, entry });
                 Outcome::Recorded

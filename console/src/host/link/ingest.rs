@@ -102,7 +102,7 @@ impl<'o> Account<'o> {
         self.out
             .write_all(line.as_bytes())
             .and_then(|()| self.out.flush())
-            .map_err(|error| Stop::writing(&error))
+            .map_err(|error| Stop::writing(&error).after(self.exit))
     }
 
     fn end_text(&mut self) {

@@ -19,6 +19,7 @@ use std::time::Duration;
 use serial2::SerialPort;
 
 use super::exit::{Stop, reason};
+use super::names::shown;
 
 /// Bits a second.
 pub const BAUD: u32 = 115_200;
@@ -31,7 +32,7 @@ const PAUSE: Duration = Duration::from_millis(50);
 /// [`Stop`]: it cannot be had, or is no serial port.
 pub fn open(port: &Path) -> Result<SerialPort, Stop> {
     let failed = |error: std::io::Error| {
-        Stop::Failed(format!("{}: the port cannot be opened: {}", port.display(), reason(&error)))
+        Stop::Failed(format!("{}: the port cannot be opened: {}", shown(port), reason(&error)))
     };
     let mut opened = SerialPort::open(port, BAUD).map_err(failed)?;
     opened.set_read_timeout(PAUSE).map_err(failed)?;

@@ -14,6 +14,7 @@ use crate::host::Outcome;
 use crate::host::exit::Stop;
 use crate::host::feed::tell;
 use crate::host::job::{Job, Opened};
+use crate::host::names::shown;
 use crate::write;
 
 /// A job file that follows a device.
@@ -30,7 +31,7 @@ impl Record {
     /// # Errors
     /// [`Stop`]: it cannot be had, or has lines that are not good; each of them is told on `errors`.
     pub fn open(path: &Path, errors: &mut dyn Write) -> Result<Self, Stop> {
-        let name = format!("{}", path.display());
+        let name = shown(path);
         let mut facts = Facts::default();
         let (job, opened) = Job::open(path, |line| {
             let mut why = String::new();
@@ -50,7 +51,7 @@ impl Record {
         .map_err(|error| Stop::Failed(format!("{error}")))?;
         let Opened { torn, .. } = opened;
         if let Some(aside) = torn {
-            let aside = aside.display();
+            let aside = shown(&aside);
             // A standard error that is closed leaves only the exit status.
             let _ = writeln!(errors, "{name}: the last line was cut short; its piece is in {aside}");
         }

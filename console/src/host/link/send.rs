@@ -12,6 +12,7 @@ use super::facts::{self, Fact};
 use super::{Wire, gone, open};
 use crate::host::args::Source;
 use crate::host::exit::{Exit, Stop};
+use crate::host::names::shown;
 
 /// How long an answer may take before the fact is sent again; a busy device takes its time.
 const PATIENCE: Duration = Duration::from_secs(2);
@@ -24,7 +25,7 @@ const TRIES: u32 = 5;
 /// [`Stop`]: the job or the port cannot be had, the device holds other facts, refuses one or does not answer.
 pub fn run(job: &Source, port: &Path) -> Result<Exit, Stop> {
     let facts = facts::read(job, &mut io::stderr())?;
-    let names = (job.name(), format!("{}", port.display()));
+    let names = (job.name(), shown(port));
     let taken = send(&facts, (&names.0, &names.1), open(port)?, PATIENCE)?;
     let mut out = io::stdout();
     writeln!(out, "{}: {taken} of {} facts sent, the device holds all of them", names.1, facts.len())

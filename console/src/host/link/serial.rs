@@ -15,6 +15,7 @@ use super::{Gone, Wire, gone, open};
 use crate::host::LINE;
 use crate::host::exit::{Exit, Stop};
 use crate::host::lines::LineReader;
+use crate::host::names::shown;
 use crate::host::terminal::RawMode;
 
 /// Ctrl-] ends the program; the device never sees it.
@@ -33,10 +34,11 @@ const ATTENTION: &[u8] = b"\x15\r";
 /// # Errors
 /// [`Stop`]: port or record cannot be had, the device is gone, or the record cannot be kept.
 pub fn run(port: &Path, record: Option<&Path>) -> Result<Exit, Stop> {
+    let (name, device) = (shown(port), open(port)?);
+    // Without a port no record is begun.
     let record = record.map(|path| Record::open(path, &mut io::stderr())).transpose()?;
-    let name = format!("{}", port.display());
     let mut out = io::stdout().lock();
-    let mut talk = Talk::new(&name, open(port)?, record, &mut out)?;
+    let mut talk = Talk::new(&name, device, record, &mut out)?;
     let input = io::stdin();
     let raw = RawMode::enter(&input).map_err(|error| Stop::Failed(format!("terminal: {error}")))?;
     if raw.is_some() {

@@ -15,7 +15,7 @@ pub const LINE: f64 = 11.8;
 const FIXED: (f64, f64) = (7.6, 9.4);
 
 /// The size of a sheet.
-#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default, clap::ValueEnum)]
 pub enum Sheet {
     /// 210 by 297 mm (ISO 216).
     #[default]

@@ -13,6 +13,7 @@ use super::drawing::{Align, Drawing, Ink, Mark, Pen, Words};
 use super::report::document::{Block, Document};
 pub use flow::{Bookmark, Sheet};
 use flow::{Flow, LINE, TYPE};
+pub use pdf::PRODUCER;
 
 /// What every file of sheets begins with.
 pub const HEAD: &[u8] = b"%PDF-";

@@ -20,6 +20,9 @@ const FONTS: [(&[u8], &[u8]); 5] = [
     (b"G", b"Symbol"),
 ];
 
+/// Who wrote the file, by which it is known to be a report of this program.
+pub const PRODUCER: &str = "halfskip report";
+
 /// How far the control points of a quarter of a circle lie along its tangents.
 const QUARTER: f64 = 0.552_284_75;
 
@@ -41,7 +44,7 @@ pub fn written(title: &str, laid: &Laid) -> Vec<u8> {
     let sheets: Vec<(Ref, Ref)> = laid.sheets.iter().map(|_| (numbers.next(), numbers.next())).collect();
     let items: Vec<Ref> = laid.bookmarks.iter().map(|_| numbers.next()).collect();
     let mut pdf = Pdf::new();
-    pdf.document_info(info).title(TextStr(title));
+    pdf.document_info(info).title(TextStr(title)).producer(TextStr(PRODUCER));
     let mut root = pdf.catalog(catalog);
     root.pages(tree).lang(TextStr("en")).outlines(outline);
     root.viewer_preferences().display_doc_title(true);

@@ -9,6 +9,7 @@ mod linked;
 mod mirrored;
 mod order;
 mod pooled;
+mod stated;
 mod transfer;
 mod voided;
 

@@ -5,11 +5,29 @@ use std::path::PathBuf;
 
 use halfskip::technique::{Ground, Grounds, Technique, Terms};
 use halfskip::units::{Decibels, Degrees, Megahertz, Millimetres, ScreenPercent};
+use halfskip_console::host::desk::SheetFiles;
 use halfskip_console::host::technique::read;
+use halfskip_console::sheets::Sheets;
 
 fn example(name: &str) -> String {
     let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../examples/criteria");
     fs::read_to_string(folder.join(name)).unwrap()
+}
+
+#[test]
+fn a_desk_reads_a_technique_beside_the_job_and_says_why_one_cannot_be_had() {
+    let job = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../examples/criteria/any.job");
+    let mut desk = SheetFiles::beside(Some(&job));
+    let sheet = desk.technique("technique-demonstration.toml").unwrap().unwrap();
+    assert_eq!(sheet.title(), "Demonstration technique (INVENTED)");
+    for (name, why) in [
+        ("technique-template.toml", "technique-template.toml:1:1: the technique sheet asks for nothing"),
+        ("demonstration.toml", "demonstration.toml:9:1: unknown key \"measure\"; a technique sheet takes"),
+        ("nowhere.toml", "nowhere.toml: cannot be read: "),
+    ] {
+        let error = desk.technique(name).unwrap_err();
+        assert!(error.contains(why), "{error}");
+    }
 }
 
 /// A sheet that asks for everything, and one line more.
