@@ -43,7 +43,9 @@ pub fn of_reading(facts: &Facts<'_>, reading: Pooled<'_>, mut tell: impl FnMut(W
     not_met(Ground::Thickness, Some(thickness_of(joint, reading)));
     let tip = matches!(reading.point(), PointPeaked::UpperTip | PointPeaked::LowerTip);
     let unseen = finding.unseen();
-    not_met(Ground::Amplitude, (alone && !tip && !unseen).then(|| amplitude_of(technique, &finding)));
+    // A reading without a level says so itself.
+    let read = alone && !tip && !unseen && finding.level.is_ok();
+    not_met(Ground::Amplitude, read.then(|| amplitude_of(technique, &finding)));
 }
 
 /// What a reading says against itself of where its probe was and where its echo lies, whatever the technique asks.
