@@ -30,8 +30,8 @@ EACH = re.compile(r"\{closure#\d+\}( as core::ops::function::FnOnce<\(u32, bool,
 # Callers, and what stands in the constants for them.
 TABLES = [
     (re.compile(r"^halfskip_console::parse::line$"), re.compile(r"^halfskip_console::verbs::")),
-    (re.compile(r"^halfskip_console::answer::|ground::Entries>"), re.compile(r" as halfskip_console::answer::ground::Entries>::")),
-    (re.compile(r" as halfskip_console::answer::ground::Entries>::each\w*$"), EACH),
+    (re.compile(r"^halfskip_console::answer::|known::Entries>"), re.compile(r" as halfskip_console::answer::known::Entries>::")),
+    (re.compile(r" as halfskip_console::answer::known::Entries>::each\w*$"), EACH),
     # What is pointed at is never owned; the processor alone starts.
     (re.compile(r"^$"), re.compile(r"^core::ptr::drop_in_place::|^Reset$")),
 ]

@@ -87,6 +87,7 @@ Examples:
 Example:
   halfskip report weld.job --html weld.html --pdf weld.pdf")]
     Report(Report),
+    #[allow(rustdoc::broken_intra_doc_links, reason = "help as it is shown, with brackets")]
     /// Readings of a CSV table as lines
     ///
     /// The first line names the columns by the keys of a reading, with the unit of its numbers: x [mm], gain [dB]. Cells are

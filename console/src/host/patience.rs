@@ -11,7 +11,7 @@ use std::time::Duration;
 /// How long the other end of a pipe may take: a number of ours, for a program started by hand in the same moment.
 const PATIENCE: Duration = Duration::from_secs(5);
 
-/// Opens a file as `options` say; a pipe whose other end nobody opens is waited for no longer than [`PATIENCE`].
+/// Opens a file as `options` say; a pipe whose other end nobody opens is waited for no longer than five seconds.
 ///
 /// # Errors
 /// That it cannot be opened.

@@ -13,7 +13,7 @@ impl<
 {
     /// Takes a technique sheet into force, or the built-in minimum again, and judges every check by it.
     ///
-    /// An entry has the name of a sheet alone, so whoever records a [`Technique`](Entry::Technique) entry finds the sheet
+    /// An entry has the name of a sheet alone, so whoever records a [`Technique`](crate::entry::Entry::Technique) entry finds the sheet
     /// and hands it over. It holds until another is adopted.
     ///
     /// ```
