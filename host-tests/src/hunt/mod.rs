@@ -15,7 +15,6 @@ mod work;
 
 pub use case::Case;
 pub use fault::Fault;
-pub use part::{Made, Part, Seen};
 pub use sheets::{SHEETS, TECHNIQUES, technique};
 pub use spoiled::{Plan, Spoiled};
 
@@ -59,7 +58,7 @@ impl Sheets<DEFAULT_ROWS> for &Kept {
 }
 
 /// Room for all that is drawn.
-type Roomy<'k> = Shell<&'k Kept, 4, 8, 512, 6144, 128>;
+type Roomy<'k> = Shell<&'k Kept, 4, 8, 768, 6144, 128>;
 
 /// What the console says of indication 1.
 pub struct Said {

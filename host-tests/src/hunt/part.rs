@@ -3,7 +3,6 @@
 use std::fmt::Write;
 
 /// One line.
-#[expect(missing_docs, reason = "the names say it")]
 #[derive(Clone, Debug)]
 pub enum Part {
     /// One without lengths.

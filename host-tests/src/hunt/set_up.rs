@@ -101,7 +101,7 @@ pub fn set_up(
         case.parts.push(line("linearity gain set=80,80,40 change=-6,-12,6 shown=40,20,79"));
     }
     if case.asks(Ground::ParentMetal) {
-        case.parts.push(line("detail lamination=\"none found (invented)\""));
+        case.parts.push(line("detail lamination is=\"none found (invented)\""));
     }
     let narrow = case.within.0 == 1.0;
     if narrow && case.typed.inches {

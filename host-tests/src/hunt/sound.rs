@@ -178,7 +178,7 @@ fn crossing(weld: &Weld, drafts: &[Draft]) -> Vec<(f32, f32)> {
 
 /// The movements that cross it at one place along the weld.
 pub fn movements(seen: &Seen, x: f32, (from, to): (f32, f32)) -> Vec<Part> {
-    let steps = ((to - from) / 20.0).ceil().max(1.0);
+    let steps = ((to - from) / 24.0).ceil().max(1.0);
     let at = |step: f32| Seen {
         x,
         standoff: from + (to - from) * step / steps,
