@@ -58,7 +58,7 @@ impl Sheets<DEFAULT_ROWS> for &Kept {
 }
 
 /// Room for all that is drawn.
-type Roomy<'k> = Shell<&'k Kept, 4, 8, 768, 6144, 128>;
+type Roomy<'k> = Shell<&'k Kept, 4, 8, 1024, 6144, 128>;
 
 /// What the console says of indication 1.
 pub struct Said {

@@ -115,7 +115,7 @@ transfer-to = 12
 check-every = 3
 amplitude-from = 20
 amplitude-to = 100
-coverage = 60
+coverage = 40
 "#;
 
 /// Less than the minimum.

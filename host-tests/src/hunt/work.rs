@@ -76,7 +76,7 @@ pub fn work(
 /// The probe of the first view across the weld, from both sides, at steps along the sweep.
 fn cross(case: &mut Case, drafts: &[Draft], seen: &Seen, (low, high): (f32, f32), crossed: &[(f32, f32)]) {
     let Some(place) = drafts.iter().position(|draft| draft.name == seen.probe) else { return };
-    let steps = ((high - low) / 3.0).ceil().max(1.0);
+    let steps = ((high - low) / 2.0).ceil().max(1.0);
     for side in ['a', 'b'] {
         let seen = Seen { side, ..seen.clone() };
         for step in 0..=steps as u16 {
