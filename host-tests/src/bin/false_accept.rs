@@ -60,7 +60,7 @@ fn main() -> ExitCode {
                     }
                     let case = Case::sound(seed);
                     let said = told(&kept, &case.lines());
-                    if accepts(&said.verdict) {
+                    if accepts(&said.verdict) && said.refused.is_none() {
                         accepted.fetch_add(1, Ordering::Relaxed);
                     } else {
                         println!("# sound {seed}: {} ({})\n{}\n", said.verdict, said.by, case.lines().join("\n"));
@@ -94,7 +94,9 @@ fn spoiled(kept: &Kept, seed: u64, plans: &[Plan], counts: &Mutex<Counts>) {
     let plan = plans.get(seed as usize).copied().unwrap_or(Plan::Any);
     let spoiled = plan.draw(seed);
     let said = told(kept, &spoiled.case.lines());
-    let passed = falsely_passes(&said.verdict, &spoiled.case, &spoiled.faults);
+    // Together faults may take away what the other one's line needs; alone each is taken.
+    let refused = matches!(plan, Plan::Alone(_)) && said.refused.is_some();
+    let passed = refused || falsely_passes(&said.verdict, &spoiled.case, &spoiled.faults);
     let mut counts = counts.lock().expect("a thread has failed");
     counts.cases += 1;
     *counts.by.entry(said.by).or_default() += 1;
@@ -107,7 +109,7 @@ fn spoiled(kept: &Kept, seed: u64, plans: &[Plan], counts: &Mutex<Counts>) {
     }
     if passed {
         let job = spoiled.case.lines().join("\n");
-        counts.passed.insert(seed, format!("{:?}: {}\n{job}", spoiled.faults, said.verdict));
+        counts.passed.insert(seed, format!("{:?}: {}{}\n{job}", spoiled.faults, said.verdict, said.refused.unwrap_or_default()));
     }
 }
 

@@ -204,9 +204,18 @@ impl Case {
         self.parts.retain(|part| seen(part).is_none_or(&such));
     }
 
-    /// Voids an entry at the end.
+    /// Where such parts are that are not voided.
+    pub fn in_force(&self, such: impl Fn(&Part) -> bool) -> impl Iterator<Item = usize> {
+        let line = |part: &Part| part.line(self.typed, &|_, _| None);
+        let voided: Vec<String> =
+            self.parts.iter().filter(|part| matches!(part, Part::Void(_))).map(line).collect();
+        let held = move |part: &Part| such(part) && !voided.contains(&line(part));
+        self.parts.iter().enumerate().filter(move |(_, part)| held(part)).map(|(place, _)| place)
+    }
+
+    /// Voids entries at the end.
     pub fn void(&mut self, such: impl Fn(&Part) -> bool) {
-        let voided: Vec<Part> = self.parts.iter().filter(|part| such(part)).cloned().collect();
+        let voided: Vec<Part> = self.in_force(such).map(|place| self.parts[place].clone()).collect();
         self.parts.extend(voided.into_iter().map(|part| Part::Void(Box::new(part))));
     }
 }

@@ -102,7 +102,7 @@ faults! {
     VoidJoint: Some(Ground::Place),
     VoidProbe: Some(Ground::Place),
     SidesContradict: Some(Ground::Place),
-    TipTiedToNothing: Some(Ground::Place),
+    TipsTiedToNothing: Some(Ground::Place),
     NoScreenLinearity: Some(Ground::Linearity),
     NoGainLinearity: Some(Ground::Linearity),
     LinearityOff: Some(Ground::Linearity),

@@ -66,21 +66,23 @@ pub struct Said {
     pub verdict: String,
     /// What an accept or a record failed by: a ground that is not met, or another reason.
     pub by: &'static str,
+    /// The first line that was refused, and why: a fault that is refused is none.
+    pub refused: Option<String>,
 }
 
-/// What the console says of indication 1 after these lines. A fault that is refused would be no fault: every line has to
-/// be taken.
+/// What the console says of indication 1 after these lines; a line that is refused is as if it were not there.
 ///
 /// # Panics
-/// When a line is refused, or `rate` and `findings` differ.
+/// When `rate` and `findings` differ.
 #[must_use]
 pub fn told(kept: &Kept, lines: &[String]) -> Said {
     let mut shell: Box<Roomy<'_>> = Box::new(Shell::new(kept));
-    let mut answer = String::new();
+    let (mut answer, mut refused) = (String::new(), None);
     for line in lines {
         answer.clear();
-        let outcome = shell.line(line.as_bytes(), &mut answer);
-        assert!(matches!(outcome, Outcome::Recorded(_)), "{line}: {answer}\n{}", lines.join("\n"));
+        if !matches!(shell.line(line.as_bytes(), &mut answer), Outcome::Recorded(_)) {
+            refused = refused.or_else(|| Some(format!("{line}: {answer}")));
+        }
     }
     let ask = |question: &str| {
         let mut answer = String::new();
@@ -103,7 +105,7 @@ pub fn told(kept: &Kept, lines: &[String]) -> Said {
         first_unmet(&facts, measure, indication as u8).map(|found| found.ground.name())
     };
     let by = if because.contains("would be ") { unmet().unwrap_or("neighbour") } else { reason(&verdict, &because) };
-    Said { verdict, by }
+    Said { verdict, by, refused }
 }
 
 /// The reasons other than grounds, by a piece of their words.

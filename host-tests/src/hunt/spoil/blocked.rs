@@ -71,7 +71,8 @@ pub fn spoil(fault: Fault, case: &mut Case, drawn: &mut Drawn) -> Option<()> {
             case.weld_mut()?.thickness = 120.0;
         }
         Fault::SidesContradict => {
-            let sides = |side: char| case.readings().any(|seen| seen.id == 1 && seen.side == side);
+            let peaked = |seen: &&Seen| seen.id == 1 && seen.sweep.is_none();
+            let sides = |side: char| case.readings().filter(peaked).any(|seen| seen.side == side);
             if !(sides('a') && sides('b')) {
                 return None;
             }
@@ -81,10 +82,9 @@ pub fn spoil(fault: Fault, case: &mut Case, drawn: &mut Drawn) -> Option<()> {
                 seen.standoff += off;
             }
         }
-        Fault::TipTiedToNothing => {
-            let place = one(drawn, &super::peaks(case))?;
-            let seen = at(case, place)?;
-            seen.more = format!("{} point=upper-tip together=7", seen.more);
+        Fault::TipsTiedToNothing => {
+            let tip = |seen: &mut Seen| seen.more = format!("{} point=upper-tip together=7", seen.more);
+            case.readings_mut().for_each(tip);
         }
         _ => return None,
     }

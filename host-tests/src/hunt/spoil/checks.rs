@@ -87,7 +87,7 @@ pub fn spoil(fault: Fault, case: &mut Case, drawn: &mut Drawn) -> Option<()> {
             let such = |part: &Part| {
                 matches!(part, Part::Timebase { probe: of, how: Timebase::Echoes(_) } if of == probe)
             };
-            let old = case.parts[case.place(such)?].clone();
+            let old = case.parts[case.in_force(such).next()?].clone();
             let mut new = old.clone();
             if let Part::Timebase { how: Timebase::Echoes(echoes), .. } = &mut new {
                 echoes.iter_mut().for_each(|(_, time)| *time += 0.05);
@@ -96,8 +96,8 @@ pub fn spoil(fault: Fault, case: &mut Case, drawn: &mut Drawn) -> Option<()> {
             Some(())
         }
         Fault::PointAnew => {
-            let place = case.place(|part| point(part).is_some_and(|point| point.probe == *probe))?;
-            let old = case.parts[place].clone();
+            let such = |part: &Part| point(part).is_some_and(|point| point.probe == *probe);
+            let old = case.parts[case.in_force(such).next()?].clone();
             let mut new = old.clone();
             if let Part::Point(point) = &mut new {
                 point.gain += drawn.between(0.1, 0.5);
@@ -175,7 +175,7 @@ fn voided(fault: Fault, case: &mut Case, drawn: &mut Drawn, stint: &Stint) -> Op
     case.parts.push(Part::Void(Box::new(failed)));
     if fault == Fault::FailedThenAnew {
         let such = |part: &Part| matches!(part, Part::Timebase { probe, .. } if *probe == stint.probe);
-        let mut new = case.parts[case.place(such)?].clone();
+        let mut new = case.parts[case.in_force(such).next()?].clone();
         case.parts.push(Part::Void(Box::new(new.clone())));
         if let Part::Timebase { how, .. } = &mut new {
             *how = Timebase::Stated { velocity: 3.25, delay: drawn.between(2.0, 6.0) };

@@ -12,7 +12,7 @@ pub fn spoil(fault: Fault, case: &mut Case, drawn: &mut Drawn) -> Option<()> {
     let peak = strongest(case)?;
     let swept = |seen: &Seen| seen.id == 1 && seen.sweep == Some("along");
     let sweep: Vec<Seen> = case.readings().filter(|seen| swept(seen)).cloned().collect();
-    let (first, last) = (sweep.first()?.clone(), sweep.last()?.clone());
+    let last = sweep.last()?.clone();
     let step = 0.06 * case.thickness();
     let matters = match fault {
         Fault::NoSweep | Fault::OpenStart | Fault::OpenEnds | Fault::LongerSweep | Fault::EchoBeyondTheLength => {
@@ -76,7 +76,7 @@ pub fn spoil(fault: Fault, case: &mut Case, drawn: &mut Drawn) -> Option<()> {
             let along = [(-0.8, 20.0), (-0.6, 3.0), (0.0, 1.0), (0.6, 3.0), (0.8, 20.0)];
             let along = along.map(|(place, below)| Seen {
                 x: peak.x + place * case.thickness(),
-                gain: other.gain - 1.0 + below,
+                gain: other.gain - 3.5 + below,
                 sweep: Some("along"),
                 ..other.clone()
             });
@@ -88,7 +88,6 @@ pub fn spoil(fault: Fault, case: &mut Case, drawn: &mut Drawn) -> Option<()> {
         }
         _ => return None,
     }
-    let _ = first;
     Some(())
 }
 
