@@ -63,7 +63,12 @@ fn main() -> ExitCode {
                     if accepts(&said.verdict) && said.refused.is_none() {
                         accepted.fetch_add(1, Ordering::Relaxed);
                     } else {
-                        println!("# sound {seed}: {} ({})\n{}\n", said.verdict, said.by, case.lines().join("\n"));
+                        println!(
+                            "# sound {seed}: {} ({})\n{}\n",
+                            said.verdict,
+                            said.by,
+                            case.lines().join("\n")
+                        );
                     }
                 }
             });
@@ -109,7 +114,10 @@ fn spoiled(kept: &Kept, seed: u64, plans: &[Plan], counts: &Mutex<Counts>) {
     }
     if passed {
         let job = spoiled.case.lines().join("\n");
-        counts.passed.insert(seed, format!("{:?}: {}{}\n{job}", spoiled.faults, said.verdict, said.refused.unwrap_or_default()));
+        counts.passed.insert(
+            seed,
+            format!("{:?}: {}{}\n{job}", spoiled.faults, said.verdict, said.refused.unwrap_or_default()),
+        );
     }
 }
 

@@ -138,8 +138,14 @@ impl Fault {
     pub const fn turn(self) -> u8 {
         match self {
             NoReading | NoSweep | OpenStart | OpenEnds | WithoutLengthBesideANeighbour | NoReference => 1,
-            VoidJoint | VoidProbe | VoidReference | AnotherProbeOfTheName | TimeBaseAnew | PointAnew
-            | FailedCheckVoided | FailedThenAnew => 2,
+            VoidJoint
+            | VoidProbe
+            | VoidReference
+            | AnotherProbeOfTheName
+            | TimeBaseAnew
+            | PointAnew
+            | FailedCheckVoided
+            | FailedThenAnew => 2,
             _ => 0,
         }
     }
@@ -150,10 +156,15 @@ impl Fault {
             return false;
         }
         let topic = match self {
-            NoSweep | OpenStart | OpenEnds | RisesAgain | NeighbourWithoutLength
-            | WithoutLengthBesideANeighbour | OpenTowardsANeighbour | LongerSweep | EchoBeyondTheLength => {
-                length::spoil
-            }
+            NoSweep
+            | OpenStart
+            | OpenEnds
+            | RisesAgain
+            | NeighbourWithoutLength
+            | WithoutLengthBesideANeighbour
+            | OpenTowardsANeighbour
+            | LongerSweep
+            | EchoBeyondTheLength => length::spoil,
             OverTheScreen | AboveTheScreen | UnseenAtLittleGain | NeverSeen | ReadTooLow | ReadTooHigh
             | GainAbsurd => screen::spoil,
             _ => match self.ground() {

@@ -104,7 +104,11 @@ pub fn told(kept: &Kept, lines: &[String]) -> Said {
         let measure = shell.sheet()?.head().measure;
         first_unmet(&facts, measure, indication as u8).map(|found| found.ground.name())
     };
-    let by = if because.contains("would be ") { unmet().unwrap_or("neighbour") } else { reason(&verdict, &because) };
+    let by = if because.contains("would be ") {
+        unmet().unwrap_or("neighbour")
+    } else {
+        reason(&verdict, &because)
+    };
     Said { verdict, by, refused }
 }
 

@@ -153,9 +153,8 @@ impl Part {
     pub fn line(&self, typed: Typed, gain_at: &dyn Fn(&str, f32) -> Option<f32>) -> String {
         let mm = |value: f32| typed.length(value);
         let mut line = String::new();
-        let given = |key: &str, value: Option<String>| {
-            value.map_or(String::new(), |value| format!(" {key}={value}"))
-        };
+        let given =
+            |key: &str, value: Option<String>| value.map_or(String::new(), |value| format!(" {key}={value}"));
         match self {
             Self::Line(line) => line.clone(),
             Self::Date { day, time } => {

@@ -105,9 +105,8 @@ pub fn set_up(
     }
     let narrow = case.within.0 == 1.0;
     if narrow && case.typed.inches {
-        case.parts.push(line(
-            "tolerance angle=1 path=0.3mm index=0.5mm standoff=0.5mm thickness=0.2mm height=5",
-        ));
+        case.parts
+            .push(line("tolerance angle=1 path=0.3mm index=0.5mm standoff=0.5mm thickness=0.2mm height=5"));
     } else if narrow {
         case.parts.push(line("tolerance angle=1 path=0.3 index=0.5 standoff=0.5 thickness=0.2 height=5"));
     }
@@ -148,7 +147,8 @@ fn probe(drawn: &mut Drawn, case: &mut Case, draft: &Draft) {
         Timebase::Stated { velocity: SHEAR, delay }
     } else {
         let echo = |path: f32| (path, 2.0 * path / SHEAR + delay);
-        let paths: &[f32] = if drawn.bits().is_multiple_of(2) { &[25.0, 100.0] } else { &[25.0, 50.0, 100.0] };
+        let paths: &[f32] =
+            if drawn.bits().is_multiple_of(2) { &[25.0, 100.0] } else { &[25.0, 50.0, 100.0] };
         Timebase::Echoes(paths.iter().map(|path| echo(*path)).collect())
     };
     case.parts.push(Part::Timebase { probe: name, how });

@@ -60,8 +60,7 @@ fn attempt(
     let within = if narrow { (1.0, 0.5, 0.5) } else { (2.0, 1.0, 1.0) };
     let mut case = Case { sheet, technique, typed, within, parts: Vec::new() };
     let weld = weld(drawn);
-    let (t, y, z) =
-        (weld.thickness, drawn.between(-2.0, 2.0), drawn.between(0.15, 0.9) * weld.thickness);
+    let (t, y, z) = (weld.thickness, drawn.between(-2.0, 2.0), drawn.between(0.15, 0.9) * weld.thickness);
     let mut drafts: Vec<Draft> = Vec::new();
     let wanted = drawn.one_of(&[1, 1, 2, 3]);
     for name in NAMES {

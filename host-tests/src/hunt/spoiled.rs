@@ -46,9 +46,9 @@ impl Plan {
         let mut drawn = Drawn::seeded(!seed);
         for _ in 0..10_000 {
             let asks = self.grounds().into_iter().flatten();
-            let all = asks.clone().any(|ground| {
-                matches!(ground, Ground::Linearity | Ground::ParentMetal | Ground::Coverage)
-            });
+            let all = asks
+                .clone()
+                .any(|ground| matches!(ground, Ground::Linearity | Ground::ParentMetal | Ground::Coverage));
             let sheets = TECHNIQUES.map(|(name, _)| Some(name));
             // Without a sheet nobody asks for the last three grounds.
             let technique = if all || drawn.bits().is_multiple_of(2) { drawn.one_of(&sheets) } else { None };

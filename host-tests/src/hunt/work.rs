@@ -55,9 +55,10 @@ pub fn work(
         let last = todays.len() - 1;
         for (place, (view, seen)) in todays.into_iter().enumerate() {
             let first = seen[0].clone();
-            let from_to = seen.iter().map(|seen| seen.x).fold((f32::MAX, f32::MIN), |(low, high), x| {
-                (low.min(x), high.max(x))
-            });
+            let from_to = seen
+                .iter()
+                .map(|seen| seen.x)
+                .fold((f32::MAX, f32::MIN), |(low, high), x| (low.min(x), high.max(x)));
             case.parts.extend(seen.into_iter().map(Part::Reading));
             if let (Some(crossed), 0) = (&crossed, view) {
                 cross(case, drafts, &first, from_to, crossed);
@@ -95,8 +96,7 @@ fn check(drawn: &mut Drawn, case: &mut Case, draft: &Draft, clock: &mut Clock) {
     let paths: Vec<f32> = of_probe.map(|point: &Point| point.path).collect();
     let apart = drawn.bits().is_multiple_of(5);
     let mut one = |drawn: &mut Drawn, with_level: bool| {
-        let level = with_level
-            .then(|| (drawn.between(50.0, 95.0).round(), drawn.between(-level, level)));
+        let level = with_level.then(|| (drawn.between(50.0, 95.0).round(), drawn.between(-level, level)));
         Part::Check(Check {
             probe: draft.name,
             path: drawn.one_of(&paths),

@@ -70,7 +70,8 @@ pub fn spoil(fault: Fault, case: &mut Case, drawn: &mut Drawn) -> Option<()> {
             let low = from.map(|from| from.get() * drawn.between(0.4, 0.95));
             let high = to.map(|to| to.get() * drawn.between(1.05, 2.0));
             let both: Vec<f32> = [low, high].into_iter().flatten().collect();
-            case.probes_mut().find(|made| made.name == probe)?.frequency = (one(drawn, &both)? * 100.0).round() / 100.0;
+            case.probes_mut().find(|made| made.name == probe)?.frequency =
+                (one(drawn, &both)? * 100.0).round() / 100.0;
             Some(())
         }
         Fault::TemperatureUnknown => {

@@ -69,6 +69,8 @@ pub fn spoil(fault: Fault, case: &mut Case, drawn: &mut Drawn) -> Option<()> {
                 return None;
             }
             case.weld_mut()?.thickness = 120.0;
+            // What was measured there would be another word on it.
+            case.readings_mut().for_each(|seen| seen.thickness = None);
         }
         Fault::SidesContradict => {
             let peaked = |seen: &&Seen| seen.id == 1 && seen.sweep.is_none();

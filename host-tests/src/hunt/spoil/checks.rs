@@ -61,9 +61,7 @@ pub fn spoil(fault: Fault, case: &mut Case, drawn: &mut Drawn) -> Option<()> {
             (case.parts.len() < before).then_some(())
         }
         Fault::NoCheckBefore => {
-            let measured = |part: &Part| {
-                matches!(part, Part::Timebase { probe: of, how: Timebase::Echoes(_) } if of == probe)
-            };
+            let measured = |part: &Part| matches!(part, Part::Timebase { probe: of, how: Timebase::Echoes(_) } if of == probe);
             let place = case.parts[day.start..*first].iter().position(measured);
             if let Some(Part::Timebase { how, .. }) = place.map(|place| &mut case.parts[day.start + place]) {
                 *how = Timebase::Stated { velocity: 3.255, delay: 2.5 };
@@ -84,9 +82,7 @@ pub fn spoil(fault: Fault, case: &mut Case, drawn: &mut Drawn) -> Option<()> {
         }
         Fault::RangeOff | Fault::LevelOff => off(fault, case, drawn, &stint),
         Fault::TimeBaseAnew => {
-            let such = |part: &Part| {
-                matches!(part, Part::Timebase { probe: of, how: Timebase::Echoes(_) } if of == probe)
-            };
+            let such = |part: &Part| matches!(part, Part::Timebase { probe: of, how: Timebase::Echoes(_) } if of == probe);
             let old = case.parts[case.in_force(such).next()?].clone();
             let mut new = old.clone();
             if let Part::Timebase { how: Timebase::Echoes(echoes), .. } = &mut new {
@@ -155,7 +151,8 @@ fn off(fault: Fault, case: &mut Case, drawn: &mut Drawn, stint: &Stint) -> Optio
         };
         case.parts[stint.day.start..stint.first].iter().rposition(such).map(|more| stint.day.start + more)
     };
-    let place = if drawn.bits().is_multiple_of(2) { before().or_else(after) } else { after().or_else(before) }?;
+    let place =
+        if drawn.bits().is_multiple_of(2) { before().or_else(after) } else { after().or_else(before) }?;
     let mut failed = check(&case.parts[place])?.clone();
     fail(&mut failed, case, drawn, range);
     case.parts[place] = Part::Check(failed);

@@ -84,11 +84,10 @@ pub fn spoil(fault: Fault, case: &mut Case, drawn: &mut Drawn) -> Option<()> {
             Some(())
         }
         Fault::NoParentMetal => without(case, |part| begins(part, "detail lamination")),
-        Fault::NotMoved => {
-            without(case, |part| seen(part).is_some_and(|seen| seen.sweep == Some("across")))
-        }
+        Fault::NotMoved => without(case, |part| seen(part).is_some_and(|seen| seen.sweep == Some("across"))),
         Fault::MovedAtOnePlace => {
-            let across = |part: &Part| seen(part).filter(|seen| seen.sweep == Some("across")).map(|seen| seen.x);
+            let across =
+                |part: &Part| seen(part).filter(|seen| seen.sweep == Some("across")).map(|seen| seen.x);
             let first = case.parts.iter().find_map(across)?;
             without(case, |part| across(part).is_some_and(|x| x != first))
         }

@@ -15,9 +15,11 @@ pub fn spoil(fault: Fault, case: &mut Case, drawn: &mut Drawn) -> Option<()> {
     let last = sweep.last()?.clone();
     let step = 0.06 * case.thickness();
     let matters = match fault {
-        Fault::NoSweep | Fault::OpenStart | Fault::OpenEnds | Fault::LongerSweep | Fault::EchoBeyondTheLength => {
-            asks_length
-        }
+        Fault::NoSweep
+        | Fault::OpenStart
+        | Fault::OpenEnds
+        | Fault::LongerSweep
+        | Fault::EchoBeyondTheLength => asks_length,
         // The weak are let pass at any length there.
         Fault::RisesAgain => case.sheet != "level-length.toml",
         _ => groups,
@@ -76,7 +78,7 @@ pub fn spoil(fault: Fault, case: &mut Case, drawn: &mut Drawn) -> Option<()> {
             let along = [(-0.8, 20.0), (-0.6, 3.0), (0.0, 1.0), (0.6, 3.0), (0.8, 20.0)];
             let along = along.map(|(place, below)| Seen {
                 x: peak.x + place * case.thickness(),
-                gain: other.gain - 3.5 + below,
+                gain: other.gain - 6.0 + below,
                 sweep: Some("along"),
                 ..other.clone()
             });

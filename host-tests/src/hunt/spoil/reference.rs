@@ -91,7 +91,8 @@ pub fn spoil(fault: Fault, case: &mut Case, drawn: &mut Drawn) -> Option<()> {
             let at = |part: f32, gain: f32| Point { path: path * part, gain, ..points[0].clone() };
             points = vec![at(0.4, gain), at(0.8, gain + 9.0)];
             let how = drawn.one_of(&["slope", "hold"]);
-            let of_probe = |part: &Part| super::super::case::point(part).is_some_and(|point| point.probe == name);
+            let of_probe =
+                |part: &Part| super::super::case::point(part).is_some_and(|point| point.probe == name);
             case.insert_before(of_probe, Part::Line(format!("dac {name} beyond={how}")));
         }
         _ => return None,
