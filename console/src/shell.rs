@@ -7,6 +7,8 @@ use halfskip::entry::{Entry, Text};
 use halfskip::examination::Examination;
 
 use crate::answer::{self, Known, Said};
+#[cfg(not(feature = "terse"))]
+use crate::page::Page;
 use crate::parse::{self, Line};
 use crate::recorder::{acknowledged, misread, put, refused};
 use crate::sheets::{NoneHere, Sheets};
@@ -164,7 +166,13 @@ impl<
         match put(&mut self.examination, entry, out) {
             Ok((said, number)) => {
                 self.sheet = sheet;
-                acknowledged(&self.examination, &said, number, out)
+                let outcome = acknowledged(&self.examination, &said, number, out);
+                #[cfg(not(feature = "terse"))]
+                if let Some(sheet) = &self.sheet {
+                    let facts = self.examination.facts();
+                    let _ = answer::of_sheet(&facts, sheet, &mut Page::new(out, facts.common().units));
+                }
+                outcome
             }
             Err(outcome) => outcome,
         }

@@ -38,7 +38,7 @@ fn a_question_that_was_left_out_is_refused_by_name_and_help_does_not_list_it() {
         assert_eq!(answer, format!("column 1: {verb} is not part of this console\n"));
         assert!(!help.contains(&format!("\n  {verb} ")), "{verb}");
     }
-    for verb in ["locate", "size", "sides", "rate", "findings", "beam", "list", "status", "help"] {
+    for verb in ["locate", "size", "sides", "rate", "findings", "grounds", "beam", "list", "status", "help"] {
         assert!(help.contains(&format!("\n  {verb} ")), "{verb}");
     }
 }

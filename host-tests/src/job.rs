@@ -1,8 +1,12 @@
 //! A job's lines taken as the shell takes them, for checks of what they amount to.
 
+use halfskip::criteria::Sheet;
 use halfskip_console::host::sheet;
 use halfskip_console::sheets::{NoSheets, OneSheet};
 use halfskip_console::shell::{Outcome, Shell};
+
+/// No sheet is in force.
+pub const NO_SHEET: Option<&Sheet<1>> = None;
 
 /// A shell at the capacities of a device.
 pub type Job = Box<Shell<NoSheets>>;
@@ -57,6 +61,44 @@ pub fn answers<'l, const N: usize>(
         shell.ask(question.as_bytes(), &mut answer);
         answer.split_whitespace().collect::<Vec<_>>().join(" ")
     })
+}
+
+/// A job with what an accept asks of its head. Before the first reading each probe has its nominal angle and a transfer of
+/// 0 dB stated, where neither is said, and a good check on its first reference point; the same check again ends the job.
+///
+/// That makes up to three entries for each probe before the readings.
+#[must_use]
+pub fn calibrated(lines: &str) -> String {
+    let first = lines.lines().position(|line| line.starts_with("reading ")).unwrap_or(lines.lines().count());
+    let (head, rest): (Vec<&str>, Vec<&str>) =
+        (lines.lines().take(first).collect(), lines.lines().skip(first).collect());
+    let (mut stated, mut checks) = (Vec::new(), Vec::new());
+    for probe in head.iter().filter(|line| line.starts_with("probe ")) {
+        let name = probe.split(' ').nth(1).unwrap_or_default();
+        let of = |verb: &str| {
+            let beginning = format!("{verb} {name} ");
+            head.iter().copied().find(move |line| line.starts_with(&beginning))
+        };
+        if of("angle").is_none() {
+            stated.push(format!("angle {name} stated={}", value(probe, "angle")));
+        }
+        if of("transfer").is_none() {
+            stated.push(format!("transfer {name} gain=0"));
+        }
+        if let Some(point) = of("dac") {
+            let [path, height, gain] = ["path", "height", "gain"].map(|key| value(point, key));
+            checks.push(format!("check {name} path={path} shown={path} height={height} gain={gain}"));
+        }
+    }
+    let owned = |lines: Vec<&str>| lines.into_iter().map(str::to_string).collect();
+    let all: [Vec<String>; 5] = [owned(head), stated, checks.clone(), owned(rest), checks];
+    all.concat().into_iter().map(|line| line + "\n").collect()
+}
+
+/// What a line says behind `key=`.
+fn value<'l>(line: &'l str, key: &str) -> &'l str {
+    let mut parts = line.split(' ').filter_map(|part| part.split_once('='));
+    parts.find(|(name, _)| *name == key).map(|(_, value)| value).unwrap_or_default()
 }
 
 /// The form of a weighted rating whose limits are whole decibels, as a sheet has it.

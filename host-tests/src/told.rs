@@ -7,8 +7,8 @@ use halfskip::criteria::Sheet;
 use halfskip::entry::{Entry, LengthUnit};
 use halfskip::examination::{Examination, Facts};
 use halfskip::findings::{
-    Blocked, Extent, LengthRule, cautions, evaluate, geometry, height_observations, indication, suspicion,
-    verdict, verdict_at,
+    Blocked, Caution, Extent, LengthRule, cautions, evaluate, geometry, height_observations, indication,
+    suspicion, verdict, verdict_at,
 };
 use halfskip_console::host::sheet::{HOST_ROWS, read};
 use halfskip_console::parse::{self, Line};
@@ -142,7 +142,12 @@ pub fn told(facts: &Facts<'_>) -> String {
         sorted(&mut text, readings);
     }
     let mut told = Vec::new();
-    cautions(facts, Some(true), |caution| told.push(caution.told(facts).to_string()));
+    // What was voided is told, and is no part of what holds without it.
+    cautions(facts, Some(&sheet), |caution| {
+        if !matches!(caution, Caution::Voided { .. }) {
+            told.push(caution.told(facts).to_string());
+        }
+    });
     sorted(&mut text, told.into_iter());
     text
 }
@@ -167,19 +172,32 @@ pub fn without_numbers(told: &str) -> String {
     for line in told.lines() {
         let mut rest = line;
         let next = |rest: &str| {
-            ["number: ", "reading ", "check of entry ", "entries ", " to "]
+            ["number: ", "reading ", "readings ", "check of entry ", "entries ", " to "]
                 .iter()
                 .filter_map(|word| Some(rest.find(word)? + word.len()))
                 .min()
         };
         while let Some(at) = next(rest) {
             text += &rest[..at];
-            rest = rest[at..].trim_start_matches(|c: char| c.is_ascii_digit());
+            rest = behind_numbers(&rest[at..]);
         }
         text += rest;
         text.push('\n');
     }
     text
+}
+
+/// What follows a list of numbers: "22, 25 to 31 and 4 more".
+fn behind_numbers(list: &str) -> &str {
+    let mut rest = list.trim_start_matches(|c: char| c.is_ascii_digit());
+    while let Some(next) = [", ", " to ", " and "].iter().find_map(|between| rest.strip_prefix(between)) {
+        let behind = next.trim_start_matches(|c: char| c.is_ascii_digit());
+        if behind.len() == next.len() {
+            return rest;
+        }
+        rest = behind.strip_prefix(" more").unwrap_or(behind);
+    }
+    rest
 }
 
 /// The first line in which two told texts differ; none when they are one.

@@ -4,7 +4,7 @@ use core::fmt;
 
 use halfskip::criteria::Sheet;
 use halfskip::entry::Entry;
-use halfskip::findings::{Doubts, STANDING, cautions_with, indication, strongest};
+use halfskip::findings::{Doubts, STANDING, Summary, cautions_with, indication, strongest};
 use halfskip::level::Bound;
 use heapless::Vec;
 
@@ -31,11 +31,12 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
     }
     let rule = known.length_rule();
     let order = order(known);
-    let mut doubts = Vec::new();
+    let (mut doubts, mut summary) = (Vec::new(), Summary::<INDICATIONS>::new());
     for place_in_list in &order {
         let name = known.name(*place_in_list);
         let found = indication::<SERIES>(facts, *place_in_list, rule);
         let verdict = known.verdict_at(*place_in_list, &extents, found.point.as_ref());
+        summary.add(facts, *place_in_list, verdict.as_ref());
         page.heading(format_args!("Indication {name}: {}", Word(verdict.as_ref())))?;
         page.item("because", format_args!("{}", Because(facts, verdict.as_ref())))?;
         grounds::beside(known, *place_in_list, verdict.as_ref(), page)?;
@@ -49,6 +50,9 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
     }
     if order.is_empty() {
         page.heading(format_args!("No indication is recorded."))?;
+    }
+    if !summary.is_empty() {
+        page.heading(format_args!("{}", summary.told(facts)))?;
     }
     tell_cautions(known, &doubts, page)
 }
@@ -137,7 +141,7 @@ fn tell_cautions<const INDICATIONS: usize, const SERIES: usize, const ROWS: usiz
         found.map_or(Doubts::default(), |(_, doubts)| *doubts)
     };
     let mut result = Ok(());
-    cautions_with(&known.facts, known.sheet.map(Sheet::is_checked), of, |caution| {
+    cautions_with(&known.facts, known.sheet, of, |caution| {
         if result.is_ok() {
             result = page.marked("- ", format_args!("{}", caution.told(&known.facts)));
         }

@@ -24,6 +24,8 @@ mod status;
 
 pub(crate) use known::{Entries, Known};
 pub(crate) use recorded::Said;
+#[cfg(not(feature = "terse"))]
+pub(crate) use recorded::of_sheet;
 
 use core::fmt::{self, Write};
 

@@ -1,12 +1,18 @@
 //! The acknowledgement of a fact: one short line, with what the fact says at once.
 
+#[cfg(not(feature = "terse"))]
+mod remarks;
+
 use core::fmt::{self, Write};
+
+#[cfg(not(feature = "terse"))]
+pub(crate) use remarks::sheet as of_sheet;
 
 use halfskip::decimal::{Fixed, fixed};
 use halfskip::entry::{Entry, Name};
 #[cfg(not(feature = "terse"))]
 use halfskip::examination::linearity_of;
-use halfskip::examination::{Facts, ProbeState};
+use halfskip::examination::{EventKind, Facts, ProbeState};
 use halfskip::findings::{evaluate, suspicion, suspicion_of_probe};
 
 use crate::page::{Lengths, Page, level, percent};
@@ -45,7 +51,19 @@ impl Said {
     /// Acknowledges entry `number`, the last of the examination.
     pub fn acknowledge(&self, facts: &Facts<'_>, number: u32, out: &mut dyn Write) -> fmt::Result {
         let mut page = Page::new(out, facts.common().units);
-        page.hanging(3, format_args!("{number}: {}", Told { said: self, facts, number }))
+        page.hanging(3, format_args!("{number}: {}", Told { said: self, facts, number }))?;
+        match self {
+            Self::Void(taken_out) => voided(facts, *taken_out, &mut page),
+            #[cfg(not(feature = "terse"))]
+            Self::Reading => remarks::reading(facts, &mut page),
+            #[cfg(not(feature = "terse"))]
+            Self::Check(_) => remarks::check(facts, number, &mut page),
+            #[cfg(not(feature = "terse"))]
+            Self::Other(verb, probe) => {
+                remarks::other(facts, verb, place_of(facts, probe.as_ref()), &mut page)
+            }
+            _ => Ok(()),
+        }
     }
 }
 
@@ -71,6 +89,24 @@ impl fmt::Display for Told<'_> {
     }
 }
 
+/// A probe by its name.
+fn place_of(facts: &Facts<'_>, probe: Option<&Name>) -> Option<u8> {
+    let place = probe.and_then(|name| facts.probes().iter().position(|state| state.name() == name))?;
+    u8::try_from(place).ok()
+}
+
+/// Taking out a check that failed makes nothing good.
+fn voided(facts: &Facts<'_>, number: u32, page: &mut Page<'_>) -> fmt::Result {
+    let failed = facts.common().history.iter().any(|event| {
+        event.number == number && event.kind == EventKind::Check && event.void && !event.is_good()
+    });
+    if failed {
+        page.remark(format_args!("that check still counts as failed until a good check follows"))
+    } else {
+        Ok(())
+    }
+}
+
 fn other(
     facts: &Facts<'_>,
     number: u32,
@@ -78,14 +114,14 @@ fn other(
     probe: Option<&Name>,
     f: &mut fmt::Formatter<'_>,
 ) -> fmt::Result {
-    let place = probe.and_then(|name| facts.probes().iter().position(|state| state.name() == name));
-    match (verb, place.and_then(|place| facts.probes().get(place))) {
+    let place = place_of(facts, probe);
+    match (verb, place.and_then(|place| facts.probe(place))) {
         ("timebase", Some(state)) => timebase(state, f)?,
         ("angle", Some(state)) => angle(facts, state, f)?,
         ("linearity", _) => linearity(facts, number, f)?,
         _ => write!(f, "{verb} recorded")?,
     }
-    let suspicion = place.and_then(|place| suspicion_of_probe(facts, u8::try_from(place).ok()?));
+    let suspicion = place.and_then(|place| suspicion_of_probe(facts, place));
     match (suspicion, verb) {
         (Some(suspicion), "timebase" | "angle") => write!(f, "; OUT OF TOLERANCE: {suspicion}"),
         _ => Ok(()),

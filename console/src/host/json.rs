@@ -4,7 +4,6 @@ mod character;
 mod grounds;
 mod job;
 
-use std::format;
 use std::io::{self, Write};
 use std::string::{String, ToString};
 use std::vec::Vec;
@@ -13,8 +12,8 @@ use halfskip::criteria::{self, Measure, Sheet};
 use halfskip::examination::Facts;
 use halfskip::findings as examined;
 use halfskip::findings::{
-    Extent, IndicationFinding, LengthRule, ReadingFinding, STANDING, VerdictFinding, cautions, evaluate,
-    indication,
+    Caution, Extent, IndicationFinding, LengthRule, ReadingFinding, STANDING, Summary, VerdictFinding,
+    cautions, evaluate, indication, undetermined,
 };
 use halfskip::level::{Bound, Level};
 use halfskip::nature::{self, nature};
@@ -49,6 +48,8 @@ pub struct Examined<'a> {
     pub(super) readings: Vec<Reading<'a>>,
     pub(super) indications: Vec<Indication<'a>>,
     pub(super) coverage: Coverage<'a>,
+    /// What is between the record and a verdict.
+    pub(super) summary: Option<String>,
     pub(super) cautions: Vec<String>,
 }
 
@@ -269,37 +270,36 @@ fn covered<'a>(facts: &Facts<'a>) -> Coverage<'a> {
     Coverage { fraction: fraction(None), as_scanned, by_probe: by_probe.collect() }
 }
 
-/// Every caution: those that the facts call for, what is undetermined and why, and the standing ones.
+/// Every caution: those that facts and sheet call for, what is undetermined and why, and the standing ones.
 #[must_use]
-pub fn all_cautions(facts: &Facts<'_>, sheet_checked: Option<bool>) -> Vec<String> {
+pub fn all_cautions<const ROWS: usize>(facts: &Facts<'_>, sheet: Option<&Sheet<ROWS>>) -> Vec<String> {
     let mut told = Vec::new();
-    cautions(facts, sheet_checked, |caution| told.push(caution.told(facts).to_string()));
-    for reading in facts.readings() {
-        let (finding, n) = (evaluate(facts, reading), reading.number());
-        match (&finding.path, &finding.place, &finding.level) {
-            (Err(reason), ..) => told.push(format!("reading {n} is undetermined: {reason}")),
-            (_, place, level) => {
-                if let Err(reason) = place {
-                    told.push(format!("reading {n} has no place: {reason}"));
-                }
-                if let Err(reason) = level {
-                    told.push(format!("reading {n} has no level: {reason}"));
-                }
-            }
-        }
-    }
+    let mut tell = |caution: Caution| told.push(caution.told(facts).to_string());
+    cautions(facts, sheet, &mut tell);
+    undetermined(facts, &mut tell);
     told.extend(STANDING.map(ToString::to_string));
     told
+}
+
+/// What is between the record and a verdict; none where every indication has one.
+fn summary(facts: &Facts<'_>, indications: &[Indication<'_>]) -> Option<String> {
+    let mut summary = Summary::<256>::new();
+    for (found, place) in indications.iter().zip(facts.seen()) {
+        summary.add(facts, place, found.judged.as_ref());
+    }
+    (!summary.is_empty()).then(|| summary.told(facts).to_string())
 }
 
 /// Everything an examination says, in the layout of the schema.
 #[must_use]
 pub fn examined<'a, const ROWS: usize>(facts: &Facts<'a>, sheet: Option<&Sheet<ROWS>>) -> Examined<'a> {
+    let indications = indications(facts, sheet);
     Examined {
         readings: facts.readings().map(|found| reading(facts, &evaluate(facts, found))).collect(),
-        indications: indications(facts, sheet),
+        summary: summary(facts, &indications),
+        indications,
         coverage: covered(facts),
-        cautions: all_cautions(facts, sheet.map(Sheet::is_checked)),
+        cautions: all_cautions(facts, sheet),
     }
 }
 

@@ -30,6 +30,8 @@ fn folder(name: &str) -> PathBuf {
     let sheet = format!("{root}/criteria/demonstration.toml");
     let job = fs::read_to_string(format!("{root}/jobs/butt-weld-20mm.job")).unwrap();
     let job = job.replace("../criteria/demonstration.toml", &format!("\"{sheet}\""));
+    let technique = format!("\"{root}/criteria/technique-demonstration.toml\"");
+    let job = job.replace("../criteria/technique-demonstration.toml", &technique);
     fs::write(folder.join("before.job"), &job).unwrap();
     let mut after = String::new();
     for line in job.lines().filter(|line| !line.starts_with("reading 2 ") && !line.starts_with("observe 2 "))
@@ -57,7 +59,7 @@ fn a_job_does_not_differ_from_itself() {
     assert_eq!(found["only_first"], json!([]));
     assert_eq!(found["only_second"], json!([]));
     let matched = found["matched"].as_array().unwrap();
-    assert_eq!(matched.len(), 3);
+    assert_eq!(matched.len(), 4);
     for pair in matched {
         assert_eq!((&pair["ids"][0], &pair["differs"]), (&pair["ids"][1], &json!(false)));
         for quantity in pair["quantities"].as_array().unwrap() {
@@ -76,7 +78,7 @@ fn differences_are_those_of_the_findings_in_units_of_their_uncertainty() {
     let found = json(&folder, &["compare", "--shift", "3", "--format", "json", "before.job", "after.job"]);
     assert_eq!((&found["only_first"], &found["only_second"]), (&json!(["2"]), &json!(["9"])));
     let matched = found["matched"].as_array().unwrap();
-    assert_eq!(matched.iter().map(|pair| &pair["ids"][0]).collect::<Vec<_>>(), ["1", "3"]);
+    assert_eq!(matched.iter().map(|pair| &pair["ids"][0]).collect::<Vec<_>>(), ["1", "3", "4"]);
     for pair in matched {
         let id = pair["ids"][0].as_str().unwrap();
         let (one, other) = (of("before.job", id), of("after.job", id));

@@ -1,11 +1,11 @@
 //! What the findings look at: the settings in force and the readings, borrowed.
 
-use super::log::{entries, observations};
+use super::log::{self, entries, observations, taker};
 use super::pool::{self, Readings, ReadingsOf, Span};
 use super::pooled::Slot;
 use super::settings::Common;
 use super::{Observed, Pooled, ProbeState};
-use crate::entry::{Calibrated, Entry, Name, Shots};
+use crate::entry::{Calibrated, Entry, Name, Shots, Text};
 use crate::locate::Budget;
 use crate::math;
 use crate::technique::Technique;
@@ -120,6 +120,30 @@ impl<'a> Facts<'a> {
                 tell(number, &entry);
             }
         }
+    }
+
+    /// Tells every voided entry that is no reading, with its number.
+    pub(crate) fn each_voided(&self, mut tell: impl FnMut(u32, &Entry)) {
+        for (number, voided, entry) in entries(self.log) {
+            if voided {
+                tell(number, &entry);
+            }
+        }
+    }
+
+    /// The readings that were voided.
+    pub(crate) fn voided_readings(&self) -> impl Iterator<Item = Pooled<'a>> + Clone + use<'a> {
+        Readings::new(self.readings).filter(|reading| reading.is_void())
+    }
+
+    /// The entry that took out another; `place` is left for the next search.
+    pub(crate) fn taker(&self, number: u32, place: &mut usize) -> Option<u32> {
+        taker(self.log, number, place).map(|(by, _)| by)
+    }
+
+    /// The reason that an entry gives for taking out another.
+    pub(crate) fn void_reason(&self, by: u32) -> Option<Text> {
+        log::reason(self.log, by)
     }
 
     /// The last entry in force that calibrates a probe - its angle, time base, reference points or transfer - where one that

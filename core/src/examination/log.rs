@@ -63,23 +63,9 @@ impl<const BYTES: usize> Log<BYTES> {
         Some((postcard::from_bytes(encoded).ok()?, voided))
     }
 
-    /// The entry that took out another, and its reason: sought from a place on that an earlier search left, then before it.
-    /// Voids in the order of what they take out are so found one behind the other.
+    /// The entry that took out another, and its reason, as [`taker`] finds them.
     pub(super) fn taker(&self, number: u32, place: &mut usize) -> Option<(u32, Text)> {
-        let mut head = [0u8; 8];
-        let length = wire::write(&(VOID_KIND, number), &mut head).ok()?;
-        let head = head.get(..length)?;
-        let (before, behind) = self.bytes.split_at_checked(*place).unwrap_or((&self.bytes, &[]));
-        for (part, end) in [(behind, self.bytes.len()), (before, before.len())] {
-            let mut records = Records(part);
-            if let Some((by, _, encoded)) = records.find(|(.., encoded)| encoded.starts_with(head))
-                && let Ok(Entry::Void { reason, .. }) = postcard::from_bytes(encoded)
-            {
-                *place = end.saturating_sub(records.0.len());
-                return Some((by, reason));
-            }
-        }
-        None
+        taker(&self.bytes, number, place)
     }
 
     /// Marks an entry as voided, or takes the mark off.
@@ -113,6 +99,34 @@ impl<'a> Iterator for Records<'a> {
         self.0 = tail;
         let number = u32::from_le_bytes(*number);
         Some((number & !VOID, number & VOID != 0, encoded))
+    }
+}
+
+/// The entry that took out another, and its reason: sought from a place on that an earlier search left, then before it.
+/// Voids in the order of what they take out are so found one behind the other.
+pub(super) fn taker(bytes: &[u8], number: u32, place: &mut usize) -> Option<(u32, Text)> {
+    let mut head = [0u8; 8];
+    let length = wire::write(&(VOID_KIND, number), &mut head).ok()?;
+    let head = head.get(..length)?;
+    let (before, behind) = bytes.split_at_checked(*place).unwrap_or((bytes, &[]));
+    for (part, end) in [(behind, bytes.len()), (before, before.len())] {
+        let mut records = Records(part);
+        if let Some((by, _, encoded)) = records.find(|(.., encoded)| encoded.starts_with(head))
+            && let Ok(Entry::Void { reason, .. }) = postcard::from_bytes(encoded)
+        {
+            *place = end.saturating_sub(records.0.len());
+            return Some((by, reason));
+        }
+    }
+    None
+}
+
+/// The reason of a void.
+pub(super) fn reason(bytes: &[u8], by: u32) -> Option<Text> {
+    let (.., encoded) = Records(bytes).find(|(number, ..)| *number == by)?;
+    match postcard::from_bytes(encoded) {
+        Ok(Entry::Void { reason, .. }) => Some(reason),
+        _ => None,
     }
 }
 

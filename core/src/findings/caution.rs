@@ -1,23 +1,32 @@
 //! What the reader must be told beside the figures.
 
 mod doubts;
+mod entries;
 mod of_probe;
 mod of_reading;
+mod shared;
 mod told;
+mod unusual;
+mod voided;
 
 pub(super) use of_reading::corner_off_axis;
 
 use super::tip::height_by;
-use super::{Suspicion, point, suspicion};
-use crate::curve::How;
+use super::{Suspicion, evaluate, point};
+use crate::criteria::Sheet;
 use crate::examination::Facts;
 use crate::joint::Joint;
 use crate::side::{Face, Side};
 use crate::technique::Grounds;
 use crate::units::Millimetres;
 pub use doubts::Doubts;
+pub use entries::Entries;
 use of_probe::of_probe;
-use of_reading::{Metal, of_reading};
+use of_reading::of_reading;
+use shared::Open;
+pub use shared::Shared;
+pub use unusual::{Wide, unusual, wide};
+pub use voided::Voided;
 
 /// The cautions that stand under every answer.
 pub const STANDING: [&str; 4] = [
@@ -38,23 +47,62 @@ pub enum Caution {
     NoSheet,
     /// The sheet in force has not been held against its source.
     SheetNotChecked,
+    /// Rows of the sheet in force that never decide, because earlier ones cover them.
+    RowsNeverHold {
+        /// Their numbers, from 1.
+        rows: Entries,
+    },
     /// The technique sheet in force has not been held against its source.
     TechniqueNotChecked,
-    /// The technique sheet in force does not ask for all that the built-in minimum does.
-    LeavesOut {
+    /// The technique sheet in force asks for less than the built-in minimum.
+    TechniqueLeavesOut {
         /// What it leaves out.
         grounds: Grounds,
     },
-    /// Readings that rest on a calibration found out of tolerance.
-    Suspect {
-        /// The first of them.
-        first: u32,
-        /// The last of them.
-        last: u32,
-        /// How many they are.
-        count: u32,
-        /// Why.
-        suspicion: Suspicion,
+    /// Half widths or limits of checks wider than usual.
+    Wide(Wide),
+    /// Readings that share a reason.
+    Readings {
+        /// The readings.
+        readings: Entries,
+        /// What they share.
+        shared: Shared,
+    },
+    /// Entries that were voided and would speak against an accept.
+    Voided {
+        /// The entries.
+        entries: Entries,
+        /// What they are.
+        what: Voided,
+        /// The first entry that took one out; its reason is that of all.
+        by: u32,
+    },
+    /// A transfer correction whose surface term is beyond what is usual.
+    TransferUnusual {
+        /// The probe, by its place.
+        probe: u8,
+        /// The surface term, dB.
+        surface: f32,
+    },
+    /// A transfer correction that changes much with path.
+    TransferSlopes {
+        /// The probe, by its place.
+        probe: u8,
+        /// What the slope makes of the longest path that was read, dB.
+        by: f32,
+        /// That path, mm.
+        path: f32,
+    },
+    /// Two neighbouring reference points far apart in path.
+    PointsApart {
+        /// The probe, by its place.
+        probe: u8,
+        /// The point at the shorter path.
+        from: u32,
+        /// The point at the longer path.
+        to: u32,
+        /// How many times the shorter path the longer one is.
+        ratio: f32,
     },
     /// A probe whose own calibration is out of tolerance.
     Probe {
@@ -122,36 +170,6 @@ pub enum Caution {
         /// The point's path, mm.
         path: f32,
     },
-    /// A corner that the beam meets outside its main lobe.
-    OffAxis {
-        /// The reading.
-        number: u32,
-        /// The ray to the corner, degrees.
-        ray: f32,
-        /// The beam's axis, degrees.
-        axis: f32,
-    },
-    /// A reading that plots farther from weld and heat-affected zone than the plate is thick.
-    FarFromWeld {
-        /// The reading.
-        number: u32,
-        /// Its place across the weld, mm.
-        y: f32,
-    },
-    /// A beam that turned at the far face beyond the step of a counterbore, worked out with the wall at the weld.
-    TurnsBeyondStep {
-        /// The reading.
-        number: u32,
-        /// Where it first turned, from the centreline, mm.
-        turn: f32,
-    },
-    /// A level that rests on a reference outside the recorded points.
-    Extended {
-        /// The reading.
-        number: u32,
-        /// How the reference was come by.
-        how: How,
-    },
     /// Levels in which a transfer correction is carried on beyond the shots that it was measured by.
     TransferExtended {
         /// The probe, by its place.
@@ -162,20 +180,6 @@ pub enum Caution {
         count: u32,
         /// The longest path of shots on block and part alike, mm.
         up_to: f32,
-    },
-    /// A stand-off at which the probe would stand on a cap that is not dressed flush.
-    OnTheCap {
-        /// The reading.
-        number: u32,
-        /// Its stand-off, mm.
-        standoff: f32,
-        /// The least one that clears the cap, mm.
-        least: f32,
-    },
-    /// A reading from a side that the joint says cannot be reached.
-    OutOfReach {
-        /// The reading.
-        number: u32,
     },
     /// The beam of a probe passes the bore of the pipe without meeting it.
     BoreMissed {
@@ -203,34 +207,39 @@ pub enum Caution {
     },
 }
 
-/// Tells every caution that the facts call for. `sheet_checked` is none without a sheet in force.
-pub fn cautions(facts: &Facts<'_>, sheet_checked: Option<bool>, tell: impl FnMut(Caution)) {
+/// Tells every caution that the facts and the sheet in force call for.
+pub fn cautions<const ROWS: usize>(
+    facts: &Facts<'_>,
+    sheet: Option<&Sheet<ROWS>>,
+    tell: impl FnMut(Caution),
+) {
     let doubts = |indication| {
         let point = point(facts, indication);
         Doubts::of(point.as_ref(), height_by(facts, indication, point.as_ref()).as_ref())
     };
-    cautions_with(facts, sheet_checked, doubts, tell);
+    cautions_with(facts, sheet, doubts, tell);
 }
 
 /// The same by the doubts about each indication where they are known already.
-pub fn cautions_with(
+pub fn cautions_with<const ROWS: usize>(
     facts: &Facts<'_>,
-    sheet_checked: Option<bool>,
+    sheet: Option<&Sheet<ROWS>>,
     doubts: impl Fn(u8) -> Doubts,
     mut tell: impl FnMut(Caution),
 ) {
-    match sheet_checked {
+    match sheet {
         None => tell(Caution::NoSheet),
-        Some(false) => tell(Caution::SheetNotChecked),
-        Some(true) => {}
+        Some(sheet) => of_sheet(sheet, &mut tell),
     }
     let technique = facts.technique();
     if !technique.is_minimum() && !technique.is_checked() {
         tell(Caution::TechniqueNotChecked);
     }
-    let grounds = technique.left_out();
-    if !grounds.is_empty() {
-        tell(Caution::LeavesOut { grounds });
+    if !technique.left_out().is_empty() {
+        tell(Caution::TechniqueLeavesOut { grounds: technique.left_out() });
+    }
+    if let Some(wide) = wide(facts) {
+        tell(Caution::Wide(wide));
     }
     if let Some((_, joint)) = facts.common().joint.as_ref() {
         of_cap(joint, &mut tell);
@@ -238,23 +247,8 @@ pub fn cautions_with(
     for place in (0u8..=u8::MAX).take(facts.probes().len()) {
         of_probe(facts, place, &mut tell);
     }
-    // Readings in a row that share a reason are told once.
-    let mut run: Option<(u32, u32, u32, Suspicion)> = None;
-    let metal = facts.common().joint.as_ref().map(|(_, joint)| Metal::of(joint));
-    for reading in facts.readings() {
-        let found = suspicion(facts, reading);
-        run = match (run, found) {
-            (Some((first, _, count, held)), Some(now)) if held == now => {
-                Some((first, reading.number(), count.saturating_add(1), held))
-            }
-            (held, now) => {
-                tell_run(held, &mut tell);
-                now.map(|suspicion| (reading.number(), reading.number(), 1, suspicion))
-            }
-        };
-        of_reading(facts, metal, reading, &mut tell);
-    }
-    tell_run(run, &mut tell);
+    of_readings(facts, &mut tell);
+    voided::tell_all(facts, sheet, &mut tell);
     for indication in facts.seen() {
         let Doubts { views_disagree, heights_disagree, height_below_zero } = doubts(indication);
         if views_disagree {
@@ -267,6 +261,57 @@ pub fn cautions_with(
             tell(Caution::HeightBelowZero { indication });
         }
     }
+}
+
+/// Tells what a sheet itself calls for.
+pub fn of_sheet<const ROWS: usize>(sheet: &Sheet<ROWS>, tell: &mut impl FnMut(Caution)) {
+    if !sheet.is_checked() {
+        tell(Caution::SheetNotChecked);
+    }
+    let mut rows: Option<Entries> = None;
+    for row in sheet.unreachable_rows() {
+        let row = row as u32;
+        match &mut rows {
+            Some(rows) => rows.add(row, row.checked_sub(1)),
+            None => rows = Some(Entries::of(row)),
+        }
+    }
+    if let Some(rows) = rows {
+        tell(Caution::RowsNeverHold { rows });
+    }
+}
+
+/// Readings that share a reason are told once.
+#[inline(never)]
+fn of_readings(facts: &Facts<'_>, tell: &mut impl FnMut(Caution)) {
+    let weld = facts.common().joint.as_ref().map(|(_, joint)| (joint, joint.section()));
+    let (mut open, mut before) = (Open::new(), None);
+    for reading in facts.readings() {
+        let number = reading.number();
+        of_reading(facts, weld.as_ref(), reading, &mut |shared: Shared| {
+            open.add(facts, shared.by(number), before, tell);
+        });
+        before = Some(number);
+    }
+    open.close(tell);
+}
+
+/// Tells which readings have no path, no place or no level, those of one reason together.
+pub fn undetermined(facts: &Facts<'_>, mut tell: impl FnMut(Caution)) {
+    let (mut open, mut before) = (Open::new(), None);
+    for reading in facts.readings() {
+        let (finding, number) = (evaluate(facts, reading), reading.number());
+        let mut add = |shared: Shared| open.add(facts, shared.by(number), before, &mut tell);
+        match (finding.path, finding.place, finding.level) {
+            (Err(why), ..) => add(Shared::NoPath(why)),
+            (_, place, level) => {
+                place.err().into_iter().for_each(|why| add(Shared::NoPlace(why)));
+                level.err().into_iter().for_each(|why| add(Shared::NoLevel(why)));
+            }
+        }
+        before = Some(number);
+    }
+    open.close(tell);
 }
 
 /// Whether the cap covers the groove.
@@ -283,11 +328,5 @@ fn of_cap(joint: &Joint, tell: &mut impl FnMut(Caution)) {
         if groove - cap > 1e-3 {
             tell(Caution::CapBesideGroove { side, cap, groove });
         }
-    }
-}
-
-fn tell_run(run: Option<(u32, u32, u32, Suspicion)>, tell: &mut impl FnMut(Caution)) {
-    if let Some((first, last, count, suspicion)) = run {
-        tell(Caution::Suspect { first, last, count, suspicion });
     }
 }

@@ -94,7 +94,7 @@ pub fn checked(facts: &Facts<'_>, number: u32, probe: u8, aspect: Aspect) -> Che
         (true, EventKind::Calibration) => false,
     };
     let failed = |event: &&Event| aspect.of(event) == Some(false);
-    let last = events().filter(|event| event.number < number).filter(counts).last();
+    let last = events().filter(|event| event.number < number).rfind(counts);
     let replaced =
         events().any(|event| event.void && event.kind == EventKind::Calibration && event.number < number);
     let (mut next, mut anew) = (None, None);

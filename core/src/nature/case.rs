@@ -19,6 +19,8 @@ use crate::side::{Face, Side};
 pub const EVIDENCE: usize = 32;
 /// Moving series whose look is kept.
 pub(super) const MOVED: usize = 12;
+/// Readings whose look elsewhere is told.
+pub(super) const ELSEWHERE: usize = 4;
 
 /// A place so far under the strongest echo, and beside it, is left out, dB. Common practice, no source.
 const IDLE: f32 = 20.0;
@@ -32,6 +34,8 @@ pub(super) struct Case<'a> {
     pub moved: Vec<Moved, MOVED>,
     pub by_face: Vec<ByFace, MOVED>,
     pub directions: Vec<Direction, ECHOES>,
+    /// Readings of echoes that were looked for in vain beside the indication, and how far beside it.
+    pub elsewhere: Vec<(u32, f32), ELSEWHERE>,
     pub observed: Observed,
     /// The thickness of the joint, or of the first reading that gives one.
     pub thickness: Option<f32>,
@@ -48,6 +52,7 @@ impl<'a> Case<'a> {
             moved: Vec::new(),
             by_face: Vec::new(),
             directions: Vec::new(),
+            elsewhere: Vec::new(),
             observed: facts.observed(indication),
             thickness: facts.readings_of(indication).find_map(|reading| thickness(facts, reading)),
         }
@@ -98,7 +103,7 @@ impl<'a> Case<'a> {
 
     #[inline(never)]
     fn look_from_directions(&mut self) {
-        self.directions = directions(self);
+        (self.directions, self.elsewhere) = directions(self);
     }
 
     fn part<const N: usize>(&self, members: &mut Members<'a, N>) {

@@ -10,10 +10,11 @@
 
 use heapless::Vec;
 
-use super::case::{Case, Notes, largest, smallest};
+use super::case::{Case, ELSEWHERE, Notes, largest, smallest};
 use super::echo::{ECHOES, Echo};
 use super::evidence::{Fact, Says};
 use super::sample::sample;
+use crate::findings::{self, looked_beside};
 use crate::level::Bound;
 use crate::math;
 use crate::side::{Face, Side};
@@ -68,9 +69,13 @@ fn compared<'c, 'a>(case: &'c Case<'a>) -> impl Iterator<Item = &'c Echo<'a>> + 
     })
 }
 
-/// The best level from each direction, and the limit where one was looked from in vain.
-pub(super) fn directions(case: &Case<'_>) -> Vec<Direction, ECHOES> {
-    let mut found: Vec<Direction, ECHOES> = Vec::new();
+/// Readings that looked elsewhere, and how far beside the indication.
+type Elsewhere = Vec<(u32, f32), ELSEWHERE>;
+
+/// The best level from each direction, and the limit where one was looked from in vain; and the looks that did not pass
+/// the indication, which say nothing of it.
+pub(super) fn directions(case: &Case<'_>) -> (Vec<Direction, ECHOES>, Elsewhere) {
+    let (mut found, mut elsewhere): (Vec<Direction, ECHOES>, _) = (Vec::new(), Vec::new());
     for echo in compared(case) {
         let Some(level) = echo.peak_level() else { continue };
         let direction = Direction {
@@ -94,14 +99,23 @@ pub(super) fn directions(case: &Case<'_>) -> Vec<Direction, ECHOES> {
         }
     }
     if found.is_empty() {
-        return found;
+        return (found, elsewhere);
     }
+    let mut point = None;
     for reading in case.facts.readings_of(case.indication).filter(|reading| reading.sweep().is_none()) {
         let Some(seen) = sample(&case.facts, reading).filter(|seen| seen.bound == Bound::AtMost) else {
             continue;
         };
         let axis = case.facts.probe(reading.probe()).and_then(|state| state.axis());
         let (Some(axis), Some(level), Ok(place)) = (axis, seen.level(), seen.finding.place) else { continue };
+        // Worked out for the first that asks.
+        let known = *point.get_or_insert_with(|| findings::point(&case.facts, case.indication));
+        let Some(known) = known else { continue };
+        if let Some(by) = looked_beside(&case.facts, case.indication, &known, &seen.finding) {
+            // Beyond the capacity they are not told.
+            let _ = elsewhere.push((reading.number(), by));
+            continue;
+        }
         let angle = axis.angle().get();
         let direction = Direction {
             from: from(angle, place.leg, reading.side()),
@@ -117,7 +131,7 @@ pub(super) fn directions(case: &Case<'_>) -> Vec<Direction, ECHOES> {
             break;
         }
     }
-    found
+    (found, elsewhere)
 }
 
 /// The highest and the lowest level of two directions at least so far apart, and the angle between them; a limit counts
@@ -134,6 +148,9 @@ pub(super) fn extremes(directions: &[Direction], apart: f32) -> Option<(Directio
 #[inline(never)]
 pub(super) fn note(case: &Case<'_>, inside: bool, notes: &mut Notes) -> bool {
     one_sided(case, notes);
+    for (reading, by) in &case.elsewhere {
+        notes.add(Fact::LookedElsewhere { reading: *reading, by: *by }, Says::NOTHING);
+    }
     let Some((high, low, _)) = extremes(&case.directions, APART) else { return false };
     let all = || case.directions.iter();
     let count = all().count() as u32;
@@ -185,10 +202,10 @@ fn one_sided(case: &Case<'_>, notes: &mut Notes) {
 
 #[cfg(test)]
 mod tests {
-    use super::super::fixture::{at_far, case, direction, echo, job, level, noted, record, seen};
+    use super::super::fixture::{at_far, case, direction, echo, entered, job, level, noted, record, seen};
     use super::super::site::Site;
     use super::*;
-    use crate::entry::{EnteredHeight, ReadingEntry};
+    use crate::entry::{EnteredHeight, ReadingEntry, Travel};
 
     #[test]
     fn of_both_faces_that_as_many_saw_the_far_one_is_compared() {
@@ -216,6 +233,7 @@ mod tests {
             let [first, second] = echoes;
             let second = Echo { angle: 48.0, ..second };
             directions(&case(&facts, &[first, second], &[]))
+                .0
                 .iter()
                 .map(|one| one.angle)
                 .collect::<std::vec::Vec<_>>()
@@ -225,20 +243,28 @@ mod tests {
     }
 
     #[test]
-    fn a_look_in_vain_counts_from_each_direction_that_nothing_was_seen_from() {
+    fn a_look_in_vain_counts_from_each_direction_that_passed_the_indication_and_nothing_was_seen_from() {
         let mut job = job([45.0, 70.0]);
-        for (probe, side) in [("0", Side::A), ("1", Side::A), ("0", Side::B)] {
-            record(&mut job, ReadingEntry { height: EnteredHeight::Under, ..seen(probe, side) });
-        }
+        let looked = |probe, side| ReadingEntry { height: EnteredHeight::Under, ..seen(probe, side) };
+        // The paths of 30 mm at 45 degrees end at z 18.8 in the second leg; at 70 degrees one of 55 mm does in the first.
+        let (standoff, travel) = (entered(50.5), Travel::Path(entered(55.0)));
+        record(&mut job, looked("0", Side::A));
+        record(&mut job, ReadingEntry { standoff, travel, ..looked("1", Side::A) });
+        record(&mut job, looked("0", Side::B));
+        // 8 mm above it and 7 mm beside it; and 100 mm along the weld.
+        record(&mut job, looked("1", Side::B));
+        let along = ReadingEntry { x: entered(100.0), ..looked("0", Side::B) };
+        record(&mut job, along);
         let facts = job.facts();
         let strong = Echo { level: level(0.0), ..at_far(echo(&facts, 0, Side::A), 0.0, 0.0) };
-        // The paths of 30 mm end in the second leg of a beam of 45 degrees, in the first of one of 70.
-        let found = directions(&case(&facts, &[strong], &[]));
+        let (found, elsewhere) = directions(&case(&facts, &[strong], &[]));
         let told: std::vec::Vec<_> = found.iter().map(|one| (one.from, one.side, one.bound)).collect();
         let in_vain = [(-45.0, Side::A), (70.0, Side::A), (45.0, Side::B)]
             .map(|(from, side)| (from, side, Bound::AtMost));
         assert_eq!(told.first(), Some(&(45.0, Side::A, Bound::Exact)));
         assert_eq!(told.get(1..), Some(&in_vain[..]));
+        let by: std::vec::Vec<f32> = elsewhere.iter().map(|(_, by)| math::floor(*by)).collect();
+        assert!(matches!(by[..], [5.0..15.0, 100.0..102.0]), "{elsewhere:?}");
     }
 
     /// What levels from some directions say of the shape of a place inside.

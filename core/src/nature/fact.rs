@@ -213,6 +213,13 @@ pub enum Fact {
         /// The lowest is a limit: nothing was seen from there.
         at_most: bool,
     },
+    /// An echo was looked for in vain where the beam did not pass the indication.
+    LookedElsewhere {
+        /// The reading.
+        reading: u32,
+        /// How far beside it, mm.
+        by: f32,
+    },
     /// A level at or above the limit from which the classification standard calls it planar.
     High {
         /// The level, dB.

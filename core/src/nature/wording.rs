@@ -162,6 +162,9 @@ impl fmt::Display for Fact {
                 if at_most { "under " } else { "" },
                 one(lowest)
             ),
+            Self::LookedElsewhere { reading, by } => {
+                write!(f, "reading {reading}, not seen, was looked for {} mm away", one(by))
+            }
             Self::High { level, limit } => {
                 write!(
                     f,

@@ -1,7 +1,11 @@
 //! Cautions tell what the figures leave out. The readings are invented.
 
-use halfskip::findings::{Caution, cautions, evaluate};
-use halfskip_host_tests::job::job;
+use halfskip::examination::Examination;
+use halfskip::findings::{
+    Caution, Shared, Why, cautions, evaluate, of_reading, reference_fault, undetermined,
+};
+use halfskip::technique::{Ground, Grounds, Technique, Terms, Texts};
+use halfskip_host_tests::job::{NO_SHEET, job};
 
 /// The part that the velocity has in the uncertainty of the depth, and what is told of it.
 fn of_velocity(lines: &str) -> (f32, Vec<String>) {
@@ -12,7 +16,7 @@ fn of_velocity(lines: &str) -> (f32, Vec<String>) {
     let found = evaluate(&facts, facts.readings().next().unwrap());
     let [_, _, velocity, ..] = found.contributions(&found.place.unwrap().z_partials);
     let mut told = Vec::new();
-    cautions(&facts, None, |caution| {
+    cautions(&facts, NO_SHEET, |caution| {
         if let Caution::VelocityNotCounted { .. } = caution {
             told.push(caution.told(&facts).to_string());
         }
@@ -43,7 +47,7 @@ fn a_calibration_made_anew_after_a_reading_is_told() {
     let told = |lines: &[&str]| {
         let job = job(&format!("{before}{}", lines.concat()));
         let (facts, mut told) = (job.examination().facts(), Vec::new());
-        cautions(&facts, None, |caution| {
+        cautions(&facts, NO_SHEET, |caution| {
             if let Caution::CalibratedAnew { entry, reading, .. } = caution {
                 told.push((entry, reading));
             }
@@ -61,8 +65,12 @@ fn a_calibration_made_anew_after_a_reading_is_told() {
 /// How many cautions of one kind a job calls for.
 fn count(lines: &str, kind: impl Fn(&Caution) -> bool) -> usize {
     let (job, mut found) = (job(lines), 0);
-    cautions(&job.examination().facts(), None, |caution| found += usize::from(kind(&caution)));
+    cautions(&job.examination().facts(), NO_SHEET, |caution| found += usize::from(kind(&caution)));
     found
+}
+
+fn on_the_weld(caution: &Caution) -> bool {
+    matches!(caution, Caution::Readings { shared: Shared::InTheWay { .. }, .. })
 }
 
 #[test]
@@ -82,7 +90,7 @@ fn a_cap_that_ends_over_the_groove_on_one_side_is_told() {
     let told = |cap: &str| {
         let (job, mut told) = (job(&format!("{ONE_SIDED} {cap}")), Vec::new());
         let facts = job.examination().facts();
-        cautions(&facts, None, |caution| {
+        cautions(&facts, NO_SHEET, |caution| {
             if let Caution::CapTooNarrow { .. } | Caution::CapBesideGroove { .. } = caution {
                 told.push(caution.told(&facts).to_string());
             }
@@ -107,10 +115,10 @@ fn a_cap_that_ends_over_the_groove_on_one_side_is_told() {
 fn a_probe_is_on_the_cap_by_where_the_cap_lies() {
     let on_the_cap = |joint: &str, side: &str, standoff: f32| {
         let lines = format!(
-            "{ONE_SIDED} cap=28 crown=2{joint}\nprobe p angle=60 frequency=4 element=9 front=11\n\
+            "tolerance standoff=0\n{ONE_SIDED} cap=28 crown=2{joint}\nprobe p angle=60 frequency=4 element=9 front=11\n\
              reading 1 probe=p side={side} x=100 standoff={standoff} path=20 height=80 gain=60"
         );
-        count(&lines, |caution| matches!(caution, Caution::OnTheCap { .. }))
+        count(&lines, on_the_weld)
     };
     // 14 - 9 + 11 on side A, 14 + 9 + 11 on side B.
     assert_eq!((on_the_cap("", "a", 16.0), on_the_cap("", "a", 15.9)), (0, 1));
@@ -140,11 +148,11 @@ fn a_probe_past_the_centreline_of_a_dressed_cap_is_placed_where_it_stands() {
 fn a_nose_that_touches_the_cap_is_not_on_it() {
     let on_the_cap = |standoff: f32| {
         let lines = format!(
-            "joint butt thickness=20 prep=square gap=2 cap=20 crown=2\n\
+            "tolerance standoff=0\njoint butt thickness=20 prep=square gap=2 cap=20 crown=2\n\
              probe p angle=60 frequency=4 element=9 front=10\n\
              reading 1 probe=p side=a x=100 standoff={standoff} path=20 height=80 gain=60"
         );
-        count(&lines, |caution| matches!(caution, Caution::OnTheCap { .. }))
+        count(&lines, on_the_weld)
     };
     assert_eq!((on_the_cap(20.0), on_the_cap(19.9)), (0, 1));
 }
@@ -173,4 +181,78 @@ fn velocities_may_differ_by_the_whole_tolerance_of_the_range() {
         count(&lines, |caution| matches!(caution, Caution::SpeedDiffers { .. }))
     };
     assert_eq!((differs(2.0), differs(1.99)), (0, 1));
+}
+
+#[test]
+fn a_technique_sheet_that_nobody_checked_or_that_asks_less_than_the_minimum_is_told() {
+    let told = |asks: Grounds, checked_by: &str| {
+        let mut texts = Texts::new("invented", "no document");
+        texts.checked_by = checked_by.try_into().unwrap();
+        let mut examination: Box<Examination> = Box::new(Examination::new());
+        examination.adopt(Technique::new(texts, Terms::asking(asks)).ok());
+        let (facts, mut told) = (examination.facts(), Vec::new());
+        cautions(&facts, NO_SHEET, |caution| told.push(caution.told(&facts).to_string()));
+        told.split_off(1)
+    };
+    let unchecked = || "technique sheet not checked against its source".to_string();
+    let asked = Technique::MINIMUM.asks;
+    assert_eq!(told(asked, "somebody"), Vec::<String>::new());
+    assert_eq!(told(asked, ""), [unchecked()]);
+    let less = asked.without(Ground::Angle).without(Ground::Reach).with(Ground::Linearity);
+    let left_out =
+        "the technique sheet leaves out what the built-in minimum asks for before an accept: angle, reach"
+            .to_string();
+    assert_eq!(told(less, ""), [unchecked(), left_out]);
+}
+
+#[test]
+fn readings_that_lack_a_place_or_a_level_for_one_reason_are_told_together() {
+    let told = |lines: &str| {
+        let (job, mut told) = (job(lines), Vec::new());
+        let facts = job.examination().facts();
+        undetermined(&facts, |caution| told.push(caution.told(&facts).to_string()));
+        told
+    };
+    let reading =
+        |path: u8| format!("reading 1 probe=p side=a x=100 standoff=40 path={path} height=80 gain=60\n");
+    let probe = "probe p angle=60 frequency=4 element=9\n".to_string();
+    let three = probe.clone() + &reading(20) + &reading(30) + &reading(40);
+    let no_joint = "readings 2 to 4 have no place: no joint is recorded and the reading gives no thickness";
+    let no_reference = "readings 2 to 4 have no level: no reference point has been recorded";
+    assert_eq!(told(&three), [no_joint, no_reference]);
+    let curve = "joint butt thickness=20 prep=square gap=2\ndac p path=40 height=80 gain=40\n\
+                 dac p path=60 height=80 gain=44\n";
+    let outside = probe.clone() + curve + &reading(20) + &reading(50) + &reading(30);
+    let told_together = "readings 5, 7 have no level: their paths are outside the reference points, which reach from 40 to 60 mm";
+    assert_eq!(told(&outside), [told_together]);
+    let one = told(&(probe + curve + &reading(20)));
+    assert!(
+        one.len() == 1 && one[0].starts_with("reading 5 has no level: ") && one[0].contains("20 mm"),
+        "{one:?}"
+    );
+}
+
+#[test]
+fn a_reading_by_itself_and_a_curve_by_itself_say_what_they_lack() {
+    let of = |keys: &str| {
+        let lines = format!(
+            "joint butt thickness=20 prep=square gap=2 reach=a\nprobe p angle=60 frequency=4 element=9\n\
+             dac p path=20 height=80 gain=40\nreading 1 probe=p x=100 standoff=17.32 path=20 gain=40 {keys}"
+        );
+        let (job, mut found) = (job(&lines), Vec::new());
+        let facts = job.examination().facts();
+        of_reading(&facts, facts.readings().next().unwrap(), |why| found.push(why));
+        found
+    };
+    assert_eq!(of("side=a height=80"), []);
+    assert!(matches!(of("side=b height=80")[..], [Why::SideNotReached { reading: 4 }]));
+    assert!(matches!(of("side=a height=over")[..], [Why::LeftTheScreen { reading: 4 }]));
+    let fault = |points: &str| {
+        let job = job(&format!("probe p angle=60 frequency=4 element=9\n{points}"));
+        reference_fault(&job.examination().facts(), 0)
+    };
+    let dac = |path: u8, gain: u8, hole: &str| format!("dac p path={path} height=80 gain={gain}{hole}\n");
+    assert_eq!(fault(&(dac(50, 40, "") + &dac(80, 44, ""))), None);
+    assert_eq!(fault(&(dac(50, 40, " hole=3") + &dac(80, 44, ""))), Some(Why::HolesMixed { probe: 0 }));
+    assert!(matches!(fault(&(dac(50, 40, "") + &dac(80, 34, ""))), Some(Why::Falls { from: 2, to: 3, .. })));
 }

@@ -3,7 +3,7 @@
 use halfskip::entry::PointPeaked;
 use halfskip::findings::{Undetermined, cautions, evaluate, height};
 use halfskip::locate::Place;
-use halfskip_host_tests::job::{Job, job, refusal};
+use halfskip_host_tests::job::{Job, NO_SHEET, job, refusal};
 
 const SEAM: &str = "\
 units mm
@@ -101,7 +101,7 @@ fn a_beam_that_misses_the_bore_is_placed_on_its_chord_with_a_caution() {
     assert!((place.y.get() - (76.2 * core::f32::consts::FRAC_PI_3 - 80.0)).abs() < 1e-3, "{place:?}");
     assert!(place.z.get().abs() < 1e-3 && place.leg == 2, "{place:?}");
     let (facts, mut told) = (job.examination().facts(), Vec::new());
-    cautions(&facts, None, |caution| told.push(caution.told(&facts).to_string()));
+    cautions(&facts, NO_SHEET, |caution| told.push(caution.told(&facts).to_string()));
     assert!(told.iter().any(|text| text.contains("misses the bore") && text.contains("48.59")), "{told:?}");
 }
 

@@ -4,13 +4,18 @@
 use halfskip::criteria::{DEFAULT_ROWS, Sheet, Verdict};
 use halfskip::findings::{Blocked, Extent, LengthRule, VerdictFinding, verdict};
 use halfskip_console::host::sheet;
-use halfskip_host_tests::job::{WEIGHTED, job};
+use halfskip_host_tests::job::{WEIGHTED, calibrated, job};
 
 const HEAD: &str = "title = 'invented'\nsource = 'none'\nlength-by = 'drop-6'\n";
 const JOINT: &str = "material m shear=3.24 long=5.92\njoint butt thickness=20 prep=square gap=2\n\
                      probe p60 angle=60 frequency=4 element=8x9\nprobe p70 angle=70 frequency=4 element=8x9\n";
-/// Levels are 40 dB less the gain.
-const FLAT: &str = "dac p60 path=50 height=80 gain=40\ndac p70 path=50 height=80 gain=40\n";
+/// Levels are 40 dB less the gain, at any path from 15 to 60 mm.
+const FLAT: &str = "dac p60 path=15 height=80 gain=40\ndac p60 path=60 height=80 gain=40\n\
+                    dac p70 path=15 height=80 gain=40\ndac p70 path=60 height=80 gain=40\n";
+/// The one hole that a weighted rating is of.
+const HOLE: &str = "dac p60 path=50 height=80 gain=40\ndac p70 path=50 height=80 gain=40\n";
+/// The first reading of a level: four lines of the joint, four of the reference, three of the head for each probe.
+const FIRST: u32 = 15;
 
 /// What a sheet of these rows says of the one indication.
 fn judged(head: &str, rows: &[&str], readings: &[&str]) -> VerdictFinding {
@@ -21,7 +26,8 @@ fn judged(head: &str, rows: &[&str], readings: &[&str]) -> VerdictFinding {
 fn told(head: &str, rows: &[&str], readings: &[&str]) -> (VerdictFinding, String) {
     let rows: String = rows.iter().map(|row| format!("[[row]]\n{}\n", row.replace("; ", "\n"))).collect();
     let sheet: Sheet<DEFAULT_ROWS> = sheet::read(&format!("{HEAD}{head}\n{rows}")).unwrap();
-    let job = job(&format!("{JOINT}{FLAT}{}", readings.join("\n")));
+    let reference = if head == WEIGHTED { HOLE } else { FLAT };
+    let job = job(&calibrated(&format!("{JOINT}{reference}{}", readings.join("\n"))));
     let facts = job.examination().facts();
     let extent = Extent::measured::<64>(&facts, 0, LengthRule::of_sheet(Some(&sheet)));
     let found = verdict(&facts, &sheet, 0, &[extent], None);
@@ -73,16 +79,17 @@ fn the_rows_of_an_angle_are_asked_of_the_level_by_that_angle() {
 
 #[test]
 fn an_echo_that_was_not_seen_stands_in_the_way_where_it_may_be_stronger_than_those_seen() {
-    // The height of the noise, and so the very level that the other may have at most: 20 log10(5 / 80) + 40 - 40 dB.
-    let seen = "reading 1 probe=p60 side=a x=100 standoff=20.78 path=24 height=5 gain=40";
+    // The height of the noise, and so the very level that the other may have at most: 20 log10(20 / 80) + 40 - 40 dB.
+    let noise = "screen noise=20";
+    let seen = "reading 1 probe=p60 side=a x=100 standoff=20.78 path=24 height=20 gain=40";
     let blocked = |gain: &str| {
         let unseen =
             format!("reading 1 probe=p70 side=b x=100 standoff=32.9 path=35.09 height=under gain={gain}");
-        let found = judged(LEVEL, &["verdict = 'accept'"], &[seen, &unseen]);
+        let found = judged(LEVEL, &["verdict = 'accept'"], &[noise, seen, &unseen]);
         (found.verdict, found.blocked)
     };
     assert_eq!((blocked("40"), blocked("41")), ((ACCEPT, None), (ACCEPT, None)));
-    assert_eq!(blocked("39.9"), (None, Some(Blocked::MayBeStronger { number: 8 })));
+    assert_eq!(blocked("39.9"), (None, Some(Blocked::MayBeStronger { number: FIRST + 2 })));
 }
 
 #[test]
@@ -107,7 +114,9 @@ fn an_echo_that_was_looked_for_in_vain_counts_by_its_rating_not_by_its_level() {
     // At most 20 log10(5 / 80) + 40 - 21.5 = -5.6 dB, below the -3 dB of the other; c = 8 for its path, and d = -3.
     let unseen = "reading 1 probe=p70 side=b x=100 standoff=122.7 path=130.6 height=under gain=21.5";
     assert_eq!(judged(WEIGHTED, &rows, &[seen]).verdict, ACCEPT);
-    assert_eq!(judged(WEIGHTED, &rows, &[seen, unseen]).verdict, None);
+    let both = judged(WEIGHTED, &rows, &[seen, unseen]);
+    assert_eq!(both.verdict, None);
+    assert!(!matches!(both.blocked, Some(Blocked::NotMet { .. })), "{:?}", both.blocked);
     let strong = seen.replace("gain=43", "gain=41");
     assert_eq!(judged(WEIGHTED, &rows, &[&strong, unseen]).verdict, REJECT);
 }
@@ -122,8 +131,8 @@ fn a_weak_corner_does_not_take_a_strong_echo_out_of_its_zone() {
     assert_eq!(judged(LEVEL, &ZONES, &[echo]).verdict, REJECT);
     assert_eq!(judged(LEVEL, &ZONES, &[corner]).verdict, ACCEPT);
     let (both, why) = told(LEVEL, &ZONES, &[echo, corner]);
-    assert_eq!((both.verdict, both.blocked), (None, Some(Blocked::Elsewhere { number: 7 })));
-    assert_eq!(why, "reading 7 lies elsewhere than the others, by more than their uncertainty");
+    assert_eq!((both.verdict, both.blocked), (None, Some(Blocked::Elsewhere { number: FIRST })));
+    assert_eq!(why, "reading 15 lies elsewhere than the others, by more than their uncertainty");
 }
 
 #[test]
@@ -132,9 +141,9 @@ fn what_may_be_no_corner_is_not_accepted_by_the_depth_of_a_corner() {
     let corner = "reading 1 probe=p60 side=a x=100 standoff=20.78 path=24 height=80 gain=42 point=corner";
     let (found, why) = told(LEVEL, &ZONES, &[corner]);
     assert!(
-        matches!(found.blocked, Some(Blocked::NoCorner { number: 7, ray }) if (ray - 33.557).abs() < 1e-2)
+        matches!(found.blocked, Some(Blocked::NoCorner { number: FIRST, ray }) if (ray - 33.557).abs() < 1e-2)
     );
-    assert!(why.starts_with("reading 7 may be no corner: its path makes a ray of 33.6 deg"));
+    assert!(why.starts_with("reading 15 may be no corner: its path makes a ray of 33.6 deg"));
     assert_eq!(found.verdict, None);
 }
 
@@ -142,9 +151,11 @@ fn what_may_be_no_corner_is_not_accepted_by_the_depth_of_a_corner() {
 fn readings_of_one_view_that_lie_apart_are_not_accepted_together() {
     let rows = ["above = -6; verdict = 'reject'", "verdict = 'accept'"];
     let near = "reading 1 probe=p60 side=a x=100 standoff=20.78 path=24 height=80 gain=51";
-    for (standoff, verdict) in [(21.5, ACCEPT), (45.0, None)] {
+    for (standoff, verdict) in [(21.5, ACCEPT), (30.0, None)] {
         let other = format!("reading 1 probe=p60 side=a x=100 standoff={standoff} path=24 height=80 gain=52");
-        assert_eq!(judged(LEVEL, &rows, &[near, &other]).verdict, verdict, "{standoff}");
+        let found = judged(LEVEL, &rows, &[near, &other]);
+        assert_eq!(found.verdict, verdict, "{standoff}");
+        assert!(!matches!(found.blocked, Some(Blocked::NotMet { .. })), "{:?}", found.blocked);
     }
 }
 
@@ -160,9 +171,11 @@ fn more_views_than_can_be_held_against_each_other_are_not_accepted() {
         )
     };
     let readings = |count: u32| (1..=count).map(reading).collect::<Vec<_>>();
+    // Points up to the path of the last leg, 2580 mm, each four times as far as the one before.
+    let farther = [240, 960, 3840].map(|path| format!("dac p60 path={path} height=80 gain=40"));
     for (count, verdict, blocked) in [(64, ACCEPT, None), (65, None, Some(Blocked::WithoutPoint))] {
-        let readings = readings(count);
-        let found = judged(LEVEL, &rows, &readings.iter().map(String::as_str).collect::<Vec<_>>());
+        let lines = [farther.to_vec(), readings(count)].concat();
+        let found = judged(LEVEL, &rows, &lines.iter().map(String::as_str).collect::<Vec<_>>());
         assert_eq!((found.verdict, found.blocked), (verdict, blocked));
     }
 }

@@ -2,7 +2,10 @@
 //!
 //! Each test is one kind of fault that an examiner would not sign; the sound ones beside it stay accepted.
 
-use halfskip_host_tests::job::{WEIGHTED, answers, refusal};
+use halfskip::criteria::Measure;
+use halfskip::findings::{Aspect, Checked, GroundState, checked, first_unmet, grounds};
+use halfskip::technique::Ground;
+use halfskip_host_tests::job::{WEIGHTED, answers, job, refusal};
 use halfskip_host_tests::sound::{SHEET, SOUND};
 
 /// The check after the readings, which ends the job.
@@ -52,6 +55,25 @@ fn undetermined(job: &str, because: &str) {
 #[test]
 fn a_sound_examination_is_accepted() {
     accepted(SOUND);
+}
+
+#[test]
+fn the_history_says_what_speaks_for_each_reading() {
+    let shell = job(&without(&["criteria"]));
+    let facts = shell.examination().facts();
+    assert!(shell.examination().settings().common().is_checked());
+    assert_eq!(facts.common().history.iter().filter(|event| event.time.is_some()).count(), 0);
+    for reading in 21..=30 {
+        for aspect in [Aspect::Range, Aspect::Sensitivity] {
+            assert_eq!(checked(&facts, reading, 0, aspect), Checked::Good { before: 20, after: 31 });
+        }
+    }
+    assert_eq!(first_unmet(&facts, Measure::Level, 0), None);
+    let unmet = job(&without(&["criteria", "angle", "transfer"]));
+    let facts = unmet.examination().facts();
+    let found = grounds(&facts, Measure::Level, 0).filter(|found| found.state == GroundState::NotMet);
+    assert!(found.map(|found| found.ground).eq([Ground::Angle, Ground::Transfer]));
+    assert_eq!(first_unmet(&facts, Measure::Level, 0).map(|found| found.ground), Some(Ground::Angle));
 }
 
 #[test]

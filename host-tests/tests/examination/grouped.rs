@@ -1,12 +1,13 @@
 //! Neighbours that a sheet counts as one: the group's length is its whole length, its measure that of its strongest member.
 //! Sheets and readings are invented; levels and lengths follow from the readings by hand.
 
-use halfskip::criteria::{DEFAULT_ROWS, Sheet, Verdict};
+use halfskip::criteria::{DEFAULT_ROWS, Measure, Sheet, Verdict};
 use halfskip::findings::{Blocked, Extent, LengthRule, VerdictFinding};
 use halfskip::nature::nature;
 use halfskip_console::host::{csv, json, sheet};
 use halfskip_console::sheets::OneSheet;
 use halfskip_console::shell::{Outcome, Shell};
+use halfskip_host_tests::job::calibrated;
 
 const HEAD: &str = "title = 'invented'\nsource = 'none'\nlength-by = 'drop-6'\n";
 
@@ -50,15 +51,21 @@ type Roomy = Shell<OneSheet<DEFAULT_ROWS>, 4, 128, 2_048>;
 /// An examination of these indications, with that sheet in force.
 fn examined(sheet: &str, lines: &[Vec<String>]) -> Box<Roomy> {
     let sheet: Sheet<DEFAULT_ROWS> = sheet::read(sheet).unwrap();
+    // The one hole that a rating is of, or two points about the path of the readings.
+    let reference: &[&str] = match sheet.head().measure {
+        Measure::Weighted(_) => &["dac p path=50 height=80 gain=40"],
+        Measure::Level => &["dac p path=15 height=80 gain=40", "dac p path=50 height=80 gain=40"],
+    };
     let mut shell = Box::new(Roomy::new(OneSheet { name: "it", sheet }));
     let before = [
         "material m shear=3.24 long=5.92",
         "joint butt thickness=20 prep=square gap=2",
         "probe p angle=60 frequency=4 element=8x9",
-        "dac p path=50 height=80 gain=40",
         "criteria it",
     ];
-    for line in before.into_iter().chain(lines.iter().flatten().map(String::as_str)) {
+    let lines = lines.iter().flatten().map(String::as_str);
+    let lines: Vec<&str> = before.into_iter().chain(reference.iter().copied()).chain(lines).collect();
+    for line in calibrated(&lines.join("\n")).lines() {
         let mut answer = String::new();
         assert!(matches!(shell.line(line.as_bytes(), &mut answer), Outcome::Recorded(_)), "{line}: {answer}");
     }
@@ -200,7 +207,7 @@ fn a_neighbour_without_a_length_is_told_by_its_name_in_every_form_of_the_finding
         let shell = examined(&by_level(), &[indication(1, 100.0, 40.0), vec![alone]]);
         let (facts, sheet) = (shell.examination().facts(), shell.sheet());
         let (mut json, mut csv, mut text) = (Vec::new(), Vec::new(), String::new());
-        json::write("grouped".to_string(), &shell, &mut json).unwrap();
+        json::line(&json::examined(&facts, sheet), &mut json).unwrap();
         csv::write(&facts, sheet, &mut csv).unwrap();
         shell.ask(b"rate 1", &mut text);
         [String::from_utf8(json).unwrap(), String::from_utf8(csv).unwrap(), text]

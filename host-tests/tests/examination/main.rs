@@ -2,6 +2,7 @@
 //! reflector is.
 
 mod cautions;
+mod cautions_told;
 mod coverage_jobs;
 mod curved_jobs;
 mod every_reading;

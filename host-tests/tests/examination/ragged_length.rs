@@ -2,7 +2,7 @@
 
 use halfskip::findings::{Blocked, Extent, LengthRule, verdict};
 use halfskip_console::host::sheet;
-use halfskip_host_tests::job::job;
+use halfskip_host_tests::job::{calibrated, job};
 
 const SETTINGS: &str = "\
 material steel
@@ -35,7 +35,7 @@ fn judged(heights: [u32; 5]) -> halfskip::findings::VerdictFinding {
             "reading 1 probe=p60 side=a x={x} standoff=34 path=38 height={height} gain=40 sweep=along\n"
         );
     }
-    let shell = job(&lines);
+    let shell = job(&calibrated(&lines));
     let facts = shell.examination().facts();
     let extents = [Extent::measured::<128>(&facts, 0, LengthRule::DROP_6)];
     verdict(&facts, &sheet::read::<24>(SHEET).expect("a sheet"), 0, &extents, None)

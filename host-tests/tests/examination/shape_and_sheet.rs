@@ -46,5 +46,5 @@ fn a_body_by_the_evidence_is_not_accepted_for_being_none() {
     let (character, found, _) = judged("void-sweep.job");
     assert_eq!((character.planar(), found.verdict), (Some(false), None));
     assert_eq!(character.for_sheet(), None);
-    assert!(found.own.is_some_and(|(asked, _)| asked.planar.is_none()));
+    assert!(found.own.is_some_and(|(asked, rows)| asked.planar.is_none() && rows.verdict.is_none()));
 }

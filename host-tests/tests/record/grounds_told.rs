@@ -10,9 +10,9 @@ use serde_json::{Value, json};
 
 /// Of the sheet of the sound job, as sha256sum of the GNU coreutils tells it.
 const SHEET_SHA256: &str = "d44c41cbb08c4835e24c6fe4398eff4b58c2c2723d78a4022219ab785e580932";
-const TECHNIQUE: &str = "title = 'Short (INVENTED)'\nsource = 'invented for this test, no document'\nasks = ['angle', 'coverage']\n";
+const TECHNIQUE: &str = "title = 'Short (INVENTED)'\nsource = 'invented for this test, no document'\nasks = ['angle', 'coverage']\ncoverage = 90\n";
 /// The same of the technique sheet.
-const TECHNIQUE_SHA256: &str = "1fb83b0b5c81d17752af3f380d8fa029e819929d91a9d4cc3f5827294691a306";
+const TECHNIQUE_SHA256: &str = "8c1d0a890e5514ed08d22838c340b3304e400dd055d5b743cd1c2e13d8d982b8";
 
 /// A folder with both sheets.
 fn folder(name: &str) -> PathBuf {

@@ -13,7 +13,6 @@ use std::io::{self, BufWriter, Write};
 use std::string::String;
 use std::vec::Vec;
 
-use halfskip::criteria::Sheet;
 use halfskip::entry::EnteredHeight;
 use halfskip::findings::{self, strongest};
 use halfskip::level::{Bound, level_uncertainty};
@@ -213,7 +212,7 @@ fn cautions([first, second]: [&HostShell; 2], sides: &[Side<'_>; 2]) -> Vec<Stri
     }
     for ((which, shell), side) in [("first", first), ("second", second)].into_iter().zip(sides) {
         let facts = shell.examination().facts();
-        findings::cautions(&facts, shell.sheet().map(Sheet::is_checked), |caution| {
+        findings::cautions(&facts, shell.sheet(), |caution| {
             cautions.push(format!("{which}: {}", caution.told(&facts)));
         });
         for (found, _) in side.found.iter().filter(|(found, _)| found.y_mm.is_none()) {

@@ -15,6 +15,9 @@ use crate::page::Plus;
 /// The first section.
 pub fn section(known: &Known<'_>) -> Section {
     let mut section = Section::new("found", "What was found");
+    if let Some(between) = &known.findings.summary {
+        section.notice(format!("{between}."));
+    }
     if known.sheet.is_none_or(|sheet| !sheet.is_checked()) {
         section.notice(match known.sheet {
             None => "No acceptance sheet is in force: nothing was held against a criterion.",

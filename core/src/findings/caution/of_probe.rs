@@ -2,7 +2,7 @@
 
 use super::super::evaluate;
 use super::super::suspect::suspicion_of_probe;
-use super::Caution;
+use super::{Caution, unusual};
 use crate::curve::How;
 use crate::examination::{Facts, Pooled, ProbeState};
 use crate::part::Part;
@@ -34,6 +34,7 @@ pub(super) fn of_probe(facts: &Facts<'_>, place: u8, tell: &mut impl FnMut(Cauti
     if let Some((base, material)) = speed_differs(facts, state) {
         tell(Caution::SpeedDiffers { probe: place, base, material });
     }
+    unusual(facts, place, tell);
     if let Some(path) = one_point(facts, place, state) {
         tell(Caution::OnePoint { probe: place, path });
     }

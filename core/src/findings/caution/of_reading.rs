@@ -1,79 +1,79 @@
 //! What a reading calls for.
 
+use super::super::grounds::{off, out_of_place};
 use super::super::reading::seen;
-use super::super::{ReadingFinding, evaluate};
-use super::Caution;
+use super::super::{ReadingFinding, Why, evaluate, suspicion};
+use super::Shared;
 use crate::beam::{EdgeDrop, spread};
 use crate::curve::How;
 use crate::entry::PointPeaked;
 use crate::examination::{Facts, Pooled};
 use crate::expected::Seen;
-use crate::joint::{Clearance, Joint, Obstacle};
+use crate::joint::{Joint, Section};
 use crate::material::STEEL_SHEAR;
 use crate::math;
 use crate::part::Part;
 use crate::probe::{Probe, wavelength};
-use crate::side::{Face, Side};
+use crate::side::Face;
 use crate::units::Millimetres;
-
-/// How far weld and heat-affected zone reach to each side, mm, and a crowned cap; worked out once for all readings.
-#[derive(Clone, Copy)]
-pub(super) struct Metal {
-    a: f32,
-    b: f32,
-    cap: [Option<Clearance>; 2],
-}
-
-impl Metal {
-    /// That of a joint.
-    pub fn of(joint: &Joint) -> Self {
-        let section = joint.section();
-        let reach = |side| section.heat_affected_extent(side).unwrap_or(section.weld_extent(side));
-        let cap = [Side::A, Side::B]
-            .map(|side| section.clearance(side, Face::Near).filter(|clear| clear.of == Obstacle::Cap));
-        Self { a: reach(Side::A), b: reach(Side::B), cap }
-    }
-}
 
 pub(super) fn of_reading(
     facts: &Facts<'_>,
-    metal: Option<Metal>,
+    weld: Option<&(&Joint, Section)>,
     reading: Pooled<'_>,
-    tell: &mut impl FnMut(Caution),
+    tell: &mut impl FnMut(Shared),
 ) {
-    let number = reading.number();
+    if let Some(suspicion) = suspicion(facts, reading) {
+        tell(Shared::Suspect(suspicion));
+    }
     let finding = evaluate(facts, reading);
     if let Ok(found) = finding.level
         && matches!(found.reference.how, How::Held | How::Sloped)
     {
-        tell(Caution::Extended { number, how: found.reference.how });
+        tell(Shared::Extended { probe: reading.probe(), how: found.reference.how });
     }
-    let Some((_, joint)) = facts.common().joint.as_ref() else { return };
-    if !joint.spec().reach.allows(reading.side()) {
-        tell(Caution::OutOfReach { number });
-    }
-    let probe = facts.probe(reading.probe()).and_then(|state| state.probe());
-    let cap = metal.filter(|_| reading.face() == Face::Near).and_then(|metal| {
-        let [a, b] = metal.cap;
-        if reading.side() == Side::A { a } else { b }
-    });
-    if let (Some(cap), Some(front)) = (cap, probe.and_then(Probe::front)) {
-        let (standoff, least) = (reading.standoff().get(), cap.least(Some(front)));
-        if standoff < least {
-            tell(Caution::OnTheCap { number, standoff, least });
+    let Some((joint, section)) = weld else { return };
+    for why in out_of_place(facts, joint, section, &finding).into_iter().flatten() {
+        if let Some(shared) = placed(joint, section, &finding, why) {
+            tell(shared);
         }
+    }
+    let t = joint.thickness();
+    if let Some(own) = reading.thickness().filter(|own| off(*own, t) > THICKNESS) {
+        tell(Shared::Thickness { from: own.get(), to: own.get(), joint: t.get() });
     }
     let Some(seen) = seen(facts, &finding) else { return };
     if let Some((ray, axis)) = corner_off_axis(facts, &finding) {
-        tell(Caution::OffAxis { number, ray, axis });
-    }
-    if metal.is_some_and(|metal| far_from_weld(joint, metal, &seen)) {
-        tell(Caution::FarFromWeld { number, y: seen.place.y.get() });
+        tell(Shared::OffAxis { from: ray, to: ray, axis });
     }
     if reading.thickness().is_none()
         && let Some(turn) = turns_beyond_step(joint, &seen)
     {
-        tell(Caution::TurnsBeyondStep { number, turn });
+        tell(Shared::TurnsBeyondStep { turn });
+    }
+}
+
+/// A thickness that differs from the joint's by more than this part of it is told. Ours: half of what blocks an accept.
+const THICKNESS: f32 = 0.10;
+
+/// What is told of a probe or an echo that is where it cannot be. The flanks of a scan plot beside their reflector: of
+/// them only what lies another thickness beyond is told.
+fn placed(joint: &Joint, section: &Section, finding: &ReadingFinding<'_>, why: Why) -> Option<Shared> {
+    let reading = finding.reading;
+    match why {
+        Why::SideNotReached { .. } => Some(Shared::OutOfReach { side: reading.side() }),
+        Why::InTheWay { standoff, least, .. } => {
+            let of = section.clearance(reading.side(), reading.face())?.of;
+            let (standoff, least) = (standoff.get(), least.get());
+            Some(Shared::InTheWay { probe: reading.probe(), of, standoff, least })
+        }
+        Why::OffWeld { y, edge, .. } => {
+            let (u_y, _) = finding.uncertainty()?;
+            let further = if reading.sweep().is_some() { joint.thickness().get() } else { 0.0 };
+            let off = y.get().abs() - u_y > edge.get().abs() + further;
+            off.then_some(Shared::OffWeld { y: y.get(), edge: edge.get() })
+        }
+        _ => None,
     }
 }
 
@@ -106,14 +106,6 @@ fn leaves(ray: f32, axis: f32, lobe: f32) -> bool {
     (ray - axis).abs() > lobe
 }
 
-/// Whether a reading plots farther from weld and heat-affected zone than the plate is thick, its uncertainty included.
-/// Common practice, no source.
-fn far_from_weld(joint: &Joint, metal: Metal, seen: &Seen) -> bool {
-    let y = seen.place.y.get();
-    let metal = if y < 0.0 { metal.a } else { metal.b };
-    y.abs() - seen.place.u_y(&seen.budget) > metal + joint.thickness().get()
-}
-
 /// Where the beam first turned at the far face, when that is beyond the step of a counterbore.
 fn turns_beyond_step(joint: &Joint, seen: &Seen) -> Option<f32> {
     let bore = joint.spec().counterbore?;
@@ -133,7 +125,8 @@ mod tests {
     use crate::joint::{Counterbore, JointSpec, Preparation};
     use crate::locate::{Budget, Partials, Place, Position};
     use crate::path::{Axis, Plate};
-    use crate::units::Degrees;
+    use crate::side::Side;
+    use crate::units::{Degrees, Millimetres};
 
     fn mm(value: f32) -> Millimetres {
         Millimetres::constant(value)
@@ -168,15 +161,6 @@ mod tests {
             place,
             budget: Budget::DEFAULT,
         }
-    }
-
-    #[test]
-    fn far_from_the_weld_is_more_than_a_thickness_beyond_its_own_side() {
-        let far = |y| far_from_weld(&joint(), Metal { a: 5.0, b: 15.0, cap: [None; 2] }, &seen(30.0, y));
-        assert_eq!(
-            [-26.0, -25.0, -20.0, 0.0, 30.0, 35.0, 36.0].map(far),
-            [true, false, false, false, false, false, true]
-        );
     }
 
     #[test]

@@ -2,8 +2,9 @@
 
 use core::fmt;
 
-use super::Caution;
-use crate::curve::How;
+mod readings;
+
+use super::{Caution, Entries, Voided, Wide};
 use crate::decimal::{Fixed, fixed};
 use crate::examination::Facts;
 
@@ -27,15 +28,45 @@ impl fmt::Display for Told<'_> {
                 f.write_str("no criteria sheet is in force: nothing was held against a criterion")
             }
             Caution::SheetNotChecked => f.write_str("sheet not checked against its source"),
-            Caution::TechniqueNotChecked => f.write_str("technique sheet not checked against its source"),
-            Caution::LeavesOut { grounds } => write!(
+            Caution::RowsNeverHold { rows } => write!(
                 f,
-                "the technique sheet leaves out what the built-in minimum asks for before an accept: {grounds}"
+                "{} of the sheet can never hold: what comes before covers {}",
+                rows.of_a("row"),
+                if rows.is_one() { "it" } else { "them" }
             ),
-            Caution::Suspect { first, last, count, suspicion } if count > 1 => {
-                write!(f, "{count} readings, entries {first} to {last}, are suspect: {suspicion}")
+            Caution::TechniqueNotChecked => f.write_str("technique sheet not checked against its source"),
+            Caution::TechniqueLeavesOut { grounds } => {
+                write!(
+                    f,
+                    "the technique sheet leaves out what the built-in minimum asks for before an accept: {grounds}"
+                )
             }
-            Caution::Suspect { first, suspicion, .. } => write!(f, "reading {first} is suspect: {suspicion}"),
+            Caution::Wide(wide) => self.wide(wide, f),
+            Caution::Readings { readings, shared } => {
+                readings::Told { readings: &readings, shared: &shared, facts: self.facts }.fmt(f)
+            }
+            Caution::Voided { entries, what, by } => self.voided(&entries, what, by, f),
+            Caution::TransferUnusual { probe, surface } => write!(
+                f,
+                "probe {}: its transfer correction of {} dB at the surface is beyond the usual -2 to 6 dB: block and part may \
+                 be exchanged, or the coupling poor",
+                self.probe(probe),
+                Fixed(surface, 1)
+            ),
+            Caution::TransferSlopes { probe, by, path } => write!(
+                f,
+                "probe {}: its transfer correction changes by {} dB to the longest path read, {} mm",
+                self.probe(probe),
+                Fixed(by, 1),
+                Fixed(path, 1)
+            ),
+            Caution::PointsApart { probe, from, to, ratio } => write!(
+                f,
+                "probe {}: the paths of the reference points of entries {from} and {to} are as 1 to {}: levels between them \
+                 read low",
+                self.probe(probe),
+                Fixed(ratio, 1)
+            ),
             Caution::Probe { probe, suspicion } => write!(f, "probe {}: {suspicion}", self.probe(probe)),
             Caution::SpeedDiffers { probe, base, material } => write!(
                 f,
@@ -91,29 +122,6 @@ impl fmt::Display for Told<'_> {
                 self.probe(probe),
                 Fixed(path, 1)
             ),
-            Caution::OffAxis { number, ray, axis } => write!(
-                f,
-                "reading {number}: path and thickness put its corner on a ray of {} deg, outside the main lobe about \
-                 {} deg; it may be no corner, or the thickness another",
-                Fixed(ray, 1),
-                Fixed(axis, 1)
-            ),
-            Caution::FarFromWeld { number, y } => write!(
-                f,
-                "reading {number} plots {} mm from the centreline, far outside the weld: stand-off, side or path may \
-                 be wrong, or it is not of this weld",
-                Fixed(y.abs(), 1)
-            ),
-            Caution::TurnsBeyondStep { number, turn } => write!(
-                f,
-                "reading {number}: the beam first turned {} mm from the centreline, beyond the step of the \
-                 counterbore, where the wall is thicker than the one it was worked out with",
-                Fixed(turn.abs(), 1)
-            ),
-            Caution::Extended { number, how } => {
-                let way = if how == How::Held { "the end value is held" } else { "the fitted slope is used" };
-                write!(f, "reading {number} lies outside the recorded reference points: {way}")
-            }
             Caution::TransferExtended { probe, first, count, up_to } => write!(
                 f,
                 "probe {}: its transfer correction was measured up to a path of {} mm and is carried on beyond it; {count} \
@@ -122,15 +130,6 @@ impl fmt::Display for Told<'_> {
                 Fixed(up_to, 1),
                 if count == 1 { "s" } else { "" }
             ),
-            Caution::OnTheCap { number, standoff, least } => write!(
-                f,
-                "reading {number}: at a stand-off of {} mm the probe would stand on the cap; {} mm clears it",
-                fixed(standoff),
-                fixed(least)
-            ),
-            Caution::OutOfReach { number } => {
-                write!(f, "reading {number} is from a side that the joint says cannot be reached")
-            }
             Caution::BoreMissed { probe, angle, largest } => write!(
                 f,
                 "probe {}: the beam of {} deg misses the bore, which is met below {} deg; leg 2 has not been \
@@ -159,6 +158,46 @@ impl fmt::Display for Told<'_> {
 }
 
 impl Told<'_> {
+    fn wide(&self, wide: Wide, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let (budget, limits) = (&self.facts.common().budget, &self.facts.common().check_limits);
+        let parts = [
+            (wide.angle, "angle", budget.angle.get(), "deg"),
+            (wide.path, "path", budget.path.get(), "mm"),
+            (wide.index, "index", budget.index.get(), "mm"),
+            (wide.standoff, "standoff", budget.standoff.get(), "mm"),
+            (wide.thickness, "thickness", budget.thickness.get(), "mm"),
+            (wide.height, "height", budget.height.get(), "%"),
+            (wide.range, "range of checks", limits.range.get(), "%"),
+            (wide.sensitivity, "sensitivity of checks", limits.sensitivity.get(), "dB"),
+        ];
+        let mut between = "tolerance wider than usual: ";
+        for (_, what, value, unit) in parts.into_iter().filter(|(wide, ..)| *wide) {
+            write!(f, "{between}{what} {} {unit}", fixed(value))?;
+            between = ", ";
+        }
+        Ok(())
+    }
+
+    fn voided(&self, entries: &Entries, what: Voided, by: u32, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let were = if entries.is_one() { "was" } else { "were" };
+        match what {
+            Voided::Check => write!(f, "{} {were} voided", entries.of_a("check"))?,
+            Voided::FailedCheck => {
+                write!(f, "{}, not within the limits, {were} voided", entries.of_a("check"))?;
+            }
+            Voided::Calibration => write!(f, "{} of a calibration {were} voided", entries.of_a("entry"))?,
+            Voided::Reading => write!(
+                f,
+                "{}, which the sheet would not plainly accept by level alone, {were} voided",
+                entries.of_a("reading")
+            )?,
+        }
+        match self.facts.void_reason(by) {
+            Some(reason) => write!(f, ": \"{reason}\""),
+            None => Ok(()),
+        }
+    }
+
     fn probe(&self, place: u8) -> &str {
         self.facts.probe(place).map_or("", |state| state.name().as_str())
     }

@@ -20,6 +20,9 @@ use crate::technique::{Ground, Technique};
 use crate::units::{Degrees, Millimetres};
 
 pub use reading::of_reading;
+pub(super) use reading::{off, out_of_place};
+pub use reference::reference_fault;
+pub(super) use together::{half_width, seen_along};
 pub use why::Why;
 
 /// What is known of a ground.

@@ -43,7 +43,23 @@ pub fn of_reading(facts: &Facts<'_>, reading: Pooled<'_>, mut tell: impl FnMut(W
     not_met(Ground::Thickness, Some(thickness_of(joint, reading)));
     let tip = matches!(reading.point(), PointPeaked::UpperTip | PointPeaked::LowerTip);
     let unseen = finding.unseen();
-    not_met(Ground::Amplitude, (alone && !tip && !unseen).then(|| amplitude_of(technique, &finding)));
+    // A reading without a level says so itself.
+    let read = alone && !tip && !unseen && finding.level.is_ok();
+    not_met(Ground::Amplitude, read.then(|| amplitude_of(technique, &finding)));
+}
+
+/// What a reading says against itself of where its probe was and where its echo lies, whatever the technique asks.
+pub(in crate::findings) fn out_of_place(
+    facts: &Facts<'_>,
+    joint: &Joint,
+    section: &Section,
+    finding: &ReadingFinding<'_>,
+) -> [Option<Why>; 2] {
+    let reach = reach_of(facts, joint, section, finding.reading);
+    [Some(reach), on_weld_of(joint, section, finding)].map(|found| {
+        let unmet = found.filter(|found| found.state == super::GroundState::NotMet);
+        unmet.map(|found| found.why)
+    })
 }
 
 /// The probe could be where each reading says.

@@ -20,7 +20,7 @@ const FALL_NEAR: f32 = 8.0;
 const OFF: f32 = 6.0;
 /// The greatest ratio of the paths of two points that a level may be read between: straight lines in path then read
 /// 3.1 dB low where the echo falls 9 dB a doubling.
-pub(in crate::findings) const RATIO: f32 = 4.0;
+const RATIO: f32 = 4.0;
 /// How much longer than the path of the only point another may be: what a check of the range may be off by default.
 const LONGER: f32 = 1.02;
 
@@ -72,8 +72,22 @@ fn curve(facts: &Facts<'_>, probe: u8, state: &ProbeState, measure: Measure) -> 
     points.fold(found, |found, point| found.on(point.number))
 }
 
+/// What is wrong with a probe's reference curve by itself: what one reflector cannot have given, or points of which only
+/// some name their hole.
+#[must_use]
+pub fn reference_fault(facts: &Facts<'_>, probe: u8) -> Option<Why> {
+    let state = facts.probe(probe)?;
+    if let Some(fault) = implausible(facts, probe, state) {
+        return Some(fault.why);
+    }
+    let named = |point: &ReferencePoint| point.hole.is_some();
+    let mut points = state.reference_points();
+    let first = named(&points.next()?);
+    points.any(|point| named(&point) != first).then_some(Why::HolesMixed { probe })
+}
+
 /// What one reflector cannot have given, if the curve has it.
-pub(in crate::findings) fn implausible(facts: &Facts<'_>, probe: u8, state: &ProbeState) -> Option<Found> {
+fn implausible(facts: &Facts<'_>, probe: u8, state: &ProbeState) -> Option<Found> {
     let near_field = near_field(facts, state).map_or(0.0, Millimetres::get);
     let beyond = |point: &ReferencePoint| point.path.get() >= near_field;
     let points = state.reference_points();
@@ -156,7 +170,7 @@ fn at_path(facts: &Facts<'_>, state: &ProbeState, finding: &ReadingFinding<'_>) 
 }
 
 /// What is left of the near field in the part, the larger of both planes; where the wedge is not known, all of it.
-pub(in crate::findings) fn near_field(facts: &Facts<'_>, state: &ProbeState) -> Option<Millimetres> {
+fn near_field(facts: &Facts<'_>, state: &ProbeState) -> Option<Millimetres> {
     let probe = state.probe()?;
     let shear = facts.common().material.as_ref().map_or(STEEL_SHEAR, |(_, material)| material.shear());
     if let Ok(Some(left)) = probe.near_field(shear) {

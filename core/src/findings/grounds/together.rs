@@ -7,7 +7,7 @@ use super::{Found, Why};
 use crate::beam::{EdgeDrop, spread};
 use crate::entry::{EnteredHeight, Sweep};
 use crate::examination::{Facts, Pooled};
-use crate::findings::{evaluate, strongest};
+use crate::findings::{Point, ReadingFinding, evaluate, strongest};
 use crate::joint::{Curvature, ScannedFrom};
 use crate::material::STEEL_SHEAR;
 use crate::math;
@@ -50,6 +50,41 @@ pub(super) fn together(facts: &Facts<'_>, indication: u8) -> Found {
     }
 }
 
+/// How far a place lies, along the weld, beside all that was seen of an indication, mm, and how far it may for the beam to
+/// have passed it there.
+pub(in crate::findings) fn seen_along(
+    facts: &Facts<'_>,
+    indication: u8,
+    point: &Point,
+    looked: &ReadingFinding<'_>,
+) -> (f32, f32) {
+    let around = around(facts);
+    let x = looked.place.map_or(looked.reading.x(), |place| place.x).get();
+    let (mut from, mut to) = (0.0f32, 0.0f32);
+    for seen in facts.readings_of(indication).filter_map(|reading| along(facts, reading)) {
+        let off = offset(seen, point.x, around);
+        (from, to) = (math::smaller(from, off), math::larger(to, off));
+    }
+    let off = offset(x, point.x, around);
+    let beside = math::larger(math::larger(from - off, off - to), 0.0);
+    (beside, width(facts, looked) + step(facts, indication))
+}
+
+/// Half the width of the beam at the reading's path, in the plane of incidence to 20 dB below the axis, mm. A beam without
+/// an edge is taken to spread by half a right angle.
+pub(in crate::findings) fn half_width(facts: &Facts<'_>, finding: &ReadingFinding<'_>) -> f32 {
+    let of = || {
+        let probe = facts.probe(finding.reading.probe())?.probe()?;
+        let shear = facts.common().material.as_ref().map_or(STEEL_SHEAR, |(_, material)| material.shear());
+        let element = probe.element();
+        let factor = EdgeDrop::PULSE_ECHO_20.factor(&element);
+        let edge = spread(factor, wavelength(shear, probe.frequency()), element.in_plane());
+        // s tan g
+        Some(finding.path.ok()?.get() * edge.map_or(1.0, |edge| math::tan(edge.get())))
+    };
+    of().unwrap_or(0.0)
+}
+
 /// Where an echo lies along the weld, mm; none where none was seen.
 fn along(facts: &Facts<'_>, reading: Pooled<'_>) -> Option<f32> {
     if reading.height() == EnteredHeight::Under {
@@ -87,7 +122,7 @@ fn offset(x: f32, middle: f32, around: Option<f32>) -> f32 {
 }
 
 /// Width of the beam at the reading's path, across the plane of incidence to 20 dB below the axis, mm.
-fn width(facts: &Facts<'_>, finding: &crate::findings::ReadingFinding<'_>) -> f32 {
+fn width(facts: &Facts<'_>, finding: &ReadingFinding<'_>) -> f32 {
     let of = || {
         let probe = facts.probe(finding.reading.probe())?.probe()?;
         let shear = facts.common().material.as_ref().map_or(STEEL_SHEAR, |(_, material)| material.shear());

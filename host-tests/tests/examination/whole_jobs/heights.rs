@@ -1,6 +1,7 @@
 //! Heights that do not agree: none of them is the indication's.
 
 use halfskip::findings::{Caution, cautions, height, height_observations, point};
+use halfskip_host_tests::job::NO_SHEET;
 use halfskip_host_tests::told::{examined, facts_of};
 
 const SET_UP: &str = "\
@@ -35,7 +36,7 @@ fn a_height_outside_all_its_observations_is_told_as_a_disagreement() {
         assert_eq!([found.lowest, found.highest], each[..]);
         assert!(found.disagrees() && found.height < found.lowest, "{found:?}");
         let mut told = Vec::new();
-        cautions(&facts, None, |caution| told.push(caution));
+        cautions(&facts, NO_SHEET, |caution| told.push(caution));
         assert!(told.contains(&Caution::HeightsDisagree { indication: 0 }), "{told:?}");
         assert!(!told.contains(&Caution::HeightBelowZero { indication: 0 }), "{told:?}");
     }
@@ -51,7 +52,7 @@ fn one_height_and_two_that_agree_do_not_disagree() {
         let found = height(&examination.facts(), 0).unwrap();
         assert_eq!((found.consistent, found.disagrees()), (agree, false), "{found:?}");
         let mut told = Vec::new();
-        cautions(&examination.facts(), None, |caution| told.push(caution));
+        cautions(&examination.facts(), NO_SHEET, |caution| told.push(caution));
         assert!(!told.contains(&Caution::HeightsDisagree { indication: 0 }));
     }
 }

@@ -1,7 +1,10 @@
-//! A void takes an entry out as if it had never been made.
+//! A void takes an entry out as if it had never been made; of a check that failed the doubt stays.
 
 use halfskip::entry::{Entry, LengthUnit, Text};
-use halfskip_host_tests::told::{Roomy, difference, examined, fact, facts_of, told, without_numbers};
+use halfskip::findings::{Suspicion, suspicion};
+use halfskip_host_tests::told::{
+    Roomy, difference, examined, fact, facts_of, told, without_numbers, without_reasons,
+};
 
 use super::day;
 
@@ -10,7 +13,7 @@ fn void(number: u32) -> Entry {
 }
 
 /// Facts that may be added to the day, each with some weight of its own.
-const ADDED: [&str; 22] = [
+const ADDED: [&str; 21] = [
     "note \"nothing\"",
     "units in",
     "material steel",
@@ -24,8 +27,7 @@ const ADDED: [&str; 22] = [
     "dac p60 beyond=hold",
     "transfer p60 gain=3",
     "scanning p60 margin=6",
-    "check p60 path=60 shown=57 height=80 gain=42",
-    "check p60 path=60 shown=60 height=30 gain=42",
+    GOOD,
     "linearity screen large=80,60,40 small=40,20,20",
     "linearity gain set=80,40 change=-6,6 shown=60,80",
     "reading R1 probe=p45 side=b x=127 standoff=20 path=28.3 height=80 gain=20 point=corner",
@@ -35,6 +37,12 @@ const ADDED: [&str; 22] = [
     "criteria sheet.toml",
 ];
 
+/// A check of p60 within its limits.
+const GOOD: &str = "check p60 path=60 shown=60.2 height=80 gain=41";
+/// Checks of p60 that fail, by the range and by the sensitivity.
+const FAILED: [&str; 2] =
+    ["check p60 path=60 shown=57 height=80 gain=41", "check p60 path=60 shown=60 height=30 gain=41"];
+
 #[test]
 fn a_void_restores_the_findings_to_the_last_bit() {
     let day = day();
@@ -43,13 +51,13 @@ fn a_void_restores_the_findings_to_the_last_bit() {
     let mut changed = 0;
     for line in ADDED {
         let mut examination = examined(&day);
-        let number = examination.record(fact(line, LengthUnit::Mm).unwrap()).unwrap();
+        let number = add(&mut examination, line);
         changed += usize::from(told(&examination.facts()) != before);
         examination.record(void(number)).unwrap();
         assert_eq!(difference(&told(&examination.facts()), &before), None, "{line}");
         assert!(examination.entry(number).unwrap().1, "{line}");
     }
-    assert!(changed >= 12, "only {changed} of the added facts had any weight");
+    assert!(changed >= 11, "only {changed} of the added facts had any weight");
 }
 
 #[test]
@@ -58,10 +66,9 @@ fn many_voids_restore_the_findings_in_any_order() {
     let before = told(&examined(&day).facts());
     for turned in [false, true] {
         let mut examination = examined(&day);
-        let mut numbers: Vec<u32> = ADDED
-            .iter()
-            .map(|line| examination.record(fact(line, LengthUnit::Mm).unwrap()).unwrap())
-            .collect();
+        let mut numbers: Vec<u32> =
+            ADDED.iter().chain(&FAILED).map(|line| add(&mut examination, line)).collect();
+        let checks = numbers[ADDED.len()..].to_vec();
         assert!(told(&examination.facts()) != before);
         if turned {
             numbers.reverse();
@@ -69,8 +76,70 @@ fn many_voids_restore_the_findings_in_any_order() {
         for number in numbers {
             examination.record(void(number)).unwrap();
         }
-        assert_eq!(difference(&told(&examination.facts()), &before), None);
+        let after = told(&examination.facts());
+        assert_eq!(difference(&without_doubt(&after, &checks), &without_reasons(&before)), None);
     }
+}
+
+fn add(examination: &mut Roomy, line: &str) -> u32 {
+    examination.record(fact(line, LengthUnit::Mm).unwrap()).unwrap()
+}
+
+/// A told text without the doubt that voided checks leave, and without the reasons that it may take the place of.
+fn without_doubt(told: &str, checks: &[u32]) -> String {
+    checks.iter().fold(without_reasons(told), |told, check| {
+        let doubt = format!("Some(VoidedCheck {{ number: {check} }})");
+        let caution = format!("the check of entry {check} was not within its limits; it was voided");
+        let lines = told.lines().filter(|line| !line.contains(&caution));
+        lines.map(|line| line.replace(&doubt, "None") + "\n").collect()
+    })
+}
+
+#[test]
+fn a_void_of_a_failed_check_restores_all_but_the_doubt() {
+    let day = day();
+    let before = told(&examined(&day).facts());
+    for line in FAILED {
+        let mut examination = examined(&day);
+        let number = add(&mut examination, line);
+        let failed = told(&examination.facts());
+        examination.record(void(number)).unwrap();
+        let voided = told(&examination.facts());
+        assert!(failed != before && voided != before && voided != failed, "{line}");
+        // Places, levels, lengths, heights, verdicts by the rows, all other cautions.
+        assert_eq!(difference(&without_doubt(&voided, &[number]), &without_reasons(&before)), None, "{line}");
+        // What stays known: every reading of the probe that was checked is suspect, and no other.
+        let facts = examination.facts();
+        let mut suspect = 0;
+        for reading in facts.readings() {
+            let of_it = facts.probe(reading.probe()).unwrap().name().as_str() == "p60";
+            let doubt = of_it.then_some(Suspicion::VoidedCheck { number });
+            assert_eq!(suspicion(&facts, reading), doubt, "{line}");
+            suspect += usize::from(of_it);
+        }
+        assert!(suspect > 20);
+        // A good one takes the doubt away.
+        add(&mut examination, GOOD);
+        let cleared = without_reasons(&told(&examination.facts()));
+        assert_eq!(difference(&cleared, &without_reasons(&before)), None, "{line}");
+    }
+}
+
+#[test]
+fn what_was_voided_of_a_calibration_stays_in_the_history() {
+    let day = day();
+    let mut examination = examined(&day);
+    let added = ["timebase p60 path=25,100 time=17.9,63.9", "dac p45 path=90 height=40 gain=50"];
+    for line in added.into_iter().chain(FAILED) {
+        let number = add(&mut examination, line);
+        examination.record(void(number)).unwrap();
+        let history = &examination.settings().common().history;
+        assert!(history.iter().any(|event| event.number == number && event.void), "{line}");
+    }
+    // A good check that is voided says nothing.
+    let number = add(&mut examination, GOOD);
+    examination.record(void(number)).unwrap();
+    assert!(examination.settings().common().history.iter().all(|event| event.number != number));
 }
 
 #[test]

@@ -1,0 +1,78 @@
+//! Entries that were taken out and would speak against an accept.
+
+use super::super::measure::measured_alone;
+use super::shared::Open;
+use super::{Caution, Entries};
+use crate::criteria::{self, Depth, Length, Sheet, Verdict, decide};
+use crate::entry::Entry;
+use crate::examination::{EventKind, Facts, Pooled};
+
+/// What was voided.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub enum Voided {
+    /// An in-service check that had not failed, as far as is known.
+    Check,
+    /// One that had.
+    FailedCheck,
+    /// A line of a probe's calibration.
+    Calibration,
+    /// A reading that the sheet would not plainly accept by its level.
+    Reading,
+}
+
+/// Tells them, those of one kind and one reason together.
+#[inline(never)]
+pub(super) fn tell_all<const ROWS: usize>(
+    facts: &Facts<'_>,
+    sheet: Option<&Sheet<ROWS>>,
+    tell: &mut impl FnMut(Caution),
+) {
+    let (mut open, mut place) = (Open::new(), 0);
+    let mut add = |number: u32, what: Voided, tell: &mut _| {
+        if let Some(by) = facts.taker(number, &mut place) {
+            let caution = Caution::Voided { entries: Entries::of(number), what, by };
+            open.add(facts, caution, number.checked_sub(1), tell);
+        }
+    };
+    facts.each_voided(|number, entry| match entry {
+        Entry::Check(_) => add(number, check(facts, number), tell),
+        Entry::Angle(_)
+        | Entry::Timebase(_)
+        | Entry::Dac(_)
+        | Entry::DacBeyond { .. }
+        | Entry::Transfer(_) => add(number, Voided::Calibration, tell),
+        _ => {}
+    });
+    if let Some(sheet) = sheet {
+        for reading in facts.voided_readings().filter(|reading| !accepts(facts, sheet, *reading)) {
+            add(reading.number(), Voided::Reading, tell);
+        }
+    }
+    open.close(tell);
+}
+
+/// Of voided checks those are known that had failed.
+fn check(facts: &Facts<'_>, number: u32) -> Voided {
+    let failed = facts.common().history.iter().any(|event| {
+        event.number == number && event.kind == EventKind::Check && event.void && !event.is_good()
+    });
+    if failed { Voided::FailedCheck } else { Voided::Check }
+}
+
+/// Whether the sheet accepts what was read by its level alone, whatever its length, depth and shape are.
+fn accepts<const ROWS: usize>(facts: &Facts<'_>, sheet: &Sheet<ROWS>, reading: Pooled<'_>) -> bool {
+    let joint = facts.common().joint.as_ref().map(|(_, joint)| joint.thickness());
+    let probe = facts.probe(reading.probe()).and_then(|state| state.probe());
+    let (Some(thickness), Some(probe)) = (reading.thickness().or(joint), probe) else { return false };
+    let Some((measure, _)) = measured_alone(facts, sheet, reading) else { return false };
+    let asked = criteria::Facts {
+        thickness,
+        angle: probe.nominal(),
+        measure,
+        length: Length::Unknown("not asked"),
+        depth: Depth::Unknown("not asked"),
+        planar: None,
+    };
+    decide(sheet, &asked).verdict == Some(Verdict::Accept)
+}
