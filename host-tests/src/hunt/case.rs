@@ -1,180 +1,264 @@
-//! An examination of a reflector that its sheet lets pass.
+//! An examination of a reflector that its sheet lets pass, in the order in which it was typed.
 
-use crate::drawn::Drawn;
+use halfskip::technique::{Ground, Technique};
 
-/// Sheets by name; all INVENTED.
-pub const SHEETS: [(&str, &str); 5] = [
-    ("demonstration.toml", include_str!("../../../examples/criteria/demonstration.toml")),
-    ("level-length.toml", include_str!("../../transcripts/level-length.toml")),
-    ("length.toml", LENGTH),
-    ("length-at-level.toml", LENGTH_AT_LEVEL),
-    ("weighted.toml", include_str!("../../transcripts/weighted.toml")),
-];
+use super::part::{Check, Made, Part, Point, Seen, Transfer, Typed, Weld};
+use super::sheets;
 
-/// Whatever is longer than the plate is thick is rejected, and so is what is stronger than −6 dB.
-const LENGTH: &str = r#"
-title = "Length and depth (INVENTED)"
-source = "invented for this hunt, no document"
-measure = "level"
-length-by = "drop-6"
-group = "1L"
-[[row]]
-at-most = -6
-length-up-to = "1t"
-verdict = "accept"
-[[row]]
-verdict = "reject"
-"#;
-
-/// The same by the length that stays at a level.
-const LENGTH_AT_LEVEL: &str = r#"
-title = "Length at a level (INVENTED)"
-source = "invented for this hunt, no document"
-measure = "level"
-length-by = "level"
-length-level = -20
-group = "1L"
-[[row]]
-at-most = -6
-length-up-to = "1t"
-verdict = "accept"
-[[row]]
-verdict = "reject"
-"#;
-
-/// One examination, part by part, so that a part can be spoiled.
+/// One examination.
 #[derive(Clone, Debug)]
 pub struct Case {
-    /// The name of its sheet.
+    /// The name of its criteria sheet.
     pub sheet: &'static str,
-    /// Thickness, mm.
-    pub thickness: f32,
-    /// Refracted angle, degrees.
-    pub angle: f32,
-    /// Lines before the readings.
-    pub before: Vec<String>,
-    /// Reference points, path and gain.
-    pub points: Vec<(f32, f32)>,
-    /// Readings.
-    pub readings: Vec<Seen>,
-    /// Lines after the readings; `{line}` of a part is not known, so voids name it by [`Case::number_of`].
-    pub after: Vec<String>,
-}
-
-/// A reading of the case.
-#[derive(Clone, Debug)]
-pub struct Seen {
-    /// The indication.
-    pub id: u8,
-    /// Side, `a` or `b`.
-    pub side: char,
-    /// Along the weld.
-    pub x: f32,
-    /// Stand-off.
-    pub standoff: f32,
-    /// Path.
-    pub path: f32,
-    /// Height as it is entered.
-    pub height: String,
-    /// Gain.
-    pub gain: f32,
-    /// Whether it is one of a sweep along the weld.
-    pub sweep: bool,
-    /// The probe.
-    pub probe: &'static str,
+    /// The name of its technique sheet.
+    pub technique: Option<&'static str>,
+    /// The unit of its lengths.
+    pub typed: Typed,
+    /// Half widths of angle, index point and stand-off that hold in it.
+    pub within: (f32, f32, f32),
+    /// Its lines.
+    pub parts: Vec<Part>,
 }
 
 impl Case {
-    /// A case with all that its sheet asks for.
+    /// What an accept needs in it.
+    ///
+    /// # Panics
+    /// When its technique sheet is none of the hunt.
     #[must_use]
-    pub fn sound(seed: u64) -> Self {
-        let mut drawn = Drawn::seeded(seed);
-        let (sheet, _) = drawn.one_of(&SHEETS);
-        let thickness = drawn.between(10.0, 60.0).round();
-        let angle = drawn.one_of(&[45.0, 60.0, 70.0]);
-        let gap = drawn.between(0.0, 4.0).round();
-        let before = vec![
-            "material m shear=3.24 long=5.92".to_string(),
-            format!("joint butt thickness={thickness} prep=square gap={gap}"),
-            format!("probe p angle={angle} frequency=4 element=8x9 front=10 wedge=2.73"),
-            format!("criteria {sheet}"),
-        ];
-        let slope = drawn.between(0.02, 0.2);
-        let first = drawn.between(30.0, 45.0);
-        let gain = |path: f32| first + slope * (path - 10.0);
-        // One point suits a weighted rating, three a curve; the legs of the readings lie within.
-        let paths: &[f32] = if sheet == "weighted.toml" { &[50.0] } else { &[5.0, 100.0, 400.0] };
-        let points: Vec<(f32, f32)> = paths.iter().map(|path| (*path, gain(*path))).collect();
-        let reference = |path: f32| if points.len() == 1 { points[0].1 } else { gain(path) };
-        let (sin, cos) =
-            (f64::from(angle).to_radians().sin() as f32, f64::from(angle).to_radians().cos() as f32);
-        let (y, z) = (drawn.between(-2.0, 2.0), drawn.between(0.2, 0.8) * thickness);
-        // d = a - b - c: the weaker the echo the higher d, and far paths lower it.
-        let level = match sheet {
-            "weighted.toml" => drawn.between(-60.0, -45.0),
-            // Within 8 dB of the level that its length is found at.
-            "length-at-level.toml" => drawn.between(-17.0, -12.5),
-            _ => drawn.between(-30.0, -12.0),
-        };
-        let x = drawn.between(50.0, 500.0).round();
-        let step = 0.06 * thickness;
-        let mut readings = Vec::new();
-        for (side, sign) in [('a', -1.0), ('b', 1.0)] {
-            let leg: f32 = drawn.one_of(&[1.0, 2.0]);
-            let deep = if leg == 1.0 { z } else { 2.0 * thickness - z };
-            let path = deep / cos;
-            let standoff = path * sin + sign * y;
-            let seen = |x: f32, below: f32, sweep: bool| Seen {
-                id: 1,
-                side,
-                x,
-                standoff,
-                path,
-                height: "60".to_string(),
-                // L = 20 log10(h / 80) + G_ref - G
-                gain: 20.0 * (60.0f64 / 80.0).log10() as f32 + reference(path) - (level - below),
-                sweep,
-                probe: "p",
-            };
-            if side == 'a' {
-                for (place, below) in
-                    [(-3.0, 16.0), (-2.0, 8.0), (-1.0, 2.0), (0.0, 0.0), (1.0, 2.0), (2.0, 8.0), (3.0, 16.0)]
-                {
-                    readings.push(seen(x + place * step, below, true));
-                }
-            } else {
-                readings.push(seen(x, 1.0, false));
-            }
-        }
-        Self { sheet, thickness, angle, before, points, readings, after: Vec::new() }
+    pub fn asked(&self) -> &'static Technique {
+        sheets::technique(self.technique).expect("a technique sheet of the hunt")
     }
 
-    /// Its lines in the order of an examination.
+    /// Whether its technique asks for a ground.
+    #[must_use]
+    pub fn asks(&self, ground: Ground) -> bool {
+        self.asked().asks.contains(ground)
+    }
+
+    /// Whether its technique takes somebody's word for a ground.
+    #[must_use]
+    pub fn takes_word(&self, ground: Ground) -> bool {
+        self.asked().stated_ok.contains(ground)
+    }
+
+    /// Its lines as they are typed.
     #[must_use]
     pub fn lines(&self) -> Vec<String> {
-        let points =
-            self.points.iter().map(|(path, gain)| format!("dac p path={path:.2} height=80 gain={gain:.2}"));
-        let mut lines = self.before.clone();
-        lines.extend(points);
-        lines.extend(self.readings.iter().map(Seen::line));
-        lines.extend(self.after.iter().cloned());
+        let gain_at = |probe: &str, path: f32| gain_at(&self.points(probe), path);
+        let mut lines = Vec::with_capacity(self.parts.len());
+        for part in &self.parts {
+            let line = part.line(self.typed, &gain_at);
+            lines.push(match part {
+                Part::Void(_) => {
+                    let number = lines.iter().rposition(|held| *held == line).map_or(0, |place| place + 1);
+                    format!("void {number} reason=\"invented\"")
+                }
+                _ => line,
+            });
+        }
         lines
     }
 
-    /// The number that the first line of this beginning is entered under, as long as none before it is refused.
+    /// The gain of a probe's reference at a path; none outside its points.
     #[must_use]
-    pub fn number_of(&self, beginning: &str) -> Option<usize> {
-        self.lines().iter().position(|line| line.starts_with(beginning)).map(|place| place + 1)
+    pub fn reference(&self, probe: &str, path: f32) -> Option<f32> {
+        gain_at(&self.points(probe), path)
+    }
+
+    /// The reference points of a probe, by path.
+    #[must_use]
+    pub fn points(&self, probe: &str) -> Vec<Point> {
+        let mut points: Vec<Point> = self.parts.iter().filter_map(point).cloned().collect();
+        points.retain(|point| point.probe == probe);
+        points.sort_by(|one, other| one.path.total_cmp(&other.path));
+        // One that was made anew is beside the one that it stands for.
+        points.dedup_by(|one, other| one.path == other.path);
+        points
+    }
+
+    /// Puts other points in the place of a probe's, and its checks onto them.
+    pub fn replace_points(&mut self, probe: &str, points: Vec<Point>) {
+        let first = self.place(|part| point(part).is_some_and(|point| point.probe == probe));
+        let Some(first) = first else { return };
+        self.parts.retain(|part| point(part).is_none_or(|point| point.probe != probe));
+        let paths: Vec<f32> = points.iter().map(|point| point.path).collect();
+        self.parts.splice(first..first, points.into_iter().map(Part::Point));
+        for check in self.checks_mut().filter(|check| check.probe == probe) {
+            let near =
+                paths.iter().min_by(|a, b| (*a - check.path).abs().total_cmp(&(*b - check.path).abs()));
+            match near {
+                Some(path) => check.path = *path,
+                // Without a reference nothing but the range can be checked.
+                None => check.level = None,
+            }
+        }
+    }
+
+    /// Where the first such part is.
+    #[must_use]
+    pub fn place(&self, such: impl Fn(&Part) -> bool) -> Option<usize> {
+        self.parts.iter().position(such)
+    }
+
+    /// Puts a part before the first such one, or at the end.
+    pub fn insert_before(&mut self, such: impl Fn(&Part) -> bool, part: Part) {
+        let place = self.place(such).unwrap_or(self.parts.len());
+        self.parts.insert(place, part);
+    }
+
+    /// Its readings.
+    pub fn readings(&self) -> impl Iterator<Item = &Seen> {
+        self.parts.iter().filter_map(seen)
+    }
+
+    /// Its readings, to be changed.
+    pub fn readings_mut(&mut self) -> impl Iterator<Item = &mut Seen> {
+        self.parts.iter_mut().filter_map(|part| match part {
+            Part::Reading(seen) => Some(seen),
+            _ => None,
+        })
+    }
+
+    /// Its checks, to be changed.
+    pub fn checks_mut(&mut self) -> impl Iterator<Item = &mut Check> {
+        self.parts.iter_mut().filter_map(|part| match part {
+            Part::Check(check) => Some(check),
+            _ => None,
+        })
+    }
+
+    /// Its probes, to be changed.
+    pub fn probes_mut(&mut self) -> impl Iterator<Item = &mut Made> {
+        self.parts.iter_mut().filter_map(|part| match part {
+            Part::Probe(made) => Some(made),
+            _ => None,
+        })
+    }
+
+    /// The probe of a name.
+    #[must_use]
+    pub fn made(&self, name: &str) -> Option<&Made> {
+        self.parts.iter().find_map(|part| match part {
+            Part::Probe(made) if made.name == name => Some(made),
+            _ => None,
+        })
+    }
+
+    /// The names of its probes.
+    #[must_use]
+    pub fn probes(&self) -> Vec<&'static str> {
+        let name = |part: &Part| match part {
+            Part::Probe(made) => Some(made.name),
+            _ => None,
+        };
+        self.parts.iter().filter_map(name).collect()
+    }
+
+    /// Its weld.
+    #[must_use]
+    pub fn weld(&self) -> Option<&Weld> {
+        self.parts.iter().find_map(|part| match part {
+            Part::Joint(weld) => Some(weld),
+            _ => None,
+        })
+    }
+
+    /// Its weld, to be changed.
+    pub fn weld_mut(&mut self) -> Option<&mut Weld> {
+        self.parts.iter_mut().find_map(|part| match part {
+            Part::Joint(weld) => Some(weld),
+            _ => None,
+        })
+    }
+
+    /// The transfer correction of a probe, to be changed.
+    pub fn transfer_mut(&mut self, name: &str) -> Option<&mut Transfer> {
+        self.parts.iter_mut().find_map(|part| match part {
+            Part::Transfer { probe, how } if *probe == name => Some(how),
+            _ => None,
+        })
+    }
+
+    /// Thickness of the weld, mm.
+    #[must_use]
+    pub fn thickness(&self) -> f32 {
+        self.weld().map_or(20.0, |weld| weld.thickness)
+    }
+
+    /// Records readings where the last one of their probe was recorded.
+    pub fn record(&mut self, readings: Vec<Seen>) {
+        for seen_now in readings {
+            let same = |part: &Part| seen(part).is_some_and(|held| held.probe == seen_now.probe);
+            let last = self.parts.iter().rposition(same).or_else(|| {
+                let any = |part: &Part| seen(part).is_some();
+                self.parts.iter().rposition(any)
+            });
+            let place = last.map_or(self.parts.len(), |last| last + 1);
+            self.parts.insert(place, Part::Reading(seen_now));
+        }
+    }
+
+    /// Keeps such readings alone.
+    pub fn keep(&mut self, such: impl Fn(&Seen) -> bool) {
+        self.parts.retain(|part| seen(part).is_none_or(&such));
+    }
+
+    /// Where such parts are that are not voided.
+    pub fn in_force(&self, such: impl Fn(&Part) -> bool) -> impl Iterator<Item = usize> {
+        let line = |part: &Part| part.line(self.typed, &|_, _| None);
+        let voided: Vec<String> =
+            self.parts.iter().filter(|part| matches!(part, Part::Void(_))).map(line).collect();
+        let held = move |part: &Part| such(part) && !voided.contains(&line(part));
+        self.parts.iter().enumerate().filter(move |(_, part)| held(part)).map(|(place, _)| place)
+    }
+
+    /// Voids entries at the end.
+    pub fn void(&mut self, such: impl Fn(&Part) -> bool) {
+        let voided: Vec<Part> = self.in_force(such).map(|place| self.parts[place].clone()).collect();
+        self.parts.extend(voided.into_iter().map(|part| Part::Void(Box::new(part))));
     }
 }
 
-impl Seen {
-    fn line(&self) -> String {
-        let Self { id, side, x, standoff, path, height, gain, probe, .. } = self;
-        let sweep = if self.sweep { " sweep=along" } else { "" };
-        format!(
-            "reading {id} probe={probe} side={side} x={x:.2} standoff={standoff:.2} path={path:.2} height={height} \
-             gain={gain:.2}{sweep}"
-        )
+/// The reading that a part is.
+#[must_use]
+pub fn seen(part: &Part) -> Option<&Seen> {
+    match part {
+        Part::Reading(seen) => Some(seen),
+        _ => None,
     }
+}
+
+/// The reference point that a part is.
+#[must_use]
+pub fn point(part: &Part) -> Option<&Point> {
+    match part {
+        Part::Point(point) => Some(point),
+        _ => None,
+    }
+}
+
+/// The check that a part is.
+#[must_use]
+pub fn check(part: &Part) -> Option<&Check> {
+    match part {
+        Part::Check(check) => Some(check),
+        _ => None,
+    }
+}
+
+/// Whether a part is a line of this beginning.
+#[must_use]
+pub fn begins(part: &Part, beginning: &str) -> bool {
+    matches!(part, Part::Line(line) if line.starts_with(beginning))
+}
+
+/// Straight between points by path; one point holds everywhere.
+fn gain_at(points: &[Point], path: f32) -> Option<f32> {
+    if let [point] = points {
+        return Some(point.gain);
+    }
+    let pair = points.windows(2).find(|pair| pair[0].path <= path && path <= pair[1].path)?;
+    let part = (path - pair[0].path) / (pair[1].path - pair[0].path);
+    Some(pair[0].gain + (pair[1].gain - pair[0].gain) * part)
 }
