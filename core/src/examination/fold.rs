@@ -1,6 +1,7 @@
 //! The settings folded again from the entries, where one of them was taken out or changes what others say.
 
 use super::Examination;
+use super::kinds::Kinds;
 use crate::curve::{Dac, DacPoint};
 use crate::decimal::Entered;
 use crate::entry::{Entry, Name};
@@ -19,6 +20,17 @@ impl<
             return None;
         }
         self.log.mark(number, true);
+        let (sets, outdone) = self.log.is_of(number, Kinds::SETTING);
+        if outdone {
+            return None;
+        }
+        if !sets {
+            // Of days and checks the history alone tells; of notes nothing does.
+            if self.log.is_of(number, Kinds::HISTORY).0 {
+                self.judge_again();
+            }
+            return None;
+        }
         let resting = self.fold_again()?;
         self.log.mark(number, false);
         self.fold_again();
@@ -30,18 +42,13 @@ impl<
         let mut fallen = None;
         // Reference points are kept at the reference height that holds now, whenever it was set.
         let mut reference = None;
-        for (_, voided, entry) in self.log.iter() {
-            if let (false, Entry::Screen(screen)) = (voided, &entry) {
+        for (_, entry) in self.log.in_force(Kinds::SCREEN) {
+            if let Entry::Screen(screen) = &entry {
                 reference = screen.reference.or(reference);
             }
         }
         self.settings.forget(reference.map(Entered::quantity));
-        let mut replaced = false;
-        for (number, voided, entry) in self.log.iter() {
-            replaced |= voided && matches!(entry, Entry::Dac(_));
-            if voided || matches!(entry, Entry::Check(_)) {
-                continue;
-            }
+        for (number, entry) in self.log.in_force(Kinds::SETTING) {
             if self.is_remade(&entry) {
                 self.settings.remake(&entry, number);
             }
@@ -49,15 +56,23 @@ impl<
                 fallen = Some(number);
             }
         }
-        // A check is judged on all of the calibration, whatever was entered first, and on the gain line of its own time.
-        for (number, voided, entry) in self.log.iter() {
+        self.judge_again();
+        fallen
+    }
+
+    /// Makes the history again. A check is judged on all of the calibration, whatever was entered first, and on the gain
+    /// line of its own time.
+    #[inline(never)]
+    pub(super) fn judge_again(&mut self) {
+        self.settings.forget_history();
+        let replaced = self.log.has_void(Kinds::DAC);
+        for (number, voided, entry) in self.log.of(Kinds::HISTORY) {
             let then = match &entry {
                 Entry::Check(check) if replaced => self.gain_line_then(number, &check.probe),
                 _ => None,
             };
             self.settings.note(number, voided, &entry, then.as_ref());
         }
-        fallen
     }
 
     /// The gain line that a probe had when entry `number` was made, where points of it were voided since.
@@ -65,7 +80,7 @@ impl<
     fn gain_line_then(&self, number: u32, probe: &Name) -> Option<Dac> {
         let (mut then, mut another) = (Dac::new(self.settings.common().screen.reference()), false);
         let mut place = 0;
-        for (point, voided, entry) in self.log.iter().take_while(|(point, ..)| *point < number) {
+        for (point, voided, entry) in self.log.of(Kinds::DAC).take_while(|(point, ..)| *point < number) {
             let Entry::Dac(entry) = entry else { continue };
             let since = voided && self.log.taker(point, &mut place).is_some_and(|(by, _)| by > number);
             if entry.probe != *probe || voided && !since {
@@ -83,7 +98,7 @@ impl<
     pub(super) fn is_remade(&self, entry: &Entry) -> bool {
         let Entry::Probe(probe) = entry else { return false };
         // One at a time in one place: an iterator's adapters hold each entry twice more.
-        for (_, voided, other) in self.log.iter() {
+        for (_, voided, other) in self.log.of(Kinds::PROBE) {
             if let (true, Entry::Probe(other)) = (voided, &other)
                 && other.name == probe.name
                 && !other.sounds_as(probe)
