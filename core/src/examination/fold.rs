@@ -109,3 +109,104 @@ impl<
         false
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::curve::Beyond;
+    use crate::entry::fixture::{entered, name};
+    use crate::entry::{
+        CheckEntry, DacEntry, Date, ElementEntry, LengthUnit, ProbeEntry, Text, ToleranceEntry,
+    };
+    use crate::examination::{ProbeState, Refusal};
+    use std::format;
+    use std::string::String;
+
+    type Small = Examination<1, 1, 8, 4096>;
+
+    fn told(examination: &Small) -> String {
+        let common = examination.settings.common();
+        let probe = examination.settings.probe(0);
+        let points = probe.map(|probe| probe.reference_points().map(|point| (point.number, point.gain)));
+        let points: Option<heapless::Vec<_, 16>> = points.map(Iterator::collect);
+        format!(
+            "{:?} {:?} {:?} {:?} {:?} {} {:?} {:?} {:?} {points:?}",
+            common.units,
+            common.budget,
+            common.velocity,
+            common.check_limits,
+            common.history,
+            common.history_lost,
+            common.days,
+            probe.map(ProbeState::beyond),
+            probe.map(ProbeState::margin),
+        )
+    }
+
+    /// One of the lines that fold little or nothing, or a void of any line before it but the first four.
+    fn line(choice: u32, number: u32) -> Entry {
+        let probe = || name("p60");
+        let some = (choice / 16 % 4) as f32;
+        let date = Date::new(2026, 3, 1 + (choice / 16 % 4) as u8).unwrap();
+        let check = |shown, gain| CheckEntry {
+            probe: probe(),
+            path: entered(50.0),
+            shown: entered(shown),
+            height: Some(entered(80.0)),
+            gain: Some(entered(gain)),
+            block: None,
+            time: None,
+        };
+        match choice % 16 {
+            0 => Entry::Note(Text::try_from("invented").unwrap()),
+            1 => Entry::Date { date, time: None },
+            2 => Entry::Units(LengthUnit::Mm),
+            3 => Entry::Tolerance(ToleranceEntry { range: Some(entered(some)), ..Default::default() }),
+            4 => Entry::Tolerance(ToleranceEntry { sensitivity: Some(entered(some)), ..Default::default() }),
+            5 => Entry::DacBeyond { probe: probe(), beyond: Beyond::Hold },
+            6 => Entry::DacBeyond { probe: probe(), beyond: Beyond::Refuse },
+            7 => Entry::Scanning { probe: probe(), margin: entered(some) },
+            8 | 9 => {
+                let (path, gain) = (entered(30.0 + 10.0 * some), entered(38.0 + some));
+                Entry::Dac(DacEntry { probe: probe(), path, height: entered(80.0), gain, hole: None })
+            }
+            10 | 11 => Entry::Check(check(50.0 + some / 2.0, 38.0 + some)),
+            _ => Entry::Void {
+                number: 5 + choice / 16 % (number.saturating_sub(5).max(1)),
+                reason: Text::try_from("typing error").unwrap(),
+            },
+        }
+    }
+
+    #[test]
+    fn what_is_in_force_is_what_a_fold_of_all_entries_gives() {
+        let (mut taken, mut choice) = (0, 7_u32);
+        for _ in 0..40 {
+            let mut examination = Small::new();
+            let probe = ProbeEntry {
+                name: name("p60"),
+                angle: entered(60.0),
+                frequency: entered(4.0),
+                element: ElementEntry::Round(entered(8.0)),
+                front: None,
+                wedge: None,
+                wedge_path: None,
+                heat: None,
+            };
+            examination.record(Entry::Probe(probe)).unwrap();
+            for choice in [8, 8 + 3 * 16, 10] {
+                examination.record(line(choice, 0)).unwrap();
+            }
+            for _ in 0..80 {
+                choice = choice.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+                let kept = examination.record(line(choice >> 8, examination.last() + 1));
+                assert!(!matches!(kept, Err(Refusal::RestsOn { .. })), "{kept:?}");
+                taken += u32::from(kept.is_ok());
+                let mut again = examination.clone();
+                assert_eq!(again.fold_again(), None);
+                assert_eq!(told(&examination), told(&again));
+            }
+        }
+        assert!(taken > 1_500, "{taken}");
+    }
+}
