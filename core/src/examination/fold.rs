@@ -19,16 +19,15 @@ impl<
         if self.pool.void(number) {
             return None;
         }
-        self.log.mark(number, true);
-        let (sets, outdone) = self.log.is_of(number, Kinds::SETTING);
-        if outdone {
-            return None;
-        }
-        if !sets {
+        let kind = self.log.mark(number, true)?;
+        if !Kinds::SETTING.has(kind) {
             // Of days and checks the history alone tells; of notes nothing does.
-            if self.log.is_of(number, Kinds::HISTORY).0 {
+            if Kinds::HISTORY.has(kind) {
                 self.judge_again();
             }
+            return None;
+        }
+        if self.log.is_outdone(number) {
             return None;
         }
         let resting = self.fold_again()?;

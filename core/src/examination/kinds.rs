@@ -20,10 +20,12 @@ impl Kinds {
 
     /// Whether an encoded entry is of one of these kinds.
     pub fn have(self, encoded: &[u8]) -> bool {
-        encoded
-            .first()
-            .and_then(|kind| self.0.checked_shr(u32::from(*kind)))
-            .is_some_and(|bits| bits & 1 == 1)
+        encoded.first().is_some_and(|kind| self.has(*kind))
+    }
+
+    /// Whether a kind is one of these.
+    pub fn has(self, kind: u8) -> bool {
+        self.0.checked_shr(u32::from(kind)).is_some_and(|bits| bits & 1 == 1)
     }
 }
 

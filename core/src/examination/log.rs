@@ -72,11 +72,11 @@ impl<const BYTES: usize> Log<BYTES> {
         Records(&self.bytes).any(|(_, voided, encoded)| voided && kinds.have(encoded))
     }
 
-    /// Whether an entry is of one of some kinds, and whether all that it sets is set again by one in force after it.
-    pub(super) fn is_of(&self, number: u32, kinds: Kinds) -> (bool, bool) {
+    /// Whether all that an entry sets is set again by one in force after it.
+    pub(super) fn is_outdone(&self, number: u32) -> bool {
         let mut records = Records(&self.bytes);
         let found = records.find(|(found, ..)| *found == number);
-        found.map_or((false, false), |(.., encoded)| (kinds.have(encoded), is_outdone(encoded, records)))
+        found.is_some_and(|(.., encoded)| is_outdone(encoded, records))
     }
 
     pub(super) fn bytes(&self) -> &[u8] {
@@ -93,21 +93,19 @@ impl<const BYTES: usize> Log<BYTES> {
         taker(&self.bytes, number, place)
     }
 
-    /// Marks an entry as voided, or takes the mark off.
-    pub(super) fn mark(&mut self, number: u32, voided: bool) {
+    /// Marks an entry as voided, or takes the mark off. Its kind is given back.
+    pub(super) fn mark(&mut self, number: u32, voided: bool) -> Option<u8> {
         let mut rest: &mut [u8] = &mut self.bytes;
         while let Some((head, tail)) = rest.split_first_chunk_mut::<HEAD>() {
             let [a, b, stored @ ..] = head;
             let found = u32::from_le_bytes(*stored);
             if found & !VOID == number {
                 *stored = (if voided { number | VOID } else { number }).to_le_bytes();
-                return;
+                return tail.first().copied();
             }
-            let Some((_, next)) = tail.split_at_mut_checked(usize::from(u16::from_le_bytes([*a, *b]))) else {
-                return;
-            };
-            rest = next;
+            (_, rest) = tail.split_at_mut_checked(usize::from(u16::from_le_bytes([*a, *b])))?;
         }
+        None
     }
 }
 
