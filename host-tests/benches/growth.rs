@@ -25,6 +25,8 @@ const SETTINGS: [&str; 6] = [
 const READINGS: [usize; 4] = [8_192, 16_384, 32_768, 65_536];
 const INDICATIONS: [usize; 4] = [32, 64, 128, 256];
 const SEEN: [usize; 4] = [4_096, 8_192, 16_384, 32_768];
+const SET: [usize; 4] = [1_000, 2_000, 4_000, 8_000];
+const CHECK: &str = "check p60 path=40 shown=40 height=80 gain=38";
 const FULL: (usize, usize) = (65_536, 256);
 const SECTION: &str = "section probe=p60 side=a";
 
@@ -46,6 +48,15 @@ fn main() {
         let voids = voids(count / 2);
         (0..3).map(|_| taken(&mut desk(&lines(count, 256)), &voids)).min().unwrap_or_default()
     });
+    for (what, line, again) in [
+        ("notes, all voided", "note \"invented\"", true),
+        ("tolerances, all voided", "tolerance range=1", true),
+        ("tolerances after a check", "tolerance range=1", false),
+        ("what holds beyond the gain line after a check", "dac p60 beyond=hold", false),
+        ("checks", CHECK, false),
+    ] {
+        row(&format!("1 000 to 8 000 {what}"), SET, |count| timed(|| desk(&settings(line, count, again))));
+    }
     row("findings, of 256 indications", READINGS, |count| answer(&mut desk(&lines(count, 256)), "findings"));
     row("findings, 32 to 256 indications of 16 384", INDICATIONS, |count| {
         answer(&mut desk(&lines(16_384, count)), "findings")
@@ -130,6 +141,15 @@ fn swept(count: usize, indications: usize) -> Vec<String> {
 fn observed(count: usize) -> Vec<String> {
     let seen = (0..count).map(|i| format!("observe {} tip=not-seen damped=no", i % 256));
     lines(4_096, 256).into_iter().chain(seen).collect()
+}
+
+/// One line again and again behind a check, and each of them voided where that is asked.
+fn settings(line: &str, count: usize, voided: bool) -> Vec<String> {
+    let first = SETTINGS.len() + 2;
+    let voids = (first..first + if voided { count } else { 0 }).map(|at| format!("void {at} reason=twice"));
+    let before = SETTINGS.iter().copied().chain([CHECK]);
+    let lines = before.chain(std::iter::repeat_n(line, count)).map(ToString::to_string);
+    lines.chain(voids).collect()
 }
 
 fn voids(count: usize) -> Vec<String> {

@@ -3,6 +3,7 @@
 use heapless::Vec;
 
 use super::Refusal;
+use super::kinds::Kinds;
 use crate::entry::frame::MAX_FRAME;
 use crate::entry::wire;
 use crate::entry::{Entry, ObserveEntry, Text};
@@ -54,6 +55,30 @@ impl<const BYTES: usize> Log<BYTES> {
         entries(&self.bytes)
     }
 
+    /// Entries of some kinds in order: number, whether voided, entry. No other is decoded.
+    pub(super) fn of(&self, kinds: Kinds) -> impl Iterator<Item = (u32, bool, Entry)> + '_ {
+        let found = Records(&self.bytes).filter(move |(.., encoded)| kinds.have(encoded));
+        found.map_while(decoded)
+    }
+
+    /// The same of those in force.
+    pub(super) fn in_force(&self, kinds: Kinds) -> impl Iterator<Item = (u32, Entry)> + '_ {
+        let found = Records(&self.bytes).filter(move |(_, voided, encoded)| !voided && kinds.have(encoded));
+        found.map_while(decoded).map(|(number, _, entry)| (number, entry))
+    }
+
+    /// Whether one of some kinds was voided.
+    pub(super) fn has_void(&self, kinds: Kinds) -> bool {
+        Records(&self.bytes).any(|(_, voided, encoded)| voided && kinds.have(encoded))
+    }
+
+    /// Whether all that an entry sets is set again by one in force after it.
+    pub(super) fn is_outdone(&self, number: u32) -> bool {
+        let mut records = Records(&self.bytes);
+        let found = records.find(|(found, ..)| *found == number);
+        found.is_some_and(|(.., encoded)| is_outdone(encoded, records))
+    }
+
     pub(super) fn bytes(&self) -> &[u8] {
         &self.bytes
     }
@@ -68,21 +93,19 @@ impl<const BYTES: usize> Log<BYTES> {
         taker(&self.bytes, number, place)
     }
 
-    /// Marks an entry as voided, or takes the mark off.
-    pub(super) fn mark(&mut self, number: u32, voided: bool) {
+    /// Marks an entry as voided, or takes the mark off. Its kind is given back.
+    pub(super) fn mark(&mut self, number: u32, voided: bool) -> Option<u8> {
         let mut rest: &mut [u8] = &mut self.bytes;
         while let Some((head, tail)) = rest.split_first_chunk_mut::<HEAD>() {
             let [a, b, stored @ ..] = head;
             let found = u32::from_le_bytes(*stored);
             if found & !VOID == number {
                 *stored = (if voided { number | VOID } else { number }).to_le_bytes();
-                return;
+                return tail.first().copied();
             }
-            let Some((_, next)) = tail.split_at_mut_checked(usize::from(u16::from_le_bytes([*a, *b]))) else {
-                return;
-            };
-            rest = next;
+            (_, rest) = tail.split_at_mut_checked(usize::from(u16::from_le_bytes([*a, *b])))?;
         }
+        None
     }
 }
 
@@ -132,8 +155,46 @@ pub(super) fn reason(bytes: &[u8], by: u32) -> Option<Text> {
 
 /// The packed entries in order: number, whether voided, entry.
 pub(super) fn entries(bytes: &[u8]) -> impl Iterator<Item = (u32, bool, Entry)> + '_ {
-    Records(bytes)
-        .map_while(|(number, voided, encoded)| Some((number, voided, postcard::from_bytes(encoded).ok()?)))
+    Records(bytes).map_while(decoded)
+}
+
+fn decoded((number, voided, encoded): (u32, bool, &[u8])) -> Option<(u32, bool, Entry)> {
+    Some((number, voided, postcard::from_bytes(encoded).ok()?))
+}
+
+/// Whether what an entry sets, and what nothing else rests on, is set again by one in force behind it.
+#[inline(never)]
+fn is_outdone(encoded: &[u8], behind: Records<'_>) -> bool {
+    let mut behind = behind.filter(|(_, voided, later)| !voided && later.first() == encoded.first());
+    if Kinds::UNITS.have(encoded) {
+        return behind.next().is_some();
+    }
+    if Kinds::LAST_OF_PROBE.have(encoded) {
+        // The kind, the length of the probe's name, the name.
+        let length = encoded.get(1).map_or(0, |length| usize::from(*length));
+        let Some(same) = encoded.get(..length.saturating_add(2)) else { return false };
+        return behind.any(|(.., later)| later.starts_with(same));
+    }
+    let set = tolerances(encoded);
+    Kinds::TOLERANCE.have(encoded) && behind.any(|(.., later)| set & !tolerances(later) == 0)
+}
+
+/// Which tolerances a line sets, a bit each.
+#[inline(never)]
+fn tolerances(encoded: &[u8]) -> u32 {
+    let Ok(Entry::Tolerance(set)) = postcard::from_bytes(encoded) else { return 0 };
+    let given = [
+        set.angle.is_some(),
+        set.path.is_some(),
+        set.index.is_some(),
+        set.standoff.is_some(),
+        set.thickness.is_some(),
+        set.velocity.is_some(),
+        set.height.is_some(),
+        set.range.is_some(),
+        set.sensitivity.is_some(),
+    ];
+    given.iter().fold(0, |bits, given| bits << 1 | u32::from(*given))
 }
 
 /// The `observe` lines of one indication in order: number, whether voided, line. No other entry is decoded.

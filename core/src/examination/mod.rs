@@ -7,6 +7,7 @@
 mod facts;
 mod fold;
 mod joint;
+mod kinds;
 mod linearity;
 mod log;
 mod observed;
@@ -148,8 +149,10 @@ impl<
                     self.log.back_to(kept);
                     return Err(refusal);
                 }
-                if self.settings.touches_others(entry) || self.is_remade(entry) {
+                if matches!(entry, Entry::Screen(_)) || self.is_remade(entry) {
                     self.fold_again();
+                } else if self.settings.touches_checks(entry) {
+                    self.judge_again();
                 } else {
                     self.settings.note(number, false, entry, None);
                 }

@@ -187,6 +187,14 @@ impl<const PROBES: usize> Settings<PROBES> {
         }
     }
 
+    /// No history.
+    pub(super) fn forget_history(&mut self) {
+        let Common { history, days, history_lost, .. } = &mut self.common;
+        history.clear();
+        days.clear();
+        *history_lost = false;
+    }
+
     fn state(&mut self, name: &Name) -> Result<&mut ProbeState, Refusal> {
         let found = self.place(name).and_then(|place| self.probes.get_mut(place));
         found.ok_or(Refusal::UnknownProbe(name.clone()))
@@ -343,13 +351,10 @@ impl<const PROBES: usize> Settings<PROBES> {
         Ok(())
     }
 
-    /// Whether facts already folded rest on this one: reference gains on the screen, checks on the gain line too.
-    pub(super) fn touches_others(&self, entry: &Entry) -> bool {
-        match entry {
-            Entry::Screen(_) => true,
-            Entry::Tolerance(_) | Entry::Dac(_) | Entry::DacBeyond { .. } => self.common.is_checked(),
-            _ => false,
-        }
+    /// Whether checks already judged rest on this one.
+    pub(super) fn touches_checks(&self, entry: &Entry) -> bool {
+        let judged_by = matches!(entry, Entry::Tolerance(_) | Entry::Dac(_) | Entry::DacBeyond { .. });
+        judged_by && self.common.is_checked()
     }
 
     fn note_linearity(&mut self, number: u32, within: bool) -> Result<(), Refusal> {
@@ -369,6 +374,6 @@ mod tests {
     #[test]
     fn a_note_changes_nothing_that_rests_on_others() {
         let note = Entry::Note(Text::try_from("dull surface").unwrap());
-        assert!(!Settings::<1>::new().touches_others(&note));
+        assert!(!Settings::<1>::new().touches_checks(&note));
     }
 }
