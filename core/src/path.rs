@@ -12,7 +12,7 @@
 //!
 //! Source: \[R1\], \[R4\]; the same unfolding serves every angle-beam text.
 
-use crate::error::RangeError;
+use crate::error::{Range, RangeError};
 use crate::limits::{ANGLE, PATH, THICKNESS};
 use crate::math;
 use crate::units::{Degrees, Millimetres};
@@ -153,6 +153,15 @@ pub fn unfold(axis: &Axis, plate: &Plate, path: Millimetres) -> Result<Unfolded,
     Ok(Unfolded { leg, depth, unfolded, distance })
 }
 
+/// The depths inside a part.
+pub(crate) const fn depths(thickness: f32) -> Range {
+    Range { quantity: "depth", unit: "mm", min: 0.0, max: thickness }
+}
+
+/// The leg 0, which is none.
+pub(crate) const NO_LEG: RangeError =
+    RangeError { quantity: "leg", unit: "", value: 0.0, min: 1.0, max: 20_000.0 };
+
 /// The path and surface distance by which leg `leg` reaches depth `depth`: the inverse of [`unfold`].
 ///
 /// u = (n − 1) t + z on odd legs, n t − z on even ones; s = u / cos a; distance = u tan a.
@@ -177,15 +186,8 @@ pub fn reach(
     leg: u32,
     depth: Millimetres,
 ) -> Result<(Millimetres, Millimetres), RangeError> {
-    let inside = crate::error::Range { quantity: "depth", unit: "mm", min: 0.0, max: plate.thickness };
-    let depth = inside.check(depth.get())?;
-    let below = leg.checked_sub(1).ok_or(RangeError {
-        quantity: "leg",
-        unit: "",
-        value: 0.0,
-        min: 1.0,
-        max: 20_000.0,
-    })?;
+    let depth = depths(plate.thickness).check(depth.get())?;
+    let below = leg.checked_sub(1).ok_or(NO_LEG)?;
     let unfolded = if leg % 2 == 1 {
         below as f32 * plate.thickness + depth
     } else {
@@ -193,86 +195,6 @@ pub fn reach(
     };
     let path = Millimetres::new(PATH.check(unfolded / axis.cos)?)?;
     Ok((path, Millimetres::new(unfolded * (axis.sin / axis.cos))?))
-}
-
-/// A corner of the reflector with a face: the leg that ends there, and its surface distance.
-#[derive(Clone, Copy, PartialEq, Debug)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct Corner {
-    /// The whole number of thicknesses n: odd is the far face, even the near one.
-    pub leg: u32,
-    /// Surface distance, mm.
-    pub distance: f32,
-}
-
-/// Why a path cannot be a corner's.
-#[derive(Clone, Copy, PartialEq, Debug)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-#[non_exhaustive]
-pub enum CornerError {
-    /// The path is outside its range.
-    Range(RangeError),
-    /// The path is not longer than the depth of the face it should end at.
-    TooShort {
-        /// The path, mm.
-        path: f32,
-        /// The unfolded depth n t of the face, mm.
-        face: f32,
-    },
-}
-
-impl core::fmt::Display for CornerError {
-    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
-        use crate::decimal::fixed;
-        match self {
-            Self::Range(error) => error.fmt(f),
-            Self::TooShort { path, face } => {
-                write!(
-                    f,
-                    "path {} mm is too short for a corner at unfolded depth {} mm",
-                    fixed(*path),
-                    fixed(*face)
-                )
-            }
-        }
-    }
-}
-
-impl core::error::Error for CornerError {}
-
-impl From<RangeError> for CornerError {
-    fn from(error: RangeError) -> Self {
-        Self::Range(error)
-    }
-}
-
-/// Places a corner echo by thickness and path; the angle only chooses the face.
-///
-/// n = the whole number nearest u / t, at least 1 (a peaked corner can unfold slightly past a face);
-/// distance = sqrt(s² − (n t)²).
-///
-/// # Errors
-/// [`CornerError`]: path out of range, or s ≤ n t.
-///
-/// ```
-/// use halfskip::path::{Axis, Plate, corner};
-/// use halfskip::units::{Degrees, Millimetres};
-/// let axis = Axis::new(Degrees::new(60.0)?)?;
-/// let plate = Plate::new(Millimetres::new(16.0)?)?;
-/// let end = corner(&axis, &plate, Millimetres::new(34.0)?)?;
-/// assert_eq!((end.leg, end.distance), (1, 30.0));
-/// assert!(corner(&axis, &plate, Millimetres::new(16.0)?).is_err());
-/// # Ok::<(), halfskip::path::CornerError>(())
-/// ```
-pub fn corner(axis: &Axis, plate: &Plate, path: Millimetres) -> Result<Corner, CornerError> {
-    let path = PATH.check(path.get())?;
-    let legs = math::larger(math::floor(path * axis.cos / plate.thickness + 0.5), 1.0);
-    let face = legs * plate.thickness;
-    // In f64 the difference is exact; in f32 the product's rounding would grow by s / distance.
-    let beyond = (f64::from(path) - f64::from(legs) * f64::from(plate.thickness)) as f32;
-    let distance = math::sqrt(beyond * (path + face)).filter(|distance| *distance > 0.0);
-    let distance = distance.ok_or(CornerError::TooShort { path, face })?;
-    Ok(Corner { leg: legs as u32, distance })
 }
 
 #[cfg(test)]
@@ -312,13 +234,5 @@ mod tests {
     fn a_beam_along_the_normal_or_the_surface_is_refused() {
         assert!(Axis::new(Degrees::constant(0.0)).is_err());
         assert!(Axis::new(Degrees::constant(90.0)).is_err());
-    }
-
-    #[test]
-    fn a_corner_slightly_past_the_face_is_still_at_that_face() {
-        let axis = Axis::new(Degrees::constant(45.0)).unwrap();
-        let plate = Plate::new(Millimetres::constant(16.0)).unwrap();
-        let end = corner(&axis, &plate, Millimetres::constant(23.2)).unwrap();
-        assert_eq!(end.leg, 1);
     }
 }

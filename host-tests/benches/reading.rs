@@ -5,7 +5,8 @@ use divan::counter::ItemsCount;
 use divan::{Bencher, black_box};
 use halfskip::curve::{Beyond, Dac, DacPoint};
 use halfskip::level::{EchoHeight, Screen, level};
-use halfskip::locate::{Budget, Position, Side, locate};
+use halfskip::locate::{Budget, Peaked, Position, Side, locate};
+use halfskip::part::Part;
 use halfskip::path::{Axis, Plate};
 use halfskip::units::{Decibels, Degrees, Millimetres, ScreenPercent};
 
@@ -45,7 +46,7 @@ fn halfskip_reading(bencher: Bencher<'_, '_>) {
                 let standoff = Millimetres::new(*standoff).ok()?;
                 let path = Millimetres::new(*path).ok()?;
                 let position = Position::new(Side::A, zero, standoff, zero).ok()?;
-                let place = locate(&axis, &plate, &position, path).ok()?;
+                let place = locate(&axis, &Part::Flat(plate), &position, path, Peaked::Axis).ok()?;
                 let reference = dac.gain_at(path, Beyond::Refuse).ok()?;
                 let echo = EchoHeight::Shown(ScreenPercent::new(*height).ok()?);
                 let none = Decibels::constant(0.0);

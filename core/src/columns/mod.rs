@@ -1,7 +1,7 @@
 //! Many readings at once, held in columns: the same figures as one at a time, to the bit, in a fraction of the time.
 //!
 //! What all readings of a scan have in common is put together once, in [`Common`]. [`Common::one`] evaluates a single
-//! reading by [`locate`], [`Dac::gain_at`] and [`level`]; [`Common::evaluate`] goes through columns, sixteen readings at
+//! reading by [`locate`](crate::locate::locate), [`Dac::gain_at`] and [`level`]; [`Common::evaluate`] goes through columns, sixteen readings at
 //! a time, in steps without a branch that a compiler turns into operations on vectors. Readings that need a decision -
 //! outside the curve, or out of a range - go through `one`.
 //!
@@ -14,7 +14,7 @@ use core::fmt;
 use crate::curve::{Beyond, CurveError, Dac};
 use crate::error::RangeError;
 use crate::level::{EchoHeight, Level, LevelError, Screen, level};
-use crate::locate::{Budget, Face, Position, Side, locate};
+use crate::locate::{Budget, Face, Position, Side, on_axis};
 use crate::path::{Axis, Plate};
 use crate::units::{Decibels, Millimetres, ScreenPercent};
 
@@ -130,7 +130,7 @@ impl From<LevelError> for ColumnsError {
 }
 
 impl<const N: usize> Common<'_, N> {
-    /// Evaluates one reading: [`locate`] with its uncertainty, [`Dac::gain_at`] and [`level`].
+    /// Evaluates one reading: [`locate`](crate::locate::locate) with its uncertainty, [`Dac::gain_at`] and [`level`].
     ///
     /// # Errors
     /// [`ColumnsError`]: a value out of its range, no reference at the path, no level.
@@ -138,7 +138,7 @@ impl<const N: usize> Common<'_, N> {
         let path = Millimetres::new(path)?;
         let zero = Millimetres::constant(0.0);
         let position = Position::new(self.side, zero, Millimetres::new(standoff)?, self.index)?.on(self.face);
-        let place = locate(&self.axis, &self.plate, &position, path)?;
+        let place = on_axis(&self.axis, &self.plate, &position, path)?;
         let reference = self.dac.gain_at(path, self.beyond)?;
         let echo = EchoHeight::Shown(ScreenPercent::new(height)?);
         let level = level(echo, Decibels::new(gain)?, &reference, self.transfer, &self.screen)?;

@@ -1,7 +1,7 @@
 //! A tip seen at the same probe position as another echo of the reflector: its arc is known from that echo, and its own
 //! path gives the depth.
 
-use super::{Course, CurvedError};
+use super::{Course, CurvedError, Slopes};
 use crate::limits::{DISTANCE, PATH};
 use crate::math;
 use crate::units::Millimetres;
@@ -11,10 +11,9 @@ use crate::units::Millimetres;
 pub(crate) struct Tip {
     pub leg: u32,
     pub depth: f64,
-    pub per_path: f64,
+    /// At a fixed arc.
+    pub of_depth: Slopes,
     pub per_arc: f64,
-    pub per_scanned: f64,
-    pub per_other: f64,
 }
 
 /// Places a tip by its path and its known arc, reading square to the weld.
@@ -44,7 +43,8 @@ pub(crate) fn at_once(course: &Course, path: Millimetres, arc: f64) -> Result<Ti
     let per_rho = 1.0 / beyond;
     let per_arc = -per_rho * rho * sin;
     let per_scanned = -k - per_rho * (q - rho * cos) - per_arc * arc / q;
-    Ok(Tip { leg: 1, depth, per_path: per_rho * s, per_arc, per_scanned, per_other: 0.0 })
+    let of_depth = Slopes { path: per_rho * s, scanned: per_scanned, ..Slopes::default() };
+    Ok(Tip { leg: 1, depth, of_depth, per_arc })
 }
 
 /// How often the ray's direction is corrected at most, and when it is near enough, in units of arc.
@@ -66,10 +66,8 @@ fn on_a_later_leg(course: &Course, s: f64, arc: f64) -> Result<Tip, CurvedError>
             return Ok(Tip {
                 leg: end.leg,
                 depth: end.depth,
-                per_path: end.of_depth.path - turn * end.of_arc.path,
+                of_depth: end.of_depth + end.of_arc * -turn,
                 per_arc: turn,
-                per_scanned: end.of_depth.scanned - turn * end.of_arc.scanned,
-                per_other: end.of_depth.other - turn * end.of_arc.other,
             });
         }
         // What is no number ends the search.
@@ -126,10 +124,10 @@ mod tests {
             let step = 0.03125f32;
             let slope = |up: Tip, down: Tip| (up.depth - down.depth) / (2.0 * f64::from(step));
             for (found, expected) in [
-                (found.per_path, slope(at(0.0, 0.0, step, 0.0), at(0.0, 0.0, -step, 0.0))),
+                (found.of_depth.path, slope(at(0.0, 0.0, step, 0.0), at(0.0, 0.0, -step, 0.0))),
                 (found.per_arc, slope(at(0.0, 0.0, 0.0, 0.03125), at(0.0, 0.0, 0.0, -0.03125))),
-                (found.per_scanned, slope(at(step, 0.0, 0.0, 0.0), at(-step, 0.0, 0.0, 0.0))),
-                (found.per_other, slope(at(0.0, step, 0.0, 0.0), at(0.0, -step, 0.0, 0.0))),
+                (found.of_depth.scanned, slope(at(step, 0.0, 0.0, 0.0), at(-step, 0.0, 0.0, 0.0))),
+                (found.of_depth.other, slope(at(0.0, step, 0.0, 0.0), at(0.0, -step, 0.0, 0.0))),
             ] {
                 assert!(
                     (found - expected).abs() < 2e-3 + 5e-3 * expected.abs(),

@@ -1,10 +1,10 @@
 //! The beam's axis in a pipe: legs, depth and arc of a path, and the way back.
 
 use super::{CurvedError, Pipe, Slopes};
-use crate::error::{Range, RangeError};
+use crate::error::RangeError;
 use crate::limits::PATH;
 use crate::math;
-use crate::path::{AT_A_FACE, Axis, Unfolded};
+use crate::path::{AT_A_FACE, Axis, NO_LEG, Unfolded, depths};
 use crate::units::{Degrees, Millimetres};
 
 /// The beam's axis in a pipe, its legs worked out once.
@@ -182,9 +182,7 @@ impl Course {
     /// [`CurvedError::Range`] for a depth outside the wall, a leg of 0, or a path that grows beyond 10 000 mm;
     /// [`CurvedError::TooDeep`] when the beam misses the bore above that depth.
     pub fn reach(&self, leg: u32, depth: Millimetres) -> Result<(Millimetres, Millimetres), CurvedError> {
-        let wall = self.pipe.thickness();
-        let inside = Range { quantity: "depth", unit: "mm", min: 0.0, max: wall };
-        inside.check(depth.get())?;
+        depths(self.pipe.thickness()).check(depth.get())?;
         self.through(leg, depth)
     }
 
@@ -196,8 +194,7 @@ impl Course {
     ) -> Result<(Millimetres, Millimetres), CurvedError> {
         let z = f64::from(depth.get());
         if leg == 0 {
-            let none = RangeError { quantity: "leg", unit: "", value: 0.0, min: 1.0, max: 20_000.0 };
-            return Err(none.into());
+            return Err(NO_LEG.into());
         }
         let (q, k) = (self.pipe.scanned(), self.pipe.inward());
         let rho = q + k * z;

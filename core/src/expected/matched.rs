@@ -3,7 +3,7 @@
 use super::{Feature, Reflector, ReflectorKind, reflectors};
 use crate::curved::Pipe;
 use crate::joint::Joint;
-use crate::locate::{Budget, Contributions, Place, Position, locate_corner, locate_corner_around};
+use crate::locate::{Budget, Contributions, Peaked, Place, Position, locate};
 use crate::math;
 use crate::part::Part;
 use crate::path::{Axis, Plate};
@@ -118,10 +118,7 @@ fn at_its_face(seen: &Seen, reflector: &Reflector, t: f32) -> bool {
 /// later legs it is the face's.
 fn by_depth(seen: &Seen, beyond: f32) -> Option<Place> {
     let Seen { part, axis, position, path, .. } = seen;
-    let corner = |part: &Part| match part {
-        Part::Flat(plate) => locate_corner(axis, plate, position, *path).ok(),
-        Part::Around(pipe) => locate_corner_around(axis, pipe, position, *path).ok(),
-    };
+    let corner = |part: &Part| locate(axis, part, position, *path, Peaked::Corner).ok();
     let at_face = corner(part)?;
     if at_face.leg != 1 || beyond <= 0.0 {
         return Some(at_face);
@@ -138,7 +135,7 @@ fn by_depth(seen: &Seen, beyond: f32) -> Option<Place> {
 mod tests {
     use super::*;
     use crate::joint::{Backing, JointSpec, Preparation};
-    use crate::locate::{Side, locate};
+    use crate::locate::Side;
     use crate::units::Degrees;
 
     fn mm(value: f32) -> Millimetres {
@@ -158,10 +155,10 @@ mod tests {
     /// A reading at 60 degrees from side A.
     fn seen(standoff: f32, path: f32) -> Seen {
         let axis = Axis::new(Degrees::constant(60.0)).unwrap();
-        let plate = Plate::new(mm(20.0)).unwrap();
+        let part = Part::Flat(Plate::new(mm(20.0)).unwrap());
         let position = Position::new(Side::A, mm(0.0), mm(standoff), mm(0.0)).unwrap();
-        let place = locate(&axis, &plate, &position, mm(path)).unwrap();
-        Seen { part: Part::Flat(plate), axis, position, path: mm(path), place, budget: Budget::DEFAULT }
+        let place = locate(&axis, &part, &position, mm(path), Peaked::Axis).unwrap();
+        Seen { part, axis, position, path: mm(path), place, budget: Budget::DEFAULT }
     }
 
     #[test]

@@ -8,8 +8,8 @@ use crate::expected::Seen;
 use crate::joint::Curvature;
 use crate::level::{Bound, EchoHeight, Level, level};
 use crate::locate::{
-    Budget, Contributions, KnownDistance, Partials, Place, Position, locate, locate_around, locate_corner,
-    locate_corner_around, locate_tied, locate_tied_around, with_own_thickness,
+    Budget, Contributions, KnownDistance, LocateError, Partials, Peaked, Place, Position, locate,
+    with_own_thickness,
 };
 use crate::part::Part;
 use crate::path::Axis;
@@ -139,7 +139,7 @@ fn stand<'s>(
     let joint = facts.common().joint.as_ref().map(|(_, joint)| joint);
     let curvature = joint.map_or(Curvature::Flat, |joint| joint.spec().curvature);
     let thickness = reading.thickness().or(joint.map(|joint| joint.spec().thickness));
-    let part = Part::new(thickness.ok_or(Undetermined::NoJoint)?, curvature)?;
+    let part = Part::new(thickness.ok_or(Undetermined::NoJoint)?, curvature).map_err(LocateError::from)?;
     let position =
         Position::new(reading.side(), reading.x(), reading.standoff(), state.index())?.on(reading.face());
     let position = match reading.skew() {
@@ -166,24 +166,14 @@ fn place(
     path: Millimetres,
 ) -> Result<Place, Undetermined> {
     let Stand { axis, part, position } = stand(facts, state, reading)?;
-    let tied = reading.together() > 0;
-    Ok(match (part, reading.point()) {
-        (Part::Flat(plate), PointPeaked::Corner) => {
-            locate_corner(axis, &plate, &position, path).map_err(Undetermined::Corner)?
+    let peaked = match reading.point() {
+        PointPeaked::Corner => Peaked::Corner,
+        PointPeaked::UpperTip | PointPeaked::LowerTip if reading.together() > 0 => {
+            Peaked::Together(known_distance(facts, state, reading, &position)?)
         }
-        (Part::Around(pipe), PointPeaked::Corner) => locate_corner_around(axis, &pipe, &position, path)?,
-        (part, PointPeaked::UpperTip | PointPeaked::LowerTip) if tied => {
-            let known = known_distance(facts, state, reading, &position)?;
-            match part {
-                Part::Flat(plate) => {
-                    locate_tied(axis, &plate, &position, path, &known).map_err(Undetermined::Tied)?
-                }
-                Part::Around(pipe) => locate_tied_around(axis, &pipe, &position, path, &known)?,
-            }
-        }
-        (Part::Flat(plate), _) => locate(axis, &plate, &position, path)?,
-        (Part::Around(pipe), _) => locate_around(axis, &pipe, &position, path)?,
-    })
+        _ => Peaked::Axis,
+    };
+    Ok(locate(axis, &part, &position, path, peaked)?)
 }
 
 /// The corner that a tied tip was seen with, at the same probe position: it fixes the tip's surface distance. None without

@@ -3,11 +3,9 @@
 use core::fmt;
 
 use crate::curve::CurveError;
-use crate::curved::CurvedError;
 use crate::error::RangeError;
 use crate::level::LevelError;
-use crate::locate::TiedError;
-use crate::path::CornerError;
+use crate::locate::LocateError;
 use crate::timebase::TimeBaseError;
 
 /// Why a reading has no place or no level.
@@ -17,8 +15,8 @@ use crate::timebase::TimeBaseError;
 pub enum Undetermined {
     /// No joint is in force and the reading gives no thickness.
     NoJoint,
-    /// The path does not fit the curved part.
-    Curved(CurvedError),
+    /// The path does not fit the part, or what was peaked.
+    Place(LocateError),
     /// The probe's entry was voided.
     ProbeVoid,
     /// The probe has no time base to turn a time into a path.
@@ -27,10 +25,6 @@ pub enum Undetermined {
     TimeBase(TimeBaseError),
     /// A value is outside its range.
     Range(RangeError),
-    /// The path cannot be a corner's.
-    Corner(CornerError),
-    /// The path does not fit the surface distance that another echo fixes.
-    Tied(TiedError),
     /// A tip seen together with others, but with no corner among them and no view that tells the surface distance.
     NothingTogether {
         /// The number that ties them.
@@ -53,13 +47,11 @@ impl fmt::Display for Undetermined {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::NoJoint => f.write_str("no joint is recorded and the reading gives no thickness"),
-            Self::Curved(error) => error.fmt(f),
+            Self::Place(error) => error.fmt(f),
             Self::ProbeVoid => f.write_str("the probe's entry was voided"),
             Self::NoTimebase => f.write_str("the probe has no time base"),
             Self::TimeBase(error) => error.fmt(f),
             Self::Range(error) => error.fmt(f),
-            Self::Corner(error) => error.fmt(f),
-            Self::Tied(error) => error.fmt(f),
             Self::NothingTogether { together } => {
                 write!(f, "no corner seen together={together} and no peaked view fix the surface distance")
             }
@@ -82,11 +74,11 @@ impl From<RangeError> for Undetermined {
     }
 }
 
-impl From<CurvedError> for Undetermined {
-    fn from(error: CurvedError) -> Self {
+impl From<LocateError> for Undetermined {
+    fn from(error: LocateError) -> Self {
         match error {
-            CurvedError::Range(error) => Self::Range(error),
-            error => Self::Curved(error),
+            LocateError::Range(error) => Self::Range(error),
+            error => Self::Place(error),
         }
     }
 }

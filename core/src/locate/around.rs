@@ -5,7 +5,7 @@
 //! ratio of the radii: y = g κ (−p + e + arc).
 
 use super::{KnownDistance, Partials, Place, Position};
-use crate::curved::{Course, CurvedError, Pipe, Slopes, at_once, corner};
+use crate::curved::{self, Course, CurvedError, Pipe, Slopes};
 use crate::math::{self, RADIANS_PER_DEGREE};
 use crate::path::Axis;
 use crate::side::Face;
@@ -57,32 +57,12 @@ fn partials(pipe: &Pipe, slopes: &Slopes, per_path: f64, per_angle: f64, path: f
     }
 }
 
-/// Places an echo on the beam's axis in a curved part.
+/// An echo on the beam's axis.
 ///
 /// A skewed beam keeps its direction along the pipe at every face, so that its cross-section is an unskewed beam: with
 /// f = √(1 − sin² a sin² s_k) the path there is s f, its angle has the sine sin a cos s_k / f, and x = x_probe + s sin a
 /// sin s_k.
-///
-/// # Errors
-/// [`CurvedError::Range`] for a path outside 0.01 to 10 000 mm.
-///
-/// ```
-/// use halfskip::curved::Pipe;
-/// use halfskip::joint::ScannedFrom;
-/// use halfskip::locate::{Position, Side, locate_around};
-/// use halfskip::path::Axis;
-/// use halfskip::units::{Degrees, Millimetres};
-/// let mm = |value| Millimetres::new(value).unwrap();
-/// let pipe = Pipe::new(mm(600.0), mm(25.0), ScannedFrom::Outside).unwrap();
-/// let axis = Axis::new(Degrees::new(60.0).unwrap()).unwrap();
-/// let probe = Position::new(Side::A, mm(0.0), mm(38.0), mm(0.0)).unwrap();
-/// let place = locate_around(&axis, &pipe, &probe, mm(40.0)).unwrap();
-/// // 300 − √(300² + 40² − 2 · 300 · 40 cos 60°), and 300 atan2(40 sin 60°, 300 − 40 cos 60°) − 38
-/// assert!((place.z.get() - 17.865).abs() < 0.001);
-/// assert!((place.y.get() + 1.072).abs() < 0.001);
-/// assert!(locate_around(&axis, &pipe, &probe, mm(0.0)).is_err());
-/// ```
-pub fn locate_around(
+pub(super) fn on_axis(
     axis: &Axis,
     pipe: &Pipe,
     position: &Position,
@@ -117,45 +97,19 @@ pub fn locate_around(
     })
 }
 
-/// Places a peaked corner echo in a curved part: thickness and path fix it, the angle drops out.
-///
-/// # Errors
-/// [`CurvedError`]: path out of range or too short, through the bore, or the probe skewed.
-///
-/// ```
-/// use halfskip::curved::Pipe;
-/// use halfskip::joint::ScannedFrom;
-/// use halfskip::locate::{Position, Side, locate_corner_around};
-/// use halfskip::path::Axis;
-/// use halfskip::units::{Degrees, Millimetres};
-/// let mm = |value| Millimetres::new(value).unwrap();
-/// let pipe = Pipe::new(mm(200.0), mm(20.0), ScannedFrom::Outside).unwrap();
-/// let axis = Axis::new(Degrees::new(45.0).unwrap()).unwrap();
-/// let probe = Position::new(Side::A, mm(0.0), mm(0.0), mm(0.0)).unwrap();
-/// let place = locate_corner_around(&axis, &pipe, &probe, mm(33.0)).unwrap();
-/// // 100 acos((100² + 80² − 33²) / (2 · 100 · 80))
-/// assert!((place.y.get() - 29.453).abs() < 0.001);
-/// assert_eq!(place.z.get(), 20.0);
-/// assert!(locate_corner_around(&axis, &pipe, &probe, mm(15.0)).is_err());
-/// ```
-pub fn locate_corner_around(
+/// A corner echo, the probe square to the weld: thickness and path fix it, the angle only counts the legs.
+pub(super) fn corner(
     axis: &Axis,
     pipe: &Pipe,
     position: &Position,
     path: Millimetres,
 ) -> Result<Place, CurvedError> {
-    if position.skew_sin != 0.0 {
-        return Err(CurvedError::Skewed);
-    }
     let met = Met::new(pipe, position.face);
-    let end = corner(&Course::new(axis, &met.pipe), path)?;
+    let end = curved::corner(&Course::new(axis, &met.pipe), path)?;
     let s = f64::from(path.get());
     let of_arc = partials(&met.pipe, &end.of_arc, end.of_arc.path, 0.0, s);
     let (y, y_partials) = met.across(position, end.arc, &of_arc);
-    let thickness = pipe.thickness();
-    let (depth, per_thickness) = if end.opposite { (thickness, 1.0) } else { (0.0, 0.0) };
-    let of_depth = Partials { thickness: per_thickness, ..Partials::default() };
-    let (z, z_partials) = position.counted_from_near(depth, of_depth, thickness);
+    let (z, z_partials) = position.at_face(end.opposite, pipe.thickness());
     Ok(Place {
         leg: end.leg,
         x: Millimetres::new(position.x)?,
@@ -168,38 +122,25 @@ pub fn locate_corner_around(
     })
 }
 
-/// Places an echo in a curved part whose surface distance is known from another echo of the same reflector.
-///
-/// # Errors
-/// [`CurvedError`]: path out of range or too short, no such ray, or the probe skewed.
-pub fn locate_tied_around(
+/// An echo whose surface distance is known from another one of the same reflector, the probe square to the weld.
+pub(super) fn together(
     axis: &Axis,
     pipe: &Pipe,
     position: &Position,
     path: Millimetres,
     known: &KnownDistance,
 ) -> Result<Place, CurvedError> {
-    if position.skew_sin != 0.0 {
-        return Err(CurvedError::Skewed);
-    }
     let met = Met::new(pipe, position.face);
     // y = g κ (−p + e + arc) solved for the arc
     let (g, y) = (f64::from(position.side.sign()), f64::from(known.y.get()));
     let ahead = g * y / met.scale;
     let arc = ahead + f64::from(position.standoff) - f64::from(position.index);
-    let tip = at_once(&Course::new(axis, &met.pipe), path, arc)?;
-    let per_arc = (tip.per_arc / met.scale) as f32;
-    let from_arc = known.partials.scaled(per_arc);
-    let radii = Slopes { scanned: tip.per_scanned, other: tip.per_other, ..Slopes::default() };
-    let (s, own) = (path.get(), tip.per_path as f32);
-    let of_scale = (tip.per_arc * ahead * met.of_scale / met.scale) as f32;
-    let of_depth = Partials {
-        // Two independent readings of a path: their squares add.
-        path: math::sqrt(own * own + from_arc.path * from_arc.path).unwrap_or(own.abs()),
-        thickness: from_arc.thickness + met.pipe.per_thickness(&radii) as f32 - of_scale,
-        velocity: from_arc.velocity + own * s,
-        ..from_arc
-    };
+    let tip = curved::at_once(&Course::new(axis, &met.pipe), path, arc)?;
+    let s = path.get();
+    let from_arc = known.partials.scaled((tip.per_arc / met.scale) as f32);
+    let mut of_depth = from_arc.with_path(tip.of_depth.path as f32, s);
+    of_depth.thickness += met.pipe.per_thickness(&tip.of_depth) as f32;
+    of_depth.thickness -= (tip.per_arc * ahead * met.of_scale / met.scale) as f32;
     let (z, z_partials) = position.counted_from_near(tip.depth as f32, of_depth, pipe.thickness());
     Ok(Place {
         leg: tip.leg,
@@ -240,7 +181,7 @@ mod tests {
                 let partials = Partials { angle: 1.0, ..Partials::default() };
                 let (y, y_partials) = (mm(y), Partials::default());
                 let known = KnownDistance { distance: 0.0, partials, y, y_partials };
-                locate_tied_around(&axis, &pipe, &position, mm(path), &known).unwrap()
+                together(&axis, &pipe, &position, mm(path), &known).unwrap()
             };
             let (found, step) = (at(0.0, y), 0.0625);
             let slope = |up: Place, down: Place| (up.z.get() - down.z.get()) / (2.0 * step);

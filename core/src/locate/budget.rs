@@ -97,6 +97,15 @@ impl Partials {
         self.scaled(-1.0)
     }
 
+    /// The partials when an independent reading of a path comes in, `own` per millimetre of it: their squares add.
+    pub(super) fn with_path(self, own: f32, path: f32) -> Self {
+        Self {
+            path: math::sqrt(own * own + self.path * self.path).unwrap_or(own.abs()),
+            velocity: self.velocity + own * path,
+            ..self
+        }
+    }
+
     /// Each partial times the half width of its input.
     #[must_use]
     pub const fn contributions(&self, budget: &Budget) -> Contributions {

@@ -14,19 +14,22 @@
 
 mod around;
 mod budget;
-mod corner;
-mod tied;
+mod error;
+mod flat;
+mod peaked;
 
 pub use crate::side::{Face, Side};
-pub use around::{locate_around, locate_corner_around, locate_tied_around};
 pub use budget::{Budget, Contributions, Partials, with_own_thickness};
 pub(crate) use budget::{EXPANDED, is_nothing};
-pub use corner::locate_corner;
-pub use tied::{KnownDistance, TiedError, locate_tied};
+pub use error::LocateError;
+pub(crate) use flat::on_axis;
+pub use peaked::{KnownDistance, Peaked};
 
+use crate::curved::CurvedError;
 use crate::error::RangeError;
-use crate::math::{self, RADIANS_PER_DEGREE};
-use crate::path::{Axis, Plate, unfold};
+use crate::math;
+use crate::part::Part;
+use crate::path::Axis;
 use crate::units::{Degrees, Millimetres};
 
 /// Where the probe stands and looks.
@@ -127,6 +130,13 @@ impl Position {
             }
         }
     }
+
+    /// The depth of the face that the probe stands on, or of the opposite one, and its partials.
+    fn at_face(&self, opposite: bool, thickness: f32) -> (f32, Partials) {
+        let (depth, per_thickness) = if opposite { (thickness, 1.0) } else { (0.0, 0.0) };
+        let partials = Partials { thickness: per_thickness, ..Partials::default() };
+        self.counted_from_near(depth, partials, thickness)
+    }
 }
 
 /// A reflector's place and how it depends on what was measured.
@@ -167,69 +177,79 @@ impl Place {
     }
 }
 
-/// Places an echo on the beam's axis.
+/// Places an echo by its path and what was peaked.
 ///
-/// Partials (\[R3\], angle in degrees): dy/da = g s cos a cos s_k, dy/ds = g sin a cos s_k, dy/dp = −g, dy/de = g;
-/// odd leg dz/ds = cos a, dz/da = −s sin a, dz/dt = −(n − 1); even leg dz/ds = −cos a, dz/da = s sin a, dz/dt = n.
+/// On a plate, and along a pipe, with the partials \[R3\], the angle in degrees, dy/dp = −g and dy/de = g:
+///
+/// - [`Peaked::Axis`]: u = s cos a, distance = s sin a; dy/da = g s cos a cos s_k, dy/ds = g sin a cos s_k; odd leg
+///   dz/ds = cos a, dz/da = −s sin a, dz/dt = −(n − 1); even leg dz/ds = −cos a, dz/da = s sin a, dz/dt = n.
+/// - [`Peaked::Corner`] \[R4\]: n = the whole number nearest u / t, at least 1 (a peaked corner can unfold slightly past
+///   a face). Odd n: far face, z = t; even n: near face, z = 0. distance = sqrt(s² − (n t)²); its partials are
+///   s / distance for the path, −n² t / distance for the thickness, none for the angle.
+/// - [`Peaked::Together`] \[R4\]: u = sqrt(s² − X²), unfolded like any depth; dz/ds = ±s / u, dz/dX = ∓X / u. The axis
+///   formula would be wrong here: the factors are cos a for echoes peaked apart and 1 / cos a for echoes seen together.
+///
+/// Around a pipe the same by the formulas of [`curved`](crate::curved). There a skewed beam keeps its direction along the
+/// pipe at every face; a corner, and what is seen together with one, needs the probe square to the weld.
 ///
 /// # Errors
-/// [`RangeError`] for a path outside 0.01 to 10 000 mm.
+/// [`LocateError::Range`] for a path outside 0.01 to 10 000 mm, or X or a result out of range; on a plate
+/// [`LocateError::CornerTooShort`] for s ≤ n t and [`LocateError::TipTooShort`] for s ≤ X; around a pipe
+/// [`LocateError::Curved`]: path too short, through the bore, no such ray, or the probe skewed where it must be square.
 ///
 /// ```
-/// use halfskip::locate::{Position, Side, locate};
+/// use halfskip::curved::Pipe;
+/// use halfskip::joint::ScannedFrom;
+/// use halfskip::locate::{KnownDistance, Peaked, Position, Side, locate};
+/// use halfskip::part::Part;
 /// use halfskip::path::{Axis, Plate};
 /// use halfskip::units::{Degrees, Millimetres};
-/// let mm = Millimetres::new;
-/// let axis = Axis::new(Degrees::new(60.0)?)?;
-/// let plate = Plate::new(mm(25.0)?)?;
-/// let probe = Position::new(Side::A, mm(120.0)?, mm(30.0)?, mm(0.0)?)?;
-/// let place = locate(&axis, &plate, &probe, mm(40.0)?)?;
+/// let mm = |value| Millimetres::new(value).unwrap();
+/// let axis = |angle| Axis::new(Degrees::new(angle).unwrap()).unwrap();
+/// let plate = Part::Flat(Plate::new(mm(25.0)).unwrap());
+/// let probe = Position::new(Side::A, mm(120.0), mm(30.0), mm(0.0)).unwrap();
+/// let place = locate(&axis(60.0), &plate, &probe, mm(40.0), Peaked::Axis).unwrap();
 /// assert!((place.y.get() - 4.641).abs() < 1e-3);
 /// assert_eq!(place.z.get(), 20.0);
-/// assert!(locate(&axis, &plate, &probe, mm(0.0)?).is_err());
-/// # Ok::<(), halfskip::error::RangeError>(())
+/// assert!(locate(&axis(60.0), &plate, &probe, mm(0.0), Peaked::Axis).is_err());
+///
+/// // A notch 5 mm high at a surface distance of 20 mm: corner at sqrt(20² + 25²), tip at sqrt(20² + 20²).
+/// let corner = locate(&axis(45.0), &plate, &probe, mm(32.01562), Peaked::Corner).unwrap();
+/// assert_eq!(corner.z.get(), 25.0);
+/// assert!(locate(&axis(45.0), &plate, &probe, mm(24.0), Peaked::Corner).is_err());
+/// let with_corner = Peaked::Together(KnownDistance::from_corner(&probe, &corner));
+/// let tip = locate(&axis(45.0), &plate, &probe, mm(28.28427), with_corner).unwrap();
+/// assert!((tip.z.get() - 20.0).abs() < 1e-4);
+/// assert!(locate(&axis(45.0), &plate, &probe, mm(19.0), with_corner).is_err());
+///
+/// // Around a pipe: 300 − √(300² + 40² − 2 · 300 · 40 cos 60°), and 300 atan2(40 sin 60°, 300 − 40 cos 60°) − 30.
+/// let pipe = Part::Around(Pipe::new(mm(600.0), mm(25.0), ScannedFrom::Outside).unwrap());
+/// let place = locate(&axis(60.0), &pipe, &probe, mm(40.0), Peaked::Axis).unwrap();
+/// assert!((place.z.get() - 17.865).abs() < 0.001);
+/// assert!((place.y.get() - 6.928).abs() < 0.001);
+/// // 100 acos((100² + 80² − 33²) / (2 · 100 · 80)) − 30
+/// let pipe = Part::Around(Pipe::new(mm(200.0), mm(20.0), ScannedFrom::Outside).unwrap());
+/// let place = locate(&axis(45.0), &pipe, &probe, mm(33.0), Peaked::Corner).unwrap();
+/// assert!((place.y.get() + 0.547).abs() < 0.001);
+/// assert!(locate(&axis(45.0), &pipe, &probe, mm(15.0), Peaked::Corner).is_err());
 /// ```
+#[inline]
 pub fn locate(
     axis: &Axis,
-    plate: &Plate,
+    part: &Part,
     position: &Position,
     path: Millimetres,
-) -> Result<Place, RangeError> {
-    let end = unfold(axis, plate, path)?;
-    let odd = end.leg % 2 == 1;
-    let g = position.side.sign();
-    let across = |distance| position.side.signed(position.square(distance));
-    let y_partials = Partials {
-        angle: across(end.unfolded) * RADIANS_PER_DEGREE,
-        path: across(axis.sin()),
-        standoff: -g,
-        index: g,
-        thickness: 0.0,
-        velocity: across(end.distance),
-    };
-    let z_on_odd_leg = Partials {
-        angle: -end.distance * RADIANS_PER_DEGREE,
-        path: axis.cos(),
-        standoff: 0.0,
-        index: 0.0,
-        thickness: 0.0,
-        velocity: end.unfolded,
-    };
-    let z_partials = if odd {
-        Partials { thickness: -((end.leg - 1) as f32), ..z_on_odd_leg }
-    } else {
-        Partials { thickness: end.leg as f32, ..z_on_odd_leg.negated() }
-    };
-    let (z, z_partials) = position.counted_from_near(end.depth, z_partials, plate.thickness());
-    Ok(Place {
-        leg: end.leg,
-        x: position.along(end.distance)?,
-        y: position.across(end.distance)?,
-        // No depth leaves the plate but by rounding; s cos a and s sin a are above 0 and at most s.
-        z: Millimetres::computed(z),
-        unfolded: Millimetres::computed(end.unfolded),
-        distance: Millimetres::computed(end.distance),
-        y_partials,
-        z_partials,
+    peaked: Peaked,
+) -> Result<Place, LocateError> {
+    Ok(match (part, peaked) {
+        (Part::Flat(plate), Peaked::Axis) => flat::on_axis(axis, plate, position, path)?,
+        (Part::Flat(plate), Peaked::Corner) => flat::corner(axis, plate, position, path)?,
+        (Part::Flat(plate), Peaked::Together(known)) => flat::together(axis, plate, position, path, &known)?,
+        (Part::Around(pipe), Peaked::Axis) => around::on_axis(axis, pipe, position, path)?,
+        (Part::Around(_), _) if position.is_skewed() => return Err(CurvedError::Skewed.into()),
+        (Part::Around(pipe), Peaked::Corner) => around::corner(axis, pipe, position, path)?,
+        (Part::Around(pipe), Peaked::Together(known)) => {
+            around::together(axis, pipe, position, path, &known)?
+        }
     })
 }

@@ -43,7 +43,7 @@ pub enum BrokenFace {
 /// Height of a flaw that breaks a face, from the place of its tip.
 ///
 /// Far face: h = t − z; near face: h = z. With the tip placed on the axis this is the formula for echoes peaked apart,
-/// with the tip placed by [`locate_tied`](crate::locate::locate_tied) the one for echoes seen together.
+/// with the tip placed as [`Peaked::Together`](crate::locate::Peaked::Together) the one for echoes seen together.
 #[must_use]
 pub fn from_face(face: BrokenFace, plate: &Plate, tip: &Place) -> Height {
     match face {
@@ -140,7 +140,8 @@ pub fn seen_together(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::locate::{KnownDistance, Position, Side, locate, locate_corner, locate_tied};
+    use crate::locate::{KnownDistance, Peaked, Position, Side, locate};
+    use crate::part::Part;
     use crate::units::Degrees;
 
     fn mm(value: f32) -> Millimetres {
@@ -166,11 +167,12 @@ mod tests {
     #[test]
     fn a_tip_seen_in_leg_two_of_a_far_face_flaw_gives_the_height_of_leg_one() {
         let (axis, plate, probe) = setup(45.0, 16.0);
-        let corner = locate_corner(&axis, &plate, &probe, mm(22.627_417)).unwrap();
+        let corner = locate(&axis, &Part::Flat(plate), &probe, mm(22.627_417), Peaked::Corner).unwrap();
         let distance = KnownDistance::from_corner(&probe, &corner);
         // Tip 3 mm high at X = 16: leg 1 at depth 13, leg 2 at unfolded depth 19.
         for path in [20.615_53, 24.839_485] {
-            let tip = locate_tied(&axis, &plate, &probe, mm(path), &distance).unwrap();
+            let tip =
+                locate(&axis, &Part::Flat(plate), &probe, mm(path), Peaked::Together(distance)).unwrap();
             assert!((from_face(BrokenFace::Far, &plate, &tip).height - 3.0).abs() < 1e-4, "{path}");
         }
     }
@@ -178,8 +180,8 @@ mod tests {
     #[test]
     fn the_thickness_partial_of_a_peaked_far_face_height_is_one_and_of_its_leg_two_twin_minus_one() {
         let (axis, plate, probe) = setup(45.0, 16.0);
-        let leg_1 = locate(&axis, &plate, &probe, mm(18.0)).unwrap();
-        let leg_2 = locate(&axis, &plate, &probe, mm(26.0)).unwrap();
+        let leg_1 = locate(&axis, &Part::Flat(plate), &probe, mm(18.0), Peaked::Axis).unwrap();
+        let leg_2 = locate(&axis, &Part::Flat(plate), &probe, mm(26.0), Peaked::Axis).unwrap();
         assert_eq!(from_face(BrokenFace::Far, &plate, &leg_1).partials.thickness, 1.0);
         assert_eq!(from_face(BrokenFace::Far, &plate, &leg_2).partials.thickness, -1.0);
     }

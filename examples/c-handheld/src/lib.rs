@@ -13,7 +13,8 @@ use core::panic::PanicInfo;
 
 use halfskip::curve::{Beyond, CurveError, Dac, DacPoint};
 use halfskip::level::{Bound, EchoHeight, Level, Screen, level};
-use halfskip::locate::{Budget, Place, Position, Side, locate};
+use halfskip::locate::{Budget, Peaked, Place, Position, Side, locate};
+use halfskip::part::Part;
 use halfskip::path::{Axis, Plate};
 use halfskip::rating::{Attenuation, PathUnit, Rounding, ShorterPath, Weighted};
 use halfskip::units::{Decibels, Degrees, Millimetres, Quantity, ScreenPercent};
@@ -251,7 +252,8 @@ fn placed(instrument: &Instrument, reading: &hs_reading) -> Result<Place, i32> {
     let zero = Millimetres::constant(0.0);
     let position = Position::new(side, quantity(reading.x)?, quantity(reading.standoff)?, zero);
     let position = position.map_err(|_| HS_RANGE)?;
-    locate(&instrument.axis, &instrument.plate, &position, quantity(reading.path)?).map_err(|_| HS_RANGE)
+    locate(&instrument.axis, &Part::Flat(instrument.plate), &position, quantity(reading.path)?, Peaked::Axis)
+        .map_err(|_| HS_RANGE)
 }
 
 fn strength(instrument: &Instrument, reading: &hs_reading) -> Result<Level, i32> {

@@ -1,7 +1,8 @@
 //! `height.toml`: the module sizing::height, and corners.
 
-use halfskip::locate::{KnownDistance, Place, Position, Side, locate, locate_corner, locate_tied};
-use halfskip::path::{Axis, Plate, corner};
+use halfskip::locate::{KnownDistance, Peaked, Place, Position, Side, locate};
+use halfskip::part::Part;
+use halfskip::path::{Axis, Plate};
 use halfskip::sizing::height::{BrokenFace, between_tips, from_face, peaked_apart, seen_together};
 
 use super::{Asked, OrKind, degrees, from, mm, number};
@@ -32,9 +33,10 @@ fn axis_to(leg: f64, thickness: f64, path: f64) -> Result<Axis, &'static str> {
 
 fn corner_distance(case: &Case) -> Asked {
     let (path, thickness, leg) = (case.number("path_mm"), case.number("thickness_mm"), case.number("leg"));
-    let end = corner(&axis_to(leg, thickness, path)?, &plate(case)?, mm(path)?).or_kind()?;
-    assert_eq!(f64::from(end.leg), leg);
-    Ok(number(end.distance))
+    let (axis, part) = (axis_to(leg, thickness, path)?, Part::Flat(plate(case)?));
+    let place = locate(&axis, &part, &probe()?, mm(path)?, Peaked::Corner).or_kind()?;
+    assert_eq!(f64::from(place.leg), leg);
+    Ok(number(place.distance.get()))
 }
 
 fn axis(case: &Case) -> Result<Axis, &'static str> {
@@ -54,7 +56,7 @@ fn probe() -> Result<Position, &'static str> {
 }
 
 fn peaked_tip(case: &Case, path: &str) -> Result<Place, &'static str> {
-    locate(&axis(case)?, &plate(case)?, &probe()?, mm(case.number(path))?).or_kind()
+    locate(&axis(case)?, &Part::Flat(plate(case)?), &probe()?, mm(case.number(path))?, Peaked::Axis).or_kind()
 }
 
 fn peaked(case: &Case, face: BrokenFace) -> Asked {
@@ -73,9 +75,9 @@ fn together(case: &Case, leg: u32, face: BrokenFace) -> Asked {
     let (corner, tip) = (mm(corner_path)?, mm(tip_path)?);
     let by_paths = seen_together(&plate, leg, corner, tip).or_kind()?.get();
     let (axis, probe) = (axis_to(leg.into(), case.number("thickness_mm"), corner_path)?, probe()?);
-    let base = locate_corner(&axis, &plate, &probe, corner).or_kind()?;
+    let base = locate(&axis, &Part::Flat(plate), &probe, corner, Peaked::Corner).or_kind()?;
     let distance = KnownDistance::from_corner(&probe, &base);
-    let tip = locate_tied(&axis, &plate, &probe, tip, &distance).or_kind()?;
+    let tip = locate(&axis, &Part::Flat(plate), &probe, tip, Peaked::Together(distance)).or_kind()?;
     let by_places = from_face(face, &plate, &tip).height;
     assert!((by_paths - by_places).abs() < 1e-4, "{}: {by_paths} {by_places}", case.id);
     Ok(number(by_paths))

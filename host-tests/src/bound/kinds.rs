@@ -9,9 +9,8 @@ use halfskip::error::RangeError;
 use halfskip::laws::LawError;
 use halfskip::level::LevelError;
 use halfskip::linearity::LinearityError;
-use halfskip::locate::TiedError;
+use halfskip::locate::LocateError;
 use halfskip::material::MaterialError;
-use halfskip::path::CornerError;
 use halfskip::probe::ProbeError;
 use halfskip::refraction::RefractionError;
 use halfskip::timebase::TimeBaseError;
@@ -72,16 +71,6 @@ impl Kind for MaterialError {
     }
 }
 
-impl Kind for CornerError {
-    fn kind(&self) -> &'static str {
-        match self {
-            Self::Range(_) => OUT_OF_RANGE,
-            Self::TooShort { .. } => "corner-too-short",
-            _ => OTHER,
-        }
-    }
-}
-
 impl Kind for CurvedError {
     fn kind(&self) -> &'static str {
         match self {
@@ -93,11 +82,13 @@ impl Kind for CurvedError {
     }
 }
 
-impl Kind for TiedError {
+impl Kind for LocateError {
     fn kind(&self) -> &'static str {
         match self {
             Self::Range(_) => OUT_OF_RANGE,
-            Self::TooShort { .. } => "tip-too-short",
+            Self::CornerTooShort { .. } => "corner-too-short",
+            Self::TipTooShort { .. } => "tip-too-short",
+            Self::Curved(error) => error.kind(),
             _ => OTHER,
         }
     }

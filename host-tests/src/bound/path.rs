@@ -1,6 +1,7 @@
 //! `path.toml`.
 
-use halfskip::locate::{Place, Position, Side, locate};
+use halfskip::locate::{Peaked, Place, Position, Side, locate};
+use halfskip::part::Part;
 use halfskip::path::{Axis, Plate, Unfolded, reach, unfold};
 use halfskip::units::Millimetres;
 
@@ -76,5 +77,5 @@ fn place(case: &Case) -> Result<Place, &'static str> {
     let standoff = mm(case.find("standoff_mm").unwrap_or(0.0))?;
     let skew = degrees(case.find("skew_deg").unwrap_or(0.0))?;
     let position = Position::new(Side::A, mm(0.0)?, standoff, mm(0.0)?).or_kind()?;
-    locate(&axis, &plate, &position.skewed(skew).or_kind()?, path).or_kind()
+    locate(&axis, &Part::Flat(plate), &position.skewed(skew).or_kind()?, path, Peaked::Axis).or_kind()
 }

@@ -2,7 +2,8 @@
 
 use halfskip::curved::{Course, Pipe};
 use halfskip::joint::ScannedFrom;
-use halfskip::locate::{Position, Side, locate_around, locate_corner_around};
+use halfskip::locate::{Peaked, Position, Side, locate};
+use halfskip::part::Part;
 use halfskip::path::Axis;
 
 use super::{Worst, degrees, mm};
@@ -22,15 +23,17 @@ pub(super) fn curved(worst: &mut Worst) {
         worst.note("curved::Course::at depth", row.error("depth_mm", end.depth, "term_mm"), row);
         worst.note("curved::Course::at arc", row.error("arc_mm", end.distance, "arc_mm"), row);
         let position = Position::new(Side::A, mm(0.0), mm(0.0), mm(0.0)).unwrap();
-        let place = locate_around(&axis, &pipe, &position, path).unwrap();
-        worst.note("locate_around y", row.error("arc_mm", place.y.get(), "term_mm"), row);
+        let place = locate(&axis, &Part::Around(pipe), &position, path, Peaked::Axis).unwrap();
+        worst.note("locate around y", row.error("arc_mm", place.y.get(), "term_mm"), row);
         if !course.misses_bore() && course.leg_length() < 10_000.0 {
             // The library is asked with the leg rounded to single precision.
-            let place = locate_corner_around(&axis, &pipe, &position, mm(course.leg_length())).unwrap();
+            let place =
+                locate(&axis, &Part::Around(pipe), &position, mm(course.leg_length()), Peaked::Corner)
+                    .unwrap();
             let steep = place.y_partials.path * course.leg_length() / place.y.get();
             if steep < 10.0 {
                 let off = row.error("corner_arc_mm", place.y.get(), "corner_arc_mm");
-                worst.note("locate_corner_around arc", off, row);
+                worst.note("locate corner around arc", off, row);
             }
         }
     }

@@ -1,7 +1,8 @@
 //! The flat path, corners, tips and places.
 
-use halfskip::locate::{KnownDistance, Position, Side, locate, locate_corner, locate_tied};
-use halfskip::path::{Axis, Plate, corner, reach, unfold};
+use halfskip::locate::{KnownDistance, Peaked, Position, Side, locate};
+use halfskip::part::Part;
+use halfskip::path::{Axis, Plate, reach, unfold};
 use halfskip::sizing::height::{BrokenFace, from_face, peaked_apart, seen_together};
 
 use super::{Worst, degrees, mm};
@@ -26,7 +27,7 @@ pub(super) fn flat_path(worst: &mut Worst) {
         let side = if row.text("side") == "a" { Side::A } else { Side::B };
         let position = Position::new(side, mm(0.0), mm(row.input("standoff_mm")), mm(0.0)).unwrap();
         let position = position.skewed(degrees(row.input("skew_deg"))).unwrap();
-        let place = locate(&axis, &plate, &position, path).unwrap();
+        let place = locate(&axis, &Part::Flat(plate), &position, path, Peaked::Axis).unwrap();
         worst.note("locate y", row.error("y_mm", place.y.get(), "y_term"), row);
         worst.note("locate x", row.error("along_mm", place.x.get(), "surface_mm"), row);
         worst.note("locate z", row.error("depth_mm", place.z.get(), "depth_term"), row);
@@ -54,9 +55,12 @@ pub(super) fn corners(worst: &mut Worst) {
         let face = row.get::<f64>("thickness_mm") * row.get::<f64>("leg");
         let angle = (face / row.get::<f64>("path_mm")).acos().to_degrees();
         let axis = Axis::new(degrees(angle as f32)).unwrap();
-        let end = corner(&axis, &plate(row), mm(row.input("path_mm"))).unwrap();
-        assert_eq!(end.leg, row.get::<u32>("leg"), "{row:?}");
-        worst.note("path::corner distance", row.error("distance_mm", end.distance, "distance_term"), row);
+        let (part, path) = (Part::Flat(plate(row)), mm(row.input("path_mm")));
+        let probe = Position::new(Side::A, mm(0.0), mm(0.0), mm(0.0)).unwrap();
+        let place = locate(&axis, &part, &probe, path, Peaked::Corner).unwrap();
+        assert_eq!(place.leg, row.get::<u32>("leg"), "{row:?}");
+        let off = row.error("distance_mm", place.distance.get(), "distance_term");
+        worst.note("locate corner distance", off, row);
     }
 }
 
@@ -69,15 +73,16 @@ pub(super) fn heights(worst: &mut Worst) {
         let near = form.starts_with("near-face");
         let face = if near { BrokenFace::Near } else { BrokenFace::Far };
         if form.contains("together") {
-            let base = locate_corner(&axis, &plate, &position, corner).unwrap();
+            let base = locate(&axis, &Part::Flat(plate), &position, corner, Peaked::Corner).unwrap();
             let distance = KnownDistance::from_corner(&position, &base);
-            let tip_place = locate_tied(&axis, &plate, &position, tip, &distance).unwrap();
+            let tip_place =
+                locate(&axis, &Part::Flat(plate), &position, tip, Peaked::Together(distance)).unwrap();
             let height = from_face(face, &plate, &tip_place).height;
-            worst.note("locate_tied z", row.error("height_mm", height, "height_term"), row);
+            worst.note("locate together z", row.error("height_mm", height, "height_term"), row);
             let by_paths = seen_together(&plate, if near { 2 } else { 1 }, corner, tip).unwrap().get();
             worst.note("sizing::height::seen_together", row.error("height_mm", by_paths, "height_term"), row);
         } else {
-            let tip_place = locate(&axis, &plate, &position, tip).unwrap();
+            let tip_place = locate(&axis, &Part::Flat(plate), &position, tip, Peaked::Axis).unwrap();
             let height = from_face(face, &plate, &tip_place).height;
             worst.note(
                 "sizing::height::from_face, peaked",

@@ -1,7 +1,8 @@
 //! Tips seen together with a corner, against rays aimed by trial at both: places, heights and their slopes.
 
 use halfskip::findings::{corner_with, evaluate};
-use halfskip::locate::{KnownDistance, Partials, Position, Side, locate_corner, locate_tied};
+use halfskip::locate::{KnownDistance, Partials, Peaked, Position, Side, locate};
+use halfskip::part::Part;
 use halfskip::path::{Axis, Plate};
 use halfskip::sizing::height::{BrokenFace, from_face};
 use halfskip::units::{Degrees, Millimetres};
@@ -60,9 +61,9 @@ fn tips_tied_to_a_corner_agree_with_rays_aimed_by_trial() {
         let (axis, plate) =
             (Axis::new(Degrees::new(angle).unwrap()).unwrap(), Plate::new(mm(thickness)).unwrap());
         let probe = Position::new(Side::A, mm(0.0), mm(0.0), mm(0.0)).unwrap();
-        let base = locate_corner(&axis, &plate, &probe, mm(corner)).unwrap();
+        let base = locate(&axis, &Part::Flat(plate), &probe, mm(corner), Peaked::Corner).unwrap();
         let known = KnownDistance::from_corner(&probe, &base);
-        let place = locate_tied(&axis, &plate, &probe, mm(tip), &known).unwrap();
+        let place = locate(&axis, &Part::Flat(plate), &probe, mm(tip), Peaked::Together(known)).unwrap();
 
         let seen = Seen { count, corner: corner.into(), tip: tip.into(), thickness: thickness.into() };
         let end = tip_of(seen);

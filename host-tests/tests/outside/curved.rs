@@ -2,10 +2,8 @@
 
 use halfskip::curved::{Course, CurvedError, Pipe};
 use halfskip::joint::ScannedFrom;
-use halfskip::locate::{
-    Face, KnownDistance, Partials, Place, Position, Side, locate, locate_around, locate_corner,
-    locate_corner_around, locate_tied, locate_tied_around,
-};
+use halfskip::locate::{Face, KnownDistance, Partials, Peaked, Place, Position, Side, locate};
+use halfskip::part::Part;
 use halfskip::path::{Axis, Plate};
 use halfskip::units::{Degrees, Millimetres};
 use halfskip_host_tests::accuracy::PROMISED;
@@ -87,7 +85,8 @@ impl SetUp {
     }
 
     fn place(&self) -> Place {
-        locate_around(&axis(self.angle), &self.pipe(), &self.position(), mm(self.path)).unwrap()
+        locate(&axis(self.angle), &Part::Around(self.pipe()), &self.position(), mm(self.path), Peaked::Axis)
+            .unwrap()
     }
 
     fn inputs(&self) -> Inputs {
@@ -226,8 +225,14 @@ fn a_corner_lies_where_a_ray_of_any_angle_meets_the_face_after_that_path() {
         compared += 1;
         // Just short of the face, so that the count of pieces is sure.
         let end = wall.follow(ray as f32 as f64, 0.0, f64::from(path) * (1.0 - 1e-9));
-        let place =
-            locate_corner_around(&axis(set_up.angle), &set_up.pipe(), &set_up.position(), mm(path)).unwrap();
+        let place = locate(
+            &axis(set_up.angle),
+            &Part::Around(set_up.pipe()),
+            &set_up.position(),
+            mm(path),
+            Peaked::Corner,
+        )
+        .unwrap();
         let radius = f64::from(set_up.pipe().scanned_radius());
         assert_eq!(place.leg, count, "{set_up:?}");
         let tangent = f64::from(own.half_skip()) / f64::from(own.leg_length());
@@ -254,7 +259,8 @@ fn a_tip_seen_together_with_its_corner_lies_on_the_ray_that_reaches_it() {
         let reflector = ray.place();
         let known = KnownDistance::from_corner(&set_up.position(), &reflector);
         let (axis, pipe, path) = (axis(set_up.angle), set_up.pipe(), mm(set_up.path));
-        let tip = locate_tied_around(&axis, &pipe, &set_up.position(), path, &known).unwrap();
+        let tip =
+            locate(&axis, &Part::Around(pipe), &set_up.position(), path, Peaked::Together(known)).unwrap();
         let scale = f64::from(set_up.path) + f64::from(set_up.standoff);
         // Steep rays: a depth by the leg's length is as sensitive to the arc as the tangent of the angle.
         assert!(
@@ -281,8 +287,8 @@ fn everything_becomes_the_flat_plate_as_the_radius_grows() {
         let leg = plate.leg_length(&axis);
         let path = mm(leg * (from.one_of(&[0.0, 1.0, 2.0]) + from.between(0.05, 0.95)));
         let (pipe, position) = (set_up.pipe(), set_up.position());
-        let curved = locate_around(&axis, &pipe, &position, path).unwrap();
-        let flat = locate(&axis, &plate, &position, path).unwrap();
+        let curved = locate(&axis, &Part::Around(pipe), &position, path, Peaked::Axis).unwrap();
+        let flat = locate(&axis, &Part::Flat(plate), &position, path, Peaked::Axis).unwrap();
         let near = |curved: &Place, flat: &Place, times: f32| {
             assert_eq!(curved.leg, flat.leg);
             // A chord falls short of the tangent by its square over the diameter, and the two faces differ by t / R.
@@ -309,13 +315,13 @@ fn everything_becomes_the_flat_plate_as_the_radius_grows() {
         near(&curved, &flat, 1.0);
         let square = SetUp { skew: 0.0, ..set_up }.position();
         let corner_path = mm(leg * (from.one_of(&[1.0, 2.0, 3.0]) + from.between(-0.02, 0.02)));
-        let corner = locate_corner_around(&axis, &pipe, &square, corner_path).unwrap();
-        let flat_corner = locate_corner(&axis, &plate, &square, corner_path).unwrap();
+        let corner = locate(&axis, &Part::Around(pipe), &square, corner_path, Peaked::Corner).unwrap();
+        let flat_corner = locate(&axis, &Part::Flat(plate), &square, corner_path, Peaked::Corner).unwrap();
         near(&corner, &flat_corner, 1.0);
         let known = KnownDistance::from_place(&square, &flat_corner, true);
         let tip_path = mm(corner_path.get() - 0.1 * leg);
-        let tip = locate_tied_around(&axis, &pipe, &square, tip_path, &known);
-        let flat_tip = locate_tied(&axis, &plate, &square, tip_path, &known);
+        let tip = locate(&axis, &Part::Around(pipe), &square, tip_path, Peaked::Together(known));
+        let flat_tip = locate(&axis, &Part::Flat(plate), &square, tip_path, Peaked::Together(known));
         if let (Ok(tip), Ok(flat_tip)) = (tip, flat_tip)
             && flat_tip.z_partials.path.abs() < 5.0
         {

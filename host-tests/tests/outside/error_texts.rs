@@ -15,9 +15,8 @@ use halfskip::gainaccuracy::GainAccuracyError;
 use halfskip::laws::LawError;
 use halfskip::level::LevelError;
 use halfskip::linearity::LinearityError;
-use halfskip::locate::TiedError;
+use halfskip::locate::LocateError;
 use halfskip::material::MaterialError;
-use halfskip::path::CornerError;
 use halfskip::plan::{Barrier, PlanError};
 use halfskip::probe::ProbeError;
 use halfskip::refraction::RefractionError;
@@ -60,13 +59,13 @@ fn an_error_of_range_reads_the_same_wherever_it_comes_up() {
         (&LengthError::Range(RANGE), RANGE_TEXT),
         (&LevelError::Range(RANGE), RANGE_TEXT),
         (&LinearityError::Range(RANGE), RANGE_TEXT),
-        (&CornerError::Range(RANGE), RANGE_TEXT),
+        (&LocateError::Range(RANGE), RANGE_TEXT),
+        (&LocateError::from(CurvedError::Range(RANGE)), RANGE_TEXT),
         (&PlanError::Range(RANGE), RANGE_TEXT),
         (&PlanError::Curved(CurvedError::Range(RANGE)), RANGE_TEXT),
         (&ProbeError::Range(RANGE), RANGE_TEXT),
         (&ProbeError::Refraction(RefractionError::Range(RANGE)), RANGE_TEXT),
         (&RefractionError::Range(RANGE), RANGE_TEXT),
-        (&TiedError::Range(RANGE), RANGE_TEXT),
         (&TimeBaseError::Range(RANGE), RANGE_TEXT),
         (&TransferError::Range(RANGE), RANGE_TEXT),
     ]);
@@ -160,11 +159,11 @@ fn errors_of_evaluation_say_what_stands_in_the_way() {
             "path 12 mm is too short for a far-field law: at 14.5 mm the reflector would equal a wall",
         ),
         (
-            &CornerError::TooShort { path: 19.5, face: 20.0 },
+            &LocateError::CornerTooShort { path: 19.5, face: 20.0 },
             "path 19.5 mm is too short for a corner at unfolded depth 20 mm",
         ),
         (
-            &TiedError::TooShort { path: 30.0, distance: 31.5 },
+            &LocateError::TipTooShort { path: 30.0, distance: 31.5 },
             "path 30 mm is shorter than the surface distance 31.5 mm",
         ),
         (&LengthError::TooFewSamples { samples: 1 }, "a length needs 2 samples or more, this has 1"),

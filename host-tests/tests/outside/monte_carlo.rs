@@ -1,9 +1,8 @@
 //! Uncertainties against draws: every input off by what its half width allows, evenly and at random, a hundred thousand
 //! times over. The formulas here are written out in `f64` and share nothing with the library's.
 
-use halfskip::locate::{
-    Budget, Face, KnownDistance, Place, Position, Side, locate, locate_corner, locate_tied,
-};
+use halfskip::locate::{Budget, Face, KnownDistance, Peaked, Place, Position, Side, locate};
+use halfskip::part::Part;
 use halfskip::path::{Axis, Plate};
 use halfskip::units::{Degrees, Millimetres};
 use halfskip::views::{View, fuse};
@@ -105,8 +104,8 @@ impl Inputs {
         Axis::new(Degrees::new(self.angle as f32).unwrap()).unwrap()
     }
 
-    fn plate(&self) -> Plate {
-        Plate::new(mm(self.thickness)).unwrap()
+    fn part(&self) -> Part {
+        Part::Flat(Plate::new(mm(self.thickness)).unwrap())
     }
 
     fn position(&self) -> Position {
@@ -116,7 +115,7 @@ impl Inputs {
     }
 
     fn located(&self) -> Place {
-        locate(&self.axis(), &self.plate(), &self.position(), mm(self.path)).unwrap()
+        locate(&self.axis(), &self.part(), &self.position(), mm(self.path), Peaked::Axis).unwrap()
     }
 }
 
@@ -191,7 +190,8 @@ fn a_corner_is_as_uncertain_as_it_says() {
         (1, Inputs { angle: 45.0, path: 28.3, skew: 15.0, far: true, ..SQUARE }),
     ] {
         let place =
-            locate_corner(&inputs.axis(), &inputs.plate(), &inputs.position(), mm(inputs.path)).unwrap();
+            locate(&inputs.axis(), &inputs.part(), &inputs.position(), mm(inputs.path), Peaked::Corner)
+                .unwrap();
         assert_eq!(place.leg, leg);
         let budget = budget();
         let mut spread = [Spread::default(), Spread::default()];
@@ -216,10 +216,10 @@ fn a_tip_seen_with_its_corner_is_as_uncertain_as_it_says() {
     let mut from = Drawn::seeded(103);
     let corner = Inputs { path: 40.0, ..SQUARE };
     for tip_path in [38.0, 36.5, 41.6] {
-        let (axis, plate, position) = (corner.axis(), corner.plate(), corner.position());
-        let base = locate_corner(&axis, &plate, &position, mm(corner.path)).unwrap();
+        let (axis, part, position) = (corner.axis(), corner.part(), corner.position());
+        let base = locate(&axis, &part, &position, mm(corner.path), Peaked::Corner).unwrap();
         let known = KnownDistance::from_corner(&position, &base);
-        let tip = locate_tied(&axis, &plate, &position, mm(tip_path), &known).unwrap();
+        let tip = locate(&axis, &part, &position, mm(tip_path), Peaked::Together(known)).unwrap();
         let budget = budget();
         let mut depth = Spread::default();
         for _ in 0..DRAWS {

@@ -3,7 +3,7 @@
 use halfskip::joint::{
     Curvature, FaceKind, Joint, JointSpec, Point, Preparation, Reach, ScannedFrom, Section,
 };
-use halfskip::locate::{Position, Side, locate, locate_around};
+use halfskip::locate::{Peaked, Position, Side, locate};
 use halfskip::part::Part;
 use halfskip::path::Axis;
 use halfskip::plan::{
@@ -105,10 +105,8 @@ fn a_probe_put_where_the_plan_says_locates_the_point_that_was_aimed_at() {
         let Ok(aim) = scan.aim(leg, point) else { continue };
         compared += 1;
         let position = Position::new(scan.side(), mm(0.0), mm(aim.standoff), mm(index)).unwrap();
-        let place = match Part::of(&joint).unwrap() {
-            Part::Flat(plate) => locate(&axis, &plate, &position, mm(aim.path)).unwrap(),
-            Part::Around(pipe) => locate_around(&axis, &pipe, &position, mm(aim.path)).unwrap(),
-        };
+        let part = Part::of(&joint).unwrap();
+        let place = locate(&axis, &part, &position, mm(aim.path), Peaked::Axis).unwrap();
         assert_eq!(place.leg, leg);
         let term = aim.path + aim.standoff;
         assert!((place.y.get() - point.y).abs() < 2e-5 * term, "{place:?} {point:?}");

@@ -3,7 +3,8 @@
 use halfskip::curve::{Beyond, CurveError, Dac, DacPoint};
 use halfskip::decimal::{Decimal, Entered};
 use halfskip::level::{EchoHeight, Screen, level};
-use halfskip::locate::{Budget, Face, Place, Position, Side, locate, locate_corner};
+use halfskip::locate::{Budget, Face, Peaked, Place, Position, Side, locate};
+use halfskip::part::Part;
 use halfskip::path::{Axis, Plate, reach, unfold};
 use halfskip::rating::{Attenuation, PathUnit, Rounding, ShorterPath, Weighted};
 use halfskip::refraction::{incident, refracted_shear};
@@ -85,11 +86,10 @@ proptest! {
             position.skewed(Degrees::new(skew).unwrap()).unwrap().on(face)
         });
         let mirrored = |b: Place, a: Place| b == Place { y: mm(-a.y.get()), y_partials: a.y_partials.negated(), ..a };
-        let [at_a, at_b] = [a, b].map(|position| locate(&axis, &plate, &position, mm(path)).unwrap());
+        let placed = |position: &Position, peaked| locate(&axis, &Part::Flat(plate), position, mm(path), peaked);
+        let [at_a, at_b] = [a, b].map(|position| placed(&position, Peaked::Axis).unwrap());
         prop_assert!(mirrored(at_b, at_a), "{:?} {:?}", at_a, at_b);
-        if let (Ok(at_a), Ok(at_b)) =
-            (locate_corner(&axis, &plate, &a, mm(path)), locate_corner(&axis, &plate, &b, mm(path)))
-        {
+        if let (Ok(at_a), Ok(at_b)) = (placed(&a, Peaked::Corner), placed(&b, Peaked::Corner)) {
             prop_assert!(mirrored(at_b, at_a), "{:?} {:?}", at_a, at_b);
         }
     }
@@ -100,7 +100,7 @@ proptest! {
     ) {
         let position = Position::new(Side::A, mm(0.0), mm(standoff), mm(0.0)).unwrap();
         let [near_face, far_face] = [Face::Near, Face::Far].map(|face| {
-            locate(&axis(angle), &plate(thickness), &position.on(face), mm(path)).unwrap()
+            locate(&axis(angle), &Part::Flat(plate(thickness)), &position.on(face), mm(path), Peaked::Axis).unwrap()
         });
         prop_assert_eq!(far_face.z.get(), thickness - near_face.z.get());
         prop_assert_eq!((far_face.x, far_face.y, far_face.leg), (near_face.x, near_face.y, near_face.leg));
@@ -113,7 +113,7 @@ proptest! {
         let position = Position::new(Side::A, mm(0.0), mm(30.0), mm(0.0)).unwrap();
         let [left, right] = [-skew, skew].map(|skew| {
             let position = position.skewed(Degrees::new(skew).unwrap()).unwrap();
-            locate(&axis(angle), &plate(20.0), &position, mm(path)).unwrap()
+            locate(&axis(angle), &Part::Flat(plate(20.0)), &position, mm(path), Peaked::Axis).unwrap()
         });
         prop_assert_eq!(left.y, right.y);
         prop_assert_eq!(left.x.get() + right.x.get(), 0.0);
@@ -124,7 +124,7 @@ proptest! {
         angle in 1.0f32..89.0, path in 0.01f32..3_000.0, widths in prop::array::uniform5(0.0f32..2.0),
     ) {
         let position = Position::new(Side::A, mm(0.0), mm(30.0), mm(0.0)).unwrap();
-        let place = locate(&axis(angle), &plate(20.0), &position, mm(path)).unwrap();
+        let place = locate(&axis(angle), &Part::Flat(plate(20.0)), &position, mm(path), Peaked::Axis).unwrap();
         let budget = |times: f32| {
             let [angle, path, index, standoff, thickness] = widths.map(|width| width * times);
             Budget {
@@ -161,7 +161,7 @@ proptest! {
         prop_assert_eq!((t, s, p), (t_mm, s_mm, p_mm));
         let place = |t, s, p| {
             let position = Position::new(Side::A, mm(0.0), p, mm(0.0)).unwrap();
-            locate(&axis(angle), &Plate::new(t).unwrap(), &position, s)
+            locate(&axis(angle), &Part::Flat(Plate::new(t).unwrap()), &position, s, Peaked::Axis)
         };
         prop_assert_eq!(place(t, s, p), place(t_mm, s_mm, p_mm));
     }

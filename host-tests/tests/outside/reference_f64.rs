@@ -1,7 +1,8 @@
 //! The library against rays followed through the plate in double precision, at seeded random places.
 
-use halfskip::locate::{Face, Partials, Position, Side, locate, locate_corner};
-use halfskip::path::{Axis, Plate, corner};
+use halfskip::locate::{Face, Partials, Peaked, Position, Side, locate};
+use halfskip::part::Part;
+use halfskip::path::{Axis, Plate};
 use halfskip::units::{Degrees, Millimetres};
 use halfskip_host_tests::accuracy::PROMISED;
 use halfskip_host_tests::drawn::Drawn;
@@ -48,8 +49,8 @@ impl SetUp {
         Axis::new(Degrees::new(self.angle).unwrap()).unwrap()
     }
 
-    fn plate(&self) -> Plate {
-        Plate::new(mm(self.thickness)).unwrap()
+    fn part(&self) -> Part {
+        Part::Flat(Plate::new(mm(self.thickness)).unwrap())
     }
 
     fn position(&self) -> Position {
@@ -100,7 +101,8 @@ fn places_agree_with_rays_followed_face_by_face() {
         if end.clear < 1e-5 * f64::from(set_up.thickness) * f64::from(end.pieces) {
             continue;
         }
-        let place = locate(&set_up.axis(), &set_up.plate(), &set_up.position(), mm(set_up.path)).unwrap();
+        let place = locate(&set_up.axis(), &set_up.part(), &set_up.position(), mm(set_up.path), Peaked::Axis)
+            .unwrap();
         let [x, y, z] = end.at;
         let reach = f64::from(set_up.path) * f64::from(set_up.angle).to_radians().sin();
         let across = [reach, set_up.standoff.into(), set_up.index.abs().into()].into_iter().fold(0.0, larger);
@@ -144,7 +146,8 @@ fn partial_derivatives_agree_with_differences_of_rays() {
             continue;
         }
         compared += 1;
-        let place = locate(&set_up.axis(), &set_up.plate(), &set_up.position(), mm(set_up.path)).unwrap();
+        let place = locate(&set_up.axis(), &set_up.part(), &set_up.position(), mm(set_up.path), Peaked::Axis)
+            .unwrap();
         let path = f64::from(set_up.path);
         let per_degree = step / path;
         for (name, (y, z), partial) in [
@@ -189,12 +192,11 @@ fn corners_agree_with_rays_tried_at_many_angles() {
         }
         let axis = Axis::new(Degrees::new(angle).unwrap()).unwrap();
         let distance = Ray::corner(path.into(), count, Slab { thickness: set_up.thickness.into() });
-        let end = corner(&axis, &set_up.plate(), mm(path)).unwrap();
-        assert_eq!(end.leg, count);
-        assert!(within(end.distance, distance, path.into()), "{end:?} {distance} {set_up:?}");
+        let place = locate(&axis, &set_up.part(), &set_up.position(), mm(path), Peaked::Corner).unwrap();
+        assert_eq!(place.leg, count);
+        assert!(within(place.distance.get(), distance, path.into()), "{place:?} {distance} {set_up:?}");
 
         // Slopes of the same construction: path and thickness alone, the angle drops out.
-        let place = locate_corner(&axis, &set_up.plate(), &set_up.position(), mm(path)).unwrap();
         let look = if set_up.side == Side::A { 1.0 } else { -1.0 };
         let at = |path: f64, thickness: f64| look * Ray::corner(path, count, Slab { thickness });
         let (path, thickness) = (f64::from(path), f64::from(set_up.thickness));

@@ -10,7 +10,9 @@ use halfskip::decimal::{Decimal, DecimalError, Entered};
 use halfskip::entry::{Clock, Date, Entry, LengthUnit};
 use halfskip::expected::{ReflectorKind, reflectors, with_drawn};
 use halfskip::joint::{Joint, JointSpec, Preparation, Reach, ScannedFrom};
-use halfskip::locate::{Budget, Face, KnownDistance, Partials, Position, Side, locate, with_own_thickness};
+use halfskip::locate::{
+    Budget, Face, KnownDistance, Partials, Peaked, Position, Side, locate, with_own_thickness,
+};
 use halfskip::material::preset;
 use halfskip::math;
 use halfskip::nature::{Provenance, Threshold, Width};
@@ -245,7 +247,7 @@ fn the_distance_to_a_place_is_the_one_that_led_there() {
     for side in [Side::A, Side::B] {
         let position = Position::new(side, mm(0.0), mm(31.0), mm(1.5)).unwrap();
         assert!(!position.is_skewed() && position.skewed(Degrees::new(1.0).unwrap()).unwrap().is_skewed());
-        let place = locate(&axis, &plate, &position, mm(37.0)).unwrap();
+        let place = locate(&axis, &Part::Flat(plate), &position, mm(37.0), Peaked::Axis).unwrap();
         assert!((position.distance_to(place.y) - place.distance.get()).abs() < 1e-4);
     }
 }
@@ -256,10 +258,10 @@ fn the_distance_to_a_place_is_the_one_that_led_there() {
 fn a_distance_known_from_another_probe_has_both_index_errors() {
     let (axis, plate) = (Axis::new(Degrees::new(45.0).unwrap()).unwrap(), Plate::new(mm(20.0)).unwrap());
     let at = |side| Position::new(side, mm(0.0), mm(15.0), mm(0.0)).unwrap();
-    let place = locate(&axis, &plate, &at(Side::A), mm(20.0)).unwrap();
+    let place = locate(&axis, &Part::Flat(plate), &at(Side::A), mm(20.0), Peaked::Axis).unwrap();
     let index = |side, same_probe| {
         let known = KnownDistance::from_place(&at(side), &place, same_probe);
-        halfskip::locate::locate_tied(&axis, &plate, &at(side), mm(22.0), &known)
+        locate(&axis, &Part::Flat(plate), &at(side), mm(22.0), Peaked::Together(known))
             .unwrap()
             .z_partials
             .index

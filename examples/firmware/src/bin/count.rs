@@ -10,7 +10,8 @@ use cortex_m::peripheral::syst::SystClkSource;
 use cortex_m::peripheral::{Peripherals, SYST};
 use halfskip::curve::{Beyond, Dac, DacPoint};
 use halfskip::level::{EchoHeight, Screen, level};
-use halfskip::locate::{Budget, Position, Side, locate};
+use halfskip::locate::{Budget, Peaked, Position, Side, locate};
+use halfskip::part::Part;
 use halfskip::path::{Axis, Plate};
 use halfskip::units::{Decibels, Degrees, Millimetres, ScreenPercent};
 use halfskip_firmware::{Serial, end};
@@ -61,7 +62,7 @@ impl SetUp {
         let zero = Millimetres::constant(0.0);
         let path = Millimetres::new(path).ok()?;
         let position = Position::new(Side::A, zero, Millimetres::new(standoff).ok()?, zero).ok()?;
-        let place = locate(&self.axis, &self.plate, &position, path).ok()?;
+        let place = locate(&self.axis, &Part::Flat(self.plate), &position, path, Peaked::Axis).ok()?;
         let reference = self.dac.gain_at(path, Beyond::Refuse).ok()?;
         let echo = EchoHeight::Shown(ScreenPercent::new(height).ok()?);
         let none = Decibels::constant(0.0);

@@ -8,7 +8,8 @@ use core::hint::black_box;
 use halfskip::anglecheck::AngleCheck;
 use halfskip::curve::{Beyond, Dac, DacPoint};
 use halfskip::level::{EchoHeight, Screen, level};
-use halfskip::locate::{Budget, KnownDistance, Place, Position, Side, locate, locate_corner, locate_tied};
+use halfskip::locate::{Budget, KnownDistance, Peaked, Place, Position, Side, locate};
+use halfskip::part::Part;
 use halfskip::path::{Axis, Plate};
 use halfskip::rating::{Attenuation, PathUnit, Rounding, ShorterPath, Weighted};
 use halfskip::sizing::height::{between_tips, peaked_apart};
@@ -69,7 +70,7 @@ fn one(set: &SetUp, read: &Read) -> Option<Place> {
     let position =
         Position::new(Side::A, read.x, read.standoff, const { Millimetres::constant(0.0) }).ok()?;
     let path = set.base.path(read.time).ok()?;
-    let place = locate(&set.axis, &set.plate, &position, path).ok()?;
+    let place = locate(&set.axis, &Part::Flat(set.plate), &position, path, Peaked::Axis).ok()?;
     let budget = Budget::default();
     black_box((place.u_y(&budget), place.u_z(&budget)));
     let reference = set.dac.gain_at(path, Beyond::Refuse).ok()?;
@@ -83,9 +84,10 @@ fn one(set: &SetUp, read: &Read) -> Option<Place> {
 fn sized(port: &mut Serial, set: &SetUp) -> Option<()> {
     let (first, second) = (evaluated(port, set)?, evaluated(port, set)?);
     let position = Position::new(Side::B, any(port)?, any(port)?, any(port)?).ok()?;
-    let corner = locate_corner(&set.axis, &set.plate, &position, any(port)?).ok()?;
+    let corner = locate(&set.axis, &Part::Flat(set.plate), &position, any(port)?, Peaked::Corner).ok()?;
     let known = KnownDistance::from_corner(&position, &corner);
-    let tip = locate_tied(&set.axis, &set.plate, &position, any(port)?, &known).ok()?;
+    let tip =
+        locate(&set.axis, &Part::Flat(set.plate), &position, any(port)?, Peaked::Together(known)).ok()?;
     black_box(between_tips(&first, &tip));
     black_box(peaked_apart(&set.axis, any(port)?, any(port)?)).ok()?;
     let budget = Budget::default();

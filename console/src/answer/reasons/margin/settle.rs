@@ -9,6 +9,7 @@ use halfskip::findings::{
     Blocked, GroundState, Suspicion, Undetermined, VerdictFinding, evaluate, grounds, point, point_views,
     strongest,
 };
+use halfskip::locate::LocateError;
 
 use crate::answer::Known;
 use crate::page::Page;
@@ -222,7 +223,7 @@ fn missing(facts: &Facts<'_>, number: u32, reason: &Undetermined, page: &mut Pag
             LABEL,
             format_args!("the corner seen with entry {number}, entered with together={together}"),
         ),
-        Undetermined::Curved(_) => page.item(LABEL, format_args!("no reading can: {reason}")),
+        Undetermined::Place(LocateError::Curved(_)) => page.item(LABEL, format_args!("no reading can: {reason}")),
         _ => page.item(LABEL, format_args!("entry {number} read again: {reason}")),
     }
 }
