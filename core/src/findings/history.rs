@@ -17,6 +17,13 @@ pub enum Aspect {
 }
 
 impl Aspect {
+    const fn calibration(self) -> EventKind {
+        match self {
+            Self::Range => EventKind::Timebase,
+            Self::Sensitivity => EventKind::Reference,
+        }
+    }
+
     const fn of(self, event: &Event) -> Option<bool> {
         match self {
             Self::Range => event.range,
@@ -47,7 +54,7 @@ pub enum Checked {
     NotBefore,
     /// No good check of that day follows it.
     NotAfter,
-    /// The calibration was made anew after it, with no good check between.
+    /// The calibration was made anew after it, and it is worked out with the new one.
     Anew {
         /// The new calibration.
         entry: u32,
@@ -83,28 +90,21 @@ pub fn checked(facts: &Facts<'_>, number: u32, probe: u8, aspect: Aspect) -> Che
         let mut next =
             common.history.iter().filter(|event| event.probe == probe && event.number > failed.number);
         let says = |event: &&Event| match event.kind {
-            EventKind::Calibration => true,
             EventKind::Check => !event.void && aspect.of(event).is_some(),
+            _ => true,
         };
         next.find(says).is_some_and(|event| event.kind == EventKind::Check && aspect.of(event) == Some(true))
     };
     let counts = |event: &&Event| match (event.void, event.kind) {
         (false, _) => true,
         (true, EventKind::Check) => !cleared(event),
-        (true, EventKind::Calibration) => false,
+        (true, _) => false,
     };
     let failed = |event: &&Event| aspect.of(event) == Some(false);
     let last = events().filter(|event| event.number < number).rfind(counts);
-    let replaced =
-        events().any(|event| event.void && event.kind == EventKind::Calibration && event.number < number);
-    let (mut next, mut anew) = (None, None);
-    for event in events().filter(|event| event.number > number).filter(counts) {
-        if event.kind == EventKind::Check {
-            next = Some(event);
-            break;
-        }
-        anew = anew.or(replaced.then_some(event.number));
-    }
+    let next = events()
+        .filter(|event| event.number > number && event.kind == EventKind::Check)
+        .find(counts);
     if let Some(event) = last.filter(failed).or(next.filter(failed)) {
         return Checked::Failed { number: event.number, void: event.void };
     }
@@ -114,7 +114,7 @@ pub fn checked(facts: &Facts<'_>, number: u32, probe: u8, aspect: Aspect) -> Che
     let day = date(&common.days, number);
     let that_day = |event: &&Event| date(&common.days, event.number) == day;
     let Some(last) = last.filter(that_day) else { return Checked::NotBefore };
-    if let Some(entry) = anew {
+    if let Some(entry) = made_anew(facts, number, probe, aspect.calibration()) {
         return Checked::Anew { entry };
     }
     let Some(next) = next.filter(that_day) else { return Checked::NotAfter };
@@ -126,6 +126,15 @@ pub fn checked(facts: &Facts<'_>, number: u32, probe: u8, aspect: Aspect) -> Che
         (Some(minutes), Some(allowed)) if minutes > allowed => Checked::Late { before, after, minutes },
         _ => good,
     }
+}
+
+/// The first line of a probe's calibration of this kind that was recorded after entry `number`, where one from before it
+/// was voided: what was read before it is worked out with what nobody had then.
+#[must_use]
+pub fn made_anew(facts: &Facts<'_>, number: u32, probe: u8, kind: EventKind) -> Option<u32> {
+    let events = || facts.common().history.iter().filter(move |event| event.probe == probe && event.kind == kind);
+    events().any(|event| event.void && event.number < number).then_some(())?;
+    events().find(|event| !event.void && event.number > number).map(|event| event.number)
 }
 
 /// The day of an entry; what comes before the first date is of its day too. None where no day is recorded.
@@ -141,6 +150,6 @@ fn day(days: &[Day], number: u32) -> Option<&Day> {
 fn time(days: &[Day], event: &Event) -> Option<Clock> {
     match event.kind {
         EventKind::Check => event.time,
-        EventKind::Calibration => day(days, event.number)?.time,
+        _ => day(days, event.number)?.time,
     }
 }

@@ -39,7 +39,7 @@ pub use grounds::{
     reference_fault,
 };
 pub use group::{Extent, Grouped, grouped};
-pub use history::{Aspect, Checked, checked};
+pub use history::{Aspect, Checked, checked, made_anew};
 pub use indication::{IndicationFinding, indication};
 pub(crate) use passed::looked_beside;
 pub use point::{Basis, Point, point, point_views};

@@ -22,8 +22,14 @@ pub(super) const DAYS: usize = 16;
 pub enum EventKind {
     /// An in-service check.
     Check,
-    /// A line of the calibration; what of it was measured counts as checked.
-    Calibration,
+    /// A time base; one that was measured counts as a check of the range.
+    Timebase,
+    /// A reference point, which counts as a check of the sensitivity.
+    Reference,
+    /// A measured or stated angle.
+    Angle,
+    /// A transfer correction.
+    Transfer,
 }
 
 /// A check or a measured calibration of a probe.
@@ -85,13 +91,15 @@ impl<const PROBES: usize> Settings<PROBES> {
         match entry {
             Entry::Date { date, time } if !void => self.note_day(Day { number, date: *date, time: *time }),
             Entry::Check(check) => self.note_check(number, void, check, then),
-            Entry::Timebase(timebase) if matches!(timebase.how, TimebaseKnown::Echoes { .. }) => {
-                self.note_calibration(number, void, entry, (Some(true), None));
+            Entry::Timebase(timebase) => {
+                let measured = matches!(timebase.how, TimebaseKnown::Echoes { .. });
+                self.note_calibration(number, void, entry, EventKind::Timebase, (measured.then_some(true), None));
             }
-            Entry::Dac(_) => self.note_calibration(number, void, entry, (None, Some(true))),
-            Entry::Timebase(_) | Entry::Angle(_) | Entry::Transfer(_) => {
-                self.note_calibration(number, void, entry, (None, None));
+            Entry::Dac(_) => {
+                self.note_calibration(number, void, entry, EventKind::Reference, (None, Some(true)));
             }
+            Entry::Angle(_) => self.note_calibration(number, void, entry, EventKind::Angle, (None, None)),
+            Entry::Transfer(_) => self.note_calibration(number, void, entry, EventKind::Transfer, (None, None)),
             _ => {}
         }
     }
@@ -110,10 +118,11 @@ impl<const PROBES: usize> Settings<PROBES> {
         number: u32,
         void: bool,
         entry: &Entry,
+        kind: EventKind,
         (range, level): (Option<bool>, Option<bool>),
     ) {
         let Some(place) = entry.probe().and_then(|probe| self.place(probe)) else { return };
-        let (probe, kind) = (place as u8, EventKind::Calibration);
+        let probe = place as u8;
         self.note_event(Event { number, probe, kind, void, range, level, time: None });
     }
 

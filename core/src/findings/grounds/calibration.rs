@@ -1,11 +1,12 @@
 //! Checks, angle, transfer, linearity, parent metal: what was measured before the weld was.
 
-use super::super::history::{Aspect, Checked, checked};
+use super::super::evaluate;
+use super::super::history::{Aspect, Checked, checked, made_anew};
 use super::{Basis, Found, Why, probes, within};
 use crate::entry::{Entry, ReportField};
-use crate::examination::{Facts, ProbeState};
+use crate::examination::{EventKind, Facts, ProbeState};
 use crate::transfer::Transfer;
-use crate::units::Degrees;
+use crate::units::{Decibels, Degrees};
 
 /// Range and sensitivity: a good check before and after each reading, on its day.
 pub(super) fn checks(facts: &Facts<'_>, indication: u8, aspect: Aspect) -> Found {
@@ -24,7 +25,13 @@ pub(super) fn checks(facts: &Facts<'_>, indication: u8, aspect: Aspect) -> Found
                 Found::not_met(Why::NoCheckAfter { aspect, probe, reading: number }).on(number)
             }
             Checked::Anew { entry } => {
-                Found::not_met(Why::MadeAnew { aspect, entry, reading: number }).on(entry).on(number)
+                {
+                let kind = match aspect {
+                    Aspect::Range => EventKind::Timebase,
+                    Aspect::Sensitivity => EventKind::Reference,
+                };
+                Found::not_met(Why::MadeAnew { kind, entry, reading: number }).on(entry).on(number)
+            }
             }
             Checked::Late { before, after, minutes } => {
                 let allowed = facts.technique().check_every.unwrap_or(u16::MAX);
@@ -46,6 +53,9 @@ pub(super) fn checks(facts: &Facts<'_>, indication: u8, aspect: Aspect) -> Found
 /// The beam angle and the index point of each probe used, and whether the technique has such a probe.
 pub(super) fn angle(facts: &Facts<'_>, indication: u8) -> Found {
     of_probes(facts, indication, |probe, state| {
+        if let Some(anew) = anew(facts, indication, probe, EventKind::Angle) {
+            return anew;
+        }
         let found = angle_of(facts, probe, state);
         if let Some((number, _)) = state.angle_stated() {
             return found.on(number);
@@ -81,6 +91,11 @@ fn angle_of(facts: &Facts<'_>, probe: u8, state: &ProbeState) -> Found {
     if let Some(index) = index.filter(|index| index.get().abs() > index_within.get()) {
         return Found::not_met(Why::IndexOff { probe, index, within: index_within });
     }
+    if let Some((base, material)) = velocities(facts, state)
+        && (base - material).abs() > OTHER_VELOCITY * material
+    {
+        return Found::not_met(Why::OtherVelocity { probe });
+    }
     // How far the beam turns from the marked temperature to that of use; the block's temperature is not known.
     let turned = (made.refracted().get() - nominal.get()).abs();
     if measured.is_some() && turned > TURNED.get() {
@@ -91,6 +106,16 @@ fn angle_of(facts: &Facts<'_>, probe: u8, state: &ProbeState) -> Found {
         None => Found::stated(Why::AngleStated { probe, angle }),
     }
 }
+
+/// The velocities of time base and material, mm/us, where both are recorded.
+fn velocities(facts: &Facts<'_>, state: &ProbeState) -> Option<(f32, f32)> {
+    let (_, material) = facts.common().material.as_ref()?;
+    Some((state.timebase()?.base().velocity.get(), material.shear().get()))
+}
+
+/// A time base this far off the material's velocity, as a part of it, is that of another wave or material. Ours: the
+/// beam of a 60 degree probe then turns by 5 degrees.
+const OTHER_VELOCITY: f32 = 0.05;
 
 /// A wedge that turns the beam by less than this may be measured at any temperature. Ours: a quarter of the half width
 /// that angles have by default.
@@ -103,15 +128,33 @@ pub(super) fn transfer(facts: &Facts<'_>, indication: u8) -> Found {
         let Some((number, stated)) = state.transfer_entry() else {
             return Found::not_met(Why::NoTransfer { probe });
         };
-        let surface = state.transfer().map_or(Transfer::NONE.surface(), Transfer::surface);
-        let below = technique.transfer_from.filter(|from| surface < *from);
-        let beyond = below.or(technique.transfer_to.filter(|to| surface > *to));
-        let found = match beyond {
-            Some(limit) => Found::not_met(Why::TransferBeyond { probe, surface, limit }),
+        if let Some(anew) = anew(facts, indication, probe, EventKind::Transfer) {
+            return anew;
+        }
+        let transfer = state.transfer().unwrap_or(&Transfer::NONE);
+        let surface = transfer.surface();
+        let beyond = |gain: Decibels| {
+            let below = technique.transfer_from.filter(|from| gain < *from);
+            below.or(technique.transfer_to.filter(|to| gain > *to)).map(|limit| (gain, limit))
+        };
+        // The slope counts where something was read.
+        let read = facts.readings_of(indication).filter(|reading| reading.probe() == probe);
+        let at = |reading| transfer.at(evaluate(facts, reading).path.ok()?).ok();
+        let found = match beyond(surface).or_else(|| read.filter_map(at).find_map(beyond)) {
+            Some((gain, limit)) => Found::not_met(Why::TransferBeyond { probe, gain, limit }),
             None if stated => Found::stated(Why::TransferStated { probe, gain: surface }),
             None => Found::met(Why::TransferMeasured),
         };
         found.on(number)
+    })
+}
+
+/// What speaks against readings that are worked out with a calibration made after them.
+fn anew(facts: &Facts<'_>, indication: u8, probe: u8, kind: EventKind) -> Option<Found> {
+    facts.readings_of(indication).filter(|reading| reading.probe() == probe).find_map(|reading| {
+        let entry = made_anew(facts, reading.number(), probe, kind)?;
+        let why = Why::MadeAnew { kind, entry, reading: reading.number() };
+        Some(Found::not_met(why).on(entry).on(reading.number()))
     })
 }
 

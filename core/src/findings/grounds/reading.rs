@@ -106,7 +106,8 @@ fn on_weld_of(joint: &Joint, section: &Section, finding: &ReadingFinding<'_>) ->
     let (y, number) = (place.y, finding.reading.number());
     let side = if y.get() < 0.0 { Side::A } else { Side::B };
     let edge = section.heat_affected_extent(side).unwrap_or(section.weld_extent(side) + HAZ);
-    if y.get().abs() - u_y > edge {
+    // An uncertainty wider than the weld itself excuses nothing.
+    if y.get().abs() - math::smaller(u_y, edge) > edge {
         let edge = Millimetres::new(side.sign() * -edge).unwrap_or(y);
         return Some(Found::not_met(Why::OffWeld { reading: number, y, edge }).on(number));
     }

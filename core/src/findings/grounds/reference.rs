@@ -21,6 +21,9 @@ const OFF: f32 = 6.0;
 /// The greatest ratio of the paths of two points that a level may be read between: straight lines in path then read
 /// 3.1 dB low where the echo falls 9 dB a doubling.
 const RATIO: f32 = 4.0;
+/// How many times the longest path a curve may be carried on to by the procedure's word. Ours: an end value that is held
+/// reads 9 dB low there.
+const CARRIED: f32 = 2.0;
 /// How much longer than the path of the only point another may be: what a check of the range may be off by default.
 const LONGER: f32 = 1.02;
 
@@ -140,7 +143,14 @@ fn at_path(facts: &Facts<'_>, state: &ProbeState, finding: &ReadingFinding<'_>) 
     let reading = finding.reading.number();
     let (path, level) = (finding.path.ok()?, finding.level.ok()?);
     match level.reference.how {
-        How::Held | How::Sloped => Some(Found::stated(Why::CarriedOn { reading }).on(reading)),
+        How::Held | How::Sloped => {
+            let points = || state.reference_points().map(|point| point.path.get());
+            let (first, last) = (points().next()?, points().last()?);
+            let far = path.get() > CARRIED * last || path.get() * CARRIED < first;
+            let found =
+                if far { Found::not_met(Why::FarBeyond { reading }) } else { Found::stated(Why::CarriedOn { reading }) };
+            Some(found.on(reading))
+        }
         How::Flat => {
             let point = state.reference_points().next()?;
             let near_field = near_field(facts, state).filter(|near_field| path < *near_field);

@@ -1,6 +1,7 @@
 //! Why a ground is in its state.
 
 use super::super::Aspect;
+use crate::examination::EventKind;
 use crate::units::{Decibels, Degrees, Megahertz, Millimetres, ScreenPercent};
 
 /// Why a ground is in its state.
@@ -37,11 +38,11 @@ pub enum Why {
         /// The reading.
         reading: u32,
     },
-    /// The calibration was made anew after a reading, with no good check between.
+    /// A line of the calibration was made anew after a reading, which is worked out with it.
     MadeAnew {
-        /// What of.
-        aspect: Aspect,
-        /// The new calibration.
+        /// Which line.
+        kind: EventKind,
+        /// The new one.
         entry: u32,
         /// The reading.
         reading: u32,
@@ -114,6 +115,11 @@ pub enum Why {
         /// The frequency.
         frequency: Megahertz,
     },
+    /// The time base runs at another velocity than the material has.
+    OtherVelocity {
+        /// The probe, by its place.
+        probe: u8,
+    },
     /// The temperature of the wedge turns the beam, and the angle was measured at an unknown one.
     AngleAtUnknownTemperature {
         /// The probe, by its place.
@@ -179,6 +185,11 @@ pub enum Why {
         /// The point's path.
         path: Millimetres,
     },
+    /// The path is more than twice the longest of the curve, or less than half of the shortest.
+    FarBeyond {
+        /// The reading.
+        reading: u32,
+    },
     /// The path lies in the near field, and the only point of the curve elsewhere.
     NearField {
         /// The reading.
@@ -204,8 +215,8 @@ pub enum Why {
     TransferBeyond {
         /// The probe, by its place.
         probe: u8,
-        /// The surface term.
-        surface: Decibels,
+        /// The correction, at the surface or where something was read.
+        gain: Decibels,
         /// The limit.
         limit: Decibels,
     },
@@ -321,6 +332,8 @@ pub enum Why {
         /// Whether by the recorded movements, not by what the probes could cross.
         scanned: bool,
     },
+    /// This program was built without coverage.
+    CoverageLeftOut,
     /// No coverage can be worked out.
     NoCoverage,
     /// Nothing was worked out, since the technique does not ask for it.

@@ -5,7 +5,7 @@ use core::fmt;
 use super::super::Aspect;
 use super::{GroundFinding, GroundState, Why};
 use crate::decimal::{Fixed, fixed};
-use crate::examination::Facts;
+use crate::examination::{EventKind, Facts};
 
 impl Aspect {
     /// The word of messages.
@@ -106,6 +106,7 @@ impl fmt::Display for Reason<'_> {
             | Why::IndexOff { .. }
             | Why::AngleNotAllowed { .. }
             | Why::FrequencyNotAllowed { .. }
+            | Why::OtherVelocity { .. }
             | Why::AngleAtUnknownTemperature { .. } => self.angle(f),
             Why::ReferenceMeasured
             | Why::OneHole
@@ -117,6 +118,7 @@ impl fmt::Display for Reason<'_> {
             | Why::OffTheLine { .. }
             | Why::PointsApart { .. }
             | Why::BeyondOnePoint { .. }
+            | Why::FarBeyond { .. }
             | Why::NearField { .. } => self.reference(f),
             _ => self.others(f),
         }
@@ -150,10 +152,15 @@ impl Reason<'_> {
                 write!(f, "no check of the {} of {} after ", aspect.word(), self.probe(probe))?;
                 if last { f.write_str("the last reading") } else { write!(f, "reading {reading} on its day") }
             }
-            Why::MadeAnew { aspect, entry, reading } => write!(
+            Why::MadeAnew { kind, entry, reading } => write!(
                 f,
-                "the {} was calibrated anew by entry {entry}, with no good check between that and reading {reading}",
-                aspect.word()
+                "the {} of entry {entry} was made anew after reading {reading}, which is worked out with it",
+                match kind {
+                    EventKind::Timebase => "time base",
+                    EventKind::Angle => "angle",
+                    EventKind::Transfer => "transfer correction",
+                    _ => "reference",
+                }
             ),
             Why::ChecksApart { before, after, minutes, allowed } => write!(
                 f,
@@ -208,6 +215,11 @@ impl Reason<'_> {
                 self.probe(probe),
                 fixed(frequency.get())
             ),
+            Why::OtherVelocity { probe } => write!(
+                f,
+                "the time base of {} runs at another velocity than the material has, by more than 5 %",
+                self.probe(probe)
+            ),
             Why::AngleAtUnknownTemperature { probe } => write!(
                 f,
                 "the angle of {} changes with the temperature of its wedge, and was measured at an unknown one",
@@ -259,6 +271,10 @@ impl Reason<'_> {
                 "reading {reading} lies beyond the only reference point, at {} mm: its level reads low",
                 Fixed(path.get(), 1)
             ),
+            Why::FarBeyond { reading } => write!(
+                f,
+                "the path of reading {reading} is over twice the longest of the reference points, or under half of the shortest"
+            ),
             Why::NearField { reading, near_field } => write!(
                 f,
                 "reading {reading} lies in the near field, up to {} mm, away from the only reference point",
@@ -281,11 +297,11 @@ impl Reason<'_> {
             Why::NoTransfer { probe } => {
                 write!(f, "no transfer correction of {} is recorded", self.probe(probe))
             }
-            Why::TransferBeyond { probe, surface, limit } => write!(
+            Why::TransferBeyond { probe, gain, limit } => write!(
                 f,
                 "the transfer correction of {}, {} dB, is beyond {} dB",
                 self.probe(probe),
-                Fixed(surface.get(), 1),
+                Fixed(gain.get(), 1),
                 fixed(limit.get())
             ),
             Why::Reached { index_only: false } => f.write_str("the probe could be at each of its readings"),
@@ -370,6 +386,7 @@ impl Reason<'_> {
                 Fixed(share.get(), 1),
                 fixed(asked.get())
             ),
+            Why::CoverageLeftOut => f.write_str("coverage is not part of this console"),
             Why::NoCoverage => f.write_str("no coverage can be worked out"),
             Why::NotAsked => f.write_str("not asked, not worked out"),
             _ => Ok(()),
