@@ -136,7 +136,9 @@ fn linearity(facts: &Facts<'_>, number: u32, f: &mut fmt::Formatter<'_>) -> fmt:
 /// What a check was held against, and how it came out. One without a level has not checked the sensitivity.
 fn check(facts: &Facts<'_>, number: u32, levelled: bool, f: &mut fmt::Formatter<'_>) -> fmt::Result {
     let common = facts.common();
-    let good = common.history.iter().any(|event| event.number == number && event.is_good());
+    let event = common.history.iter().find(|event| event.number == number);
+    let good = event.is_some_and(|event| event.is_good());
+    let levelled = levelled && event.is_none_or(|event| event.level.is_some());
     f.write_str(if good { "check within its limits" } else { "check OUT OF ITS LIMITS" })?;
     write!(f, " of {} of the path", percent(common.check_limits.range.get()))?;
     if levelled {

@@ -1,5 +1,6 @@
 //! The settings folded again from the entries, where one of them was taken out or changes what others say.
 
+use super::CheckLimits;
 use super::Examination;
 use super::kinds::Kinds;
 use crate::curve::{Dac, DacPoint};
@@ -28,6 +29,10 @@ impl<
             return None;
         }
         if self.log.is_outdone(number) {
+            // A check keeps the limits of its own time.
+            if Kinds::TOLERANCE.has(kind) && self.settings.common().is_checked() {
+                self.judge_again();
+            }
             return None;
         }
         let resting = self.fold_again()?;
@@ -60,18 +65,38 @@ impl<
     }
 
     /// Makes the history again. A check is judged on all of the calibration, whatever was entered first, and on the gain
-    /// line of its own time.
+    /// line and by the limits of its own time: what is widened or made anew later clears no failure.
     #[inline(never)]
     pub(super) fn judge_again(&mut self) {
         self.settings.forget_history();
-        let replaced = self.log.has_void(Kinds::DAC);
-        for (number, voided, entry) in self.log.of(Kinds::HISTORY) {
+        let (replaced, taken_out) = (self.log.has_void(Kinds::DAC), self.log.has_void(Kinds::TOLERANCE));
+        let mut limits = self.settings.first_limits();
+        for (number, voided, entry) in self.log.of(Kinds::JUDGED) {
             let then = match &entry {
                 Entry::Check(check) if replaced => self.gain_line_then(number, &check.probe),
                 _ => None,
             };
-            self.settings.note(number, voided, &entry, then.as_ref());
+            match &entry {
+                Entry::Tolerance(tolerance) if !voided => limits = limits.with(tolerance),
+                Entry::Check(_) if taken_out => limits = self.limits_then(number),
+                _ => {}
+            }
+            let limits = limits.under(&self.settings.common().technique);
+            self.settings.note(number, voided, &entry, then.as_ref(), limits);
         }
+    }
+
+    /// The limits of checks when entry `number` was made, with the lines that were taken out since.
+    #[inline(never)]
+    fn limits_then(&self, number: u32) -> CheckLimits {
+        let (mut limits, mut place) = (self.settings.first_limits(), 0);
+        for (line, voided, entry) in self.log.of(Kinds::TOLERANCE).take_while(|(line, ..)| *line < number) {
+            let Entry::Tolerance(entry) = entry else { continue };
+            if !voided || self.log.taker(line, &mut place).is_some_and(|(by, _)| by > number) {
+                limits = limits.with(&entry);
+            }
+        }
+        limits
     }
 
     /// The gain line that a probe had when entry `number` was made, where points of it were voided since.

@@ -17,6 +17,8 @@ impl Kinds {
     pub const SETTING: Self = Self(0x1_ffc0 | 1 << 18 | 1 << 19 | 1 << 20);
     /// What the history is made of: days, time bases, angles, reference points, transfers, checks.
     pub const HISTORY: Self = Self(1 << 5 | 1 << 10 | 1 << 11 | 1 << 12 | 1 << 15 | 1 << 17);
+    /// The same and what checks are judged by.
+    pub const JUDGED: Self = Self(Self::HISTORY.0 | Self::TOLERANCE.0);
 
     /// Whether an encoded entry is of one of these kinds.
     pub fn have(self, encoded: &[u8]) -> bool {

@@ -154,7 +154,8 @@ impl<
                 } else if self.settings.touches_checks(entry) {
                     self.judge_again();
                 } else {
-                    self.settings.note(number, false, entry, None);
+                    let limits = self.settings.common().check_limits;
+                    self.settings.note(number, false, entry, None, limits);
                 }
             }
         }

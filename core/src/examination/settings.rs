@@ -39,8 +39,23 @@ pub struct CheckLimits {
 }
 
 impl CheckLimits {
+    /// These, where a tolerance line has none of its own.
+    pub(super) fn with(self, line: &ToleranceEntry) -> Self {
+        Self {
+            range: line.range.map_or(self.range, |range| range.quantity()),
+            sensitivity: line.sensitivity.map_or(self.sensitivity, |sensitivity| sensitivity.quantity()),
+        }
+    }
+
+    /// The narrower of both.
+    fn narrower(self, other: Self) -> Self {
+        let range = if other.range < self.range { other.range } else { self.range };
+        let narrower = other.sensitivity < self.sensitivity;
+        Self { range, sensitivity: if narrower { other.sensitivity } else { self.sensitivity } }
+    }
+
     /// These, where the technique sheet has none of its own.
-    fn under(self, technique: &Technique) -> Self {
+    pub(super) fn under(self, technique: &Technique) -> Self {
         Self {
             range: technique.range_within.unwrap_or(self.range),
             sensitivity: technique.sensitivity_within.unwrap_or(self.sensitivity),
@@ -177,6 +192,11 @@ impl<const PROBES: usize> Settings<PROBES> {
         self.common.technique = technique;
     }
 
+    /// The limits of checks before any line sets them.
+    pub(super) fn first_limits(&self) -> CheckLimits {
+        Common::new().check_limits
+    }
+
     /// Nothing in force but the technique, whose sheet is no entry. Every probe keeps its place: readings refer to it.
     pub(super) fn forget(&mut self, reference: Option<ScreenPercent>) {
         let technique = core::mem::replace(&mut self.common.technique, Technique::MINIMUM);
@@ -255,7 +275,7 @@ impl<const PROBES: usize> Settings<PROBES> {
                 let margin = margin.within(limits::MARGIN)?;
                 self.state(probe)?.set_margin(margin);
             }
-            Entry::Check(entry) => self.judge(entry, None).map(drop)?,
+            Entry::Check(entry) => self.judge(entry, None, &self.common.check_limits).map(drop)?,
             Entry::ScreenLinearity(_) | Entry::GainLinearity(_) => {
                 paired(entry)?;
                 if let Some(found) = linearity_of(entry) {

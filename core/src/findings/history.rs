@@ -102,9 +102,7 @@ pub fn checked(facts: &Facts<'_>, number: u32, probe: u8, aspect: Aspect) -> Che
     };
     let failed = |event: &&Event| aspect.of(event) == Some(false);
     let last = events().filter(|event| event.number < number).rfind(counts);
-    let next = events()
-        .filter(|event| event.number > number && event.kind == EventKind::Check)
-        .find(counts);
+    let next = events().filter(|event| event.number > number && event.kind == EventKind::Check).find(counts);
     if let Some(event) = last.filter(failed).or(next.filter(failed)) {
         return Checked::Failed { number: event.number, void: event.void };
     }
@@ -132,7 +130,8 @@ pub fn checked(facts: &Facts<'_>, number: u32, probe: u8, aspect: Aspect) -> Che
 /// was voided: what was read before it is worked out with what nobody had then.
 #[must_use]
 pub fn made_anew(facts: &Facts<'_>, number: u32, probe: u8, kind: EventKind) -> Option<u32> {
-    let events = || facts.common().history.iter().filter(move |event| event.probe == probe && event.kind == kind);
+    let events =
+        || facts.common().history.iter().filter(move |event| event.probe == probe && event.kind == kind);
     events().any(|event| event.void && event.number < number).then_some(())?;
     events().find(|event| !event.void && event.number > number).map(|event| event.number)
 }

@@ -6,10 +6,10 @@
 use super::Settings;
 use crate::curve::Dac;
 use crate::entry::{CheckEntry, Clock, Date, Entry, TimebaseKnown};
-use crate::examination::{Common, Refusal};
+use crate::examination::{CheckLimits, Common, Refusal};
 use crate::level::{Bound, EchoHeight, level};
 use crate::limits;
-use crate::units::Decibels;
+use crate::units::{Decibels, Millimetres};
 
 /// Events that are held.
 pub(super) const EVENTS: usize = 64;
@@ -87,19 +87,28 @@ impl<const PROBES: usize> Settings<PROBES> {
         void: bool,
         entry: &Entry,
         then: Option<&Dac>,
+        limits: CheckLimits,
     ) {
         match entry {
             Entry::Date { date, time } if !void => self.note_day(Day { number, date: *date, time: *time }),
-            Entry::Check(check) => self.note_check(number, void, check, then),
+            Entry::Check(check) => self.note_check(number, void, check, then, limits),
             Entry::Timebase(timebase) => {
                 let measured = matches!(timebase.how, TimebaseKnown::Echoes { .. });
-                self.note_calibration(number, void, entry, EventKind::Timebase, (measured.then_some(true), None));
+                self.note_calibration(
+                    number,
+                    void,
+                    entry,
+                    EventKind::Timebase,
+                    (measured.then_some(true), None),
+                );
             }
             Entry::Dac(_) => {
                 self.note_calibration(number, void, entry, EventKind::Reference, (None, Some(true)));
             }
             Entry::Angle(_) => self.note_calibration(number, void, entry, EventKind::Angle, (None, None)),
-            Entry::Transfer(_) => self.note_calibration(number, void, entry, EventKind::Transfer, (None, None)),
+            Entry::Transfer(_) => {
+                self.note_calibration(number, void, entry, EventKind::Transfer, (None, None))
+            }
             _ => {}
         }
     }
@@ -127,11 +136,19 @@ impl<const PROBES: usize> Settings<PROBES> {
     }
 
     /// One that can no longer be judged is not good.
-    fn note_check(&mut self, number: u32, void: bool, entry: &CheckEntry, then: Option<&Dac>) {
+    fn note_check(
+        &mut self,
+        number: u32,
+        void: bool,
+        entry: &CheckEntry,
+        then: Option<&Dac>,
+        limits: CheckLimits,
+    ) {
+        let limits = limits.narrower(self.common.check_limits);
         let unjudged = (false, entry.height.map(|_| false));
-        let (mut range, mut level) = self.judge(entry, None).unwrap_or(unjudged);
+        let (mut range, mut level) = self.judge(entry, None, &limits).unwrap_or(unjudged);
         if let Some(then) = then {
-            let (range_then, level_then) = self.judge(entry, Some(then)).unwrap_or(unjudged);
+            let (range_then, level_then) = self.judge(entry, Some(then), &limits).unwrap_or(unjudged);
             (range, level) = (range && range_then, level.map(|level| level && level_then != Some(false)));
         }
         // A probe that was judged by is known, and none loses its place.
@@ -175,15 +192,19 @@ impl<const PROBES: usize> Settings<PROBES> {
         &self,
         entry: &CheckEntry,
         dac: Option<&Dac>,
+        check_limits: &CheckLimits,
     ) -> Result<(bool, Option<bool>), Refusal> {
         let (_, state) = self.declared(&entry.probe)?;
         let (path, shown) = (entry.path.within(limits::PATH)?, entry.shown.within(limits::PATH)?);
-        let check_limits = &self.common.check_limits;
         let off = (shown.get() - path.get()).abs();
         let in_range = off <= check_limits.range.get() / 100.0 * path.get();
         let in_level = match (entry.height, entry.gain) {
             (Some(height), Some(gain)) => {
                 let dac = dac.unwrap_or(state.dac());
+                // One point says nothing of another path: the same hole answers otherwise there.
+                if is_elsewhere(dac, path) {
+                    return Ok((in_range, None));
+                }
                 let reference = dac.gain_at(path, state.beyond()).map_err(Refusal::Curve)?;
                 let echo = EchoHeight::Shown(height.quantity());
                 let none = const { Decibels::constant(0.0) };
@@ -198,4 +219,14 @@ impl<const PROBES: usize> Settings<PROBES> {
         };
         Ok((in_range, in_level))
     }
+}
+
+/// A path this far from that of the only reference point, as a part of it, is another path. Ours.
+const ANOTHER_PATH: f32 = 0.1;
+
+/// Whether a curve has one point, at another path.
+fn is_elsewhere(dac: &Dac, path: Millimetres) -> bool {
+    let mut points = dac.points();
+    let (Some(only), None) = (points.next(), points.next()) else { return false };
+    (path.get() - only.path.get()).abs() > ANOTHER_PATH * only.path.get()
 }

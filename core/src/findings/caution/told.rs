@@ -186,6 +186,10 @@ impl Told<'_> {
                 write!(f, "{}, not within the limits, {were} voided", entries.of_a("check"))?;
             }
             Voided::Calibration => write!(f, "{} of a calibration {were} voided", entries.of_a("entry"))?,
+            Voided::Joint => {
+                write!(f, "the joint of {} was voided after readings", entries.of_a("entry"))?;
+            }
+            Voided::Sheet => write!(f, "the sheet of {} {were} voided", entries.of_a("entry"))?,
             Voided::Reading => write!(
                 f,
                 "{}, which the sheet would not plainly accept by level alone, {were} voided",

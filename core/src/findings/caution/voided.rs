@@ -17,6 +17,10 @@ pub enum Voided {
     FailedCheck,
     /// A line of a probe's calibration.
     Calibration,
+    /// The joint, after a reading was made with it.
+    Joint,
+    /// A criteria or technique sheet.
+    Sheet,
     /// A reading that the sheet would not plainly accept by its level.
     Reading,
 }
@@ -42,6 +46,10 @@ pub(super) fn tell_all<const ROWS: usize>(
         | Entry::Dac(_)
         | Entry::DacBeyond { .. }
         | Entry::Transfer(_) => add(number, Voided::Calibration, tell),
+        Entry::Joint(_) if facts.readings().any(|reading| reading.number() > number) => {
+            add(number, Voided::Joint, tell);
+        }
+        Entry::Criteria(_) | Entry::Technique(_) => add(number, Voided::Sheet, tell),
         _ => {}
     });
     if let Some(sheet) = sheet {

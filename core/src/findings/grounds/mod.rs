@@ -171,7 +171,10 @@ pub fn ground(facts: &Facts<'_>, measure: Measure, indication: u8, ground: Groun
         Ground::Place => reading::place(facts, indication),
         Ground::Linearity => calibration::linearity(facts),
         Ground::ParentMetal => calibration::parent_metal(facts),
+        #[cfg(feature = "coverage")]
         Ground::Coverage if asked => reading::coverage(facts, technique),
+        #[cfg(not(feature = "coverage"))]
+        Ground::Coverage if asked => Found::not_met(Why::CoverageLeftOut),
         Ground::Coverage => Found::met(Why::NotAsked),
     };
     if !asked {

@@ -4,7 +4,9 @@ use super::{Found, Why, counts, deciding};
 use crate::criteria::Measure;
 use crate::entry::{EnteredHeight, PointPeaked};
 use crate::examination::{Facts, Pooled};
-use crate::findings::{ReadingFinding, coverage as reachable, evaluate, point, scanned};
+use crate::findings::{ReadingFinding, evaluate, point};
+#[cfg(feature = "coverage")]
+use crate::findings::{coverage as reachable, scanned};
 use crate::joint::{Joint, Section};
 use crate::math;
 use crate::probe::Probe;
@@ -20,7 +22,9 @@ const THICKNESS: f32 = 0.20;
 /// A level under this is no level of an echo that could be seen. Ours: hundred to one in height.
 const IMPLAUSIBLE: f32 = -40.0;
 /// Scans and legs that a coverage is asked of.
+#[cfg(feature = "coverage")]
 const SCANS: usize = 16;
+#[cfg(feature = "coverage")]
 const LEGS: u32 = 2;
 
 /// Tells what one reading by itself lacks: the probe could not be there, the echo is not of this weld, the thickness is
@@ -187,9 +191,10 @@ pub(super) fn place(facts: &Facts<'_>, indication: u8) -> Found {
 
 /// Weld and heat-affected zone were covered: by the recorded movements, else as far as the probes can cross them, which
 /// nobody has measured.
+#[cfg(feature = "coverage")]
 #[inline(never)]
 pub(super) fn coverage(facts: &Facts<'_>, technique: &Technique) -> Found {
-    let asked = technique.coverage.unwrap_or(const { ScreenPercent::constant(0.0) });
+    let Some(asked) = technique.coverage else { return Found::not_met(Why::NoCoverage) };
     let share = |fraction: f32| ScreenPercent::new(100.0 * fraction).ok();
     let of = |fraction: Option<f32>| fraction.and_then(share);
     let by_scans = of(scanned::<SCANS>(facts, LEGS).and_then(|found| found.coverage.fraction()));

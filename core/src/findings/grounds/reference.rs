@@ -147,8 +147,11 @@ fn at_path(facts: &Facts<'_>, state: &ProbeState, finding: &ReadingFinding<'_>) 
             let points = || state.reference_points().map(|point| point.path.get());
             let (first, last) = (points().next()?, points().last()?);
             let far = path.get() > CARRIED * last || path.get() * CARRIED < first;
-            let found =
-                if far { Found::not_met(Why::FarBeyond { reading }) } else { Found::stated(Why::CarriedOn { reading }) };
+            let found = if far {
+                Found::not_met(Why::FarBeyond { reading })
+            } else {
+                Found::stated(Why::CarriedOn { reading })
+            };
             Some(found.on(reading))
         }
         How::Flat => {

@@ -387,7 +387,7 @@ impl Reason<'_> {
                 fixed(asked.get())
             ),
             Why::CoverageLeftOut => f.write_str("coverage is not part of this console"),
-            Why::NoCoverage => f.write_str("no coverage can be worked out"),
+            Why::NoCoverage => f.write_str("no coverage can be worked out, or the technique names none"),
             Why::NotAsked => f.write_str("not asked, not worked out"),
             _ => Ok(()),
         }

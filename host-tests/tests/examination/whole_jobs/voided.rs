@@ -68,7 +68,10 @@ fn many_voids_restore_the_findings_in_any_order() {
         let mut examination = examined(&day);
         let mut numbers: Vec<u32> =
             ADDED.iter().chain(&FAILED).map(|line| add(&mut examination, line)).collect();
-        let checks = numbers[ADDED.len()..].to_vec();
+        // The good one fails by the narrow limits that were in force when it was made.
+        let good = ADDED.iter().position(|line| *line == GOOD).unwrap();
+        let mut checks = numbers[ADDED.len()..].to_vec();
+        checks.push(numbers[good]);
         assert!(told(&examination.facts()) != before);
         if turned {
             numbers.reverse();
