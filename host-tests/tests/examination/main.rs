@@ -11,6 +11,7 @@ mod false_accept;
 mod grounds;
 mod grouped;
 mod in_the_way;
+mod made_later;
 mod nature;
 mod nature_seen;
 mod nature_synthetic;
