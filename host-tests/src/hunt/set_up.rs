@@ -1,5 +1,6 @@
 //! What a careful examiner records before the weld: the weld itself, the probes and what was measured of them.
 
+use halfskip::math::{larger, smaller};
 use halfskip::technique::Ground;
 
 use super::case::Case;
@@ -117,10 +118,11 @@ pub fn set_up(
     let named = !case.takes_word(Ground::Reference) || drawn.bits().is_multiple_of(2);
     for (place, draft) in drafts.iter_mut().enumerate() {
         let paths = views.iter().filter(|view| view.probe == place).map(|view| view.at.0);
-        let (low, high) = paths.fold((f32::MAX, 0f32), |(low, high), path| (low.min(path), high.max(path)));
+        let (low, high) =
+            paths.fold((f32::MAX, 0f32), |(low, high), path| (smaller(low, path), larger(high, path)));
         let deepest = 2.0 * thickness / f64::from(draft.angle).to_radians().cos() as f32;
         // Movements are within the range of the curve.
-        let high = if covered { high.max(deepest) } else { high };
+        let high = if covered { larger(high, deepest) } else { high };
         probe(drawn, case, draft);
         let hole = named.then(|| drawn.one_of(&[1.5, 3.0]));
         curve(drawn, case, draft, (low, high), hole);
@@ -135,10 +137,9 @@ fn probe(drawn: &mut Drawn, case: &mut Case, draft: &Draft) {
         nominal: draft.nominal,
         frequency: drawn.one_of(&[2.0, 4.0, 5.0]),
         element: drawn.one_of(&[(8.0, Some(9.0)), (10.0, None), (6.0, Some(8.0))]),
-        front: drawn.one_of(&[Some(draft.front), Some(draft.front), None]).or(match case.asked().coverage {
-            Some(_) => Some(draft.front),
-            None => None,
-        }),
+        front: drawn
+            .one_of(&[Some(draft.front), Some(draft.front), None])
+            .or(case.asked().coverage.map(|_| draft.front)),
         wedge_path: drawn.one_of(&[Some(6.0), Some(8.0), None]),
         more: String::new(),
     }));
@@ -182,8 +183,8 @@ fn curve(drawn: &mut Drawn, case: &mut Case, draft: &Draft, (low, high): (f32, f
     }
     let flat = drawn.bits().is_multiple_of(2);
     for path in paths {
-        let far = 30.0 * f64::from((path / near).max(1.0)).log10() as f32;
-        let fall = 1.2 * (1.0 - path / near).max(0.0);
+        let far = 30.0 * f64::from(larger(path / near, 1.0)).log10() as f32;
+        let fall = 1.2 * larger(1.0 - path / near, 0.0);
         let gain = start + far + fall + attenuation * path + drawn.between(-0.4, 0.4);
         let height = if flat { 80.0 } else { drawn.between(50.0, 95.0).round() };
         case.parts.push(Part::Point(Point { probe: draft.name, path, height, gain, hole }));
@@ -205,7 +206,7 @@ fn transfer(drawn: &mut Drawn, case: &mut Case, draft: &mut Draft, longest: f32)
         draft.transfer.0 = (surface * 10.0).round() / 10.0;
         Transfer::Stated(draft.transfer.0)
     } else {
-        let path = (0.5 * longest).max(20.0).round();
+        let path = larger(0.5 * longest, 20.0).round();
         let gain = drawn.between(30.0, 45.0);
         let shots: &[f32] = if pairs { &[1.0, 2.0] } else { &[1.0] };
         let block = shots.iter().map(|times| (times * path, gain + 7.0 * (times - 1.0)));

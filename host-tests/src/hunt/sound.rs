@@ -1,5 +1,6 @@
 //! Sound examinations, drawn: what a careful examiner would have recorded.
 
+use halfskip::math::larger;
 use halfskip::technique::Ground;
 
 use super::case::Case;
@@ -75,7 +76,7 @@ fn attempt(
                 let angle = f64::from(draft.angle).to_radians();
                 let (path, along) = (deep / angle.cos() as f32, deep * angle.tan() as f32);
                 let standoff = along + draft.index + sign * y;
-                if path >= 15.0 && path < 260.0 && clears(&weld, draft, standoff) {
+                if (15.0..260.0).contains(&path) && clears(&weld, draft, standoff) {
                     views.push(View { probe, side, at: (path, standoff) });
                 }
             }
@@ -115,22 +116,22 @@ fn readings(drawn: &mut Drawn, case: &Case, drafts: &[Draft], views: &[View]) ->
     let (low, high) = case.asked().amplitude_from.map_or((25.0, 85.0), |from| {
         (from.get() + 2.0, case.asked().amplitude_to.map_or(95.0, |to| to.get() - 2.0))
     });
-    let longest = views.iter().map(|view| view.at.0).fold(0.0, f32::max);
+    let longest = views.iter().map(|view| view.at.0).fold(0.0, larger);
     // d = a - b - c: the weaker the echo the higher d, and far paths lower it.
     let level = match case.sheet {
-        "weighted.toml" => -(8.5 + 2.0 * (longest / 25.4 - 1.0).max(0.0)) - drawn.between(0.0, 6.0),
+        "weighted.toml" => -(8.5 + 2.0 * larger(longest / 25.4 - 1.0, 0.0)) - drawn.between(0.0, 6.0),
         // Within 8 dB of the level that its length is found at.
         "length-at-level.toml" => drawn.between(-17.0, -12.5),
         _ => drawn.between(-28.0, -12.0),
     };
     let x = drawn.between(150.0, 800.0).round();
-    let step = (drawn.between(0.04, 0.08) * case.thickness()).max(1.0);
+    let step = larger(drawn.between(0.04, 0.08) * case.thickness(), 1.0);
     let mut told = Vec::new();
     for (place, view) in views.iter().enumerate() {
         let draft = &drafts[view.probe];
         let (path, standoff) = (view.at.0 + drawn.between(-0.1, 0.1), view.at.1 + drawn.between(-0.2, 0.2));
         let weaker = if place == 0 { 0.0 } else { drawn.between(1.0, 4.0) };
-        let height = drawn.between(if place == 0 { low.max(45.0) } else { low }, high).round();
+        let height = drawn.between(if place == 0 { larger(low, 45.0) } else { low }, high).round();
         let reference = case.reference(draft.name, path).expect("a curve over all paths");
         // L = 20 log10(h / 80) + G_ref + T - G
         let gain = to_reference(height) + reference + draft.transfer_at(path) - (level - weaker);
@@ -177,7 +178,7 @@ fn crossing(weld: &Weld, drafts: &[Draft]) -> Vec<(f32, f32)> {
 
 /// The movements that cross it at one place along the weld.
 pub fn movements(seen: &Seen, x: f32, (from, to): (f32, f32)) -> Vec<Part> {
-    let steps = ((to - from) / 24.0).ceil().max(1.0);
+    let steps = larger(((to - from) / 24.0).ceil(), 1.0);
     let at = |step: f32| Seen {
         x,
         standoff: from + (to - from) * step / steps,

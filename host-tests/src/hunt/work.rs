@@ -1,5 +1,7 @@
 //! The days at the weld: checks before, between and after the readings.
 
+use halfskip::math::{larger, smaller};
+
 use super::case::{Case, point};
 use super::part::{Check, Part, Point, Seen};
 use super::set_up::Draft;
@@ -58,7 +60,7 @@ pub fn work(
             let from_to = seen
                 .iter()
                 .map(|seen| seen.x)
-                .fold((f32::MAX, f32::MIN), |(low, high), x| (low.min(x), high.max(x)));
+                .fold((f32::MAX, f32::MIN), |(low, high), x| (smaller(low, x), larger(high, x)));
             case.parts.extend(seen.into_iter().map(Part::Reading));
             if let (Some(crossed), 0) = (&crossed, view) {
                 cross(case, drafts, &first, from_to, crossed);
@@ -77,7 +79,7 @@ pub fn work(
 /// The probe of the first view across the weld, from both sides, at steps along the sweep.
 fn cross(case: &mut Case, drafts: &[Draft], seen: &Seen, (low, high): (f32, f32), crossed: &[(f32, f32)]) {
     let Some(place) = drafts.iter().position(|draft| draft.name == seen.probe) else { return };
-    let steps = ((high - low) / 2.0).ceil().max(1.0);
+    let steps = larger(((high - low) / 2.0).ceil(), 1.0);
     for side in ['a', 'b'] {
         let seen = Seen { side, ..seen.clone() };
         for step in 0..=steps as u16 {

@@ -136,7 +136,7 @@ fn remade(make: &str, measured: bool) -> Vec<String> {
 #[track_caller]
 fn rated(lines: &[String]) -> String {
     let [rated] = answers(SHEET, lines.iter().map(String::as_str), ["rate 1"]);
-    rated.split(" because ").next().unwrap_or_default().to_string()
+    rated.split(" because").next().unwrap().to_string()
 }
 
 #[test]

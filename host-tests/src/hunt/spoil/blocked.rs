@@ -1,5 +1,7 @@
 //! What stands against a verdict by itself: no sheet, no joint, no reading, no place, voided entries, views that disagree.
 
+use halfskip::math::larger;
+
 use super::super::case::{Case, begins, point, seen};
 use super::super::fault::Fault;
 use super::super::part::{Part, Point, Seen, Timebase};
@@ -78,7 +80,7 @@ pub fn spoil(fault: Fault, case: &mut Case, drawn: &mut Drawn) -> Option<()> {
             if !(sides('a') && sides('b')) {
                 return None;
             }
-            let longest = case.readings().map(|seen| seen.path).fold(0.0, f32::max);
+            let longest = case.readings().map(|seen| seen.path).fold(0.0, larger);
             let off = drawn.one_of(&[-1.0, 1.0]) * (drawn.between(12.0, 18.0) + 0.15 * longest);
             for seen in case.readings_mut().filter(|seen| seen.side == 'b') {
                 seen.standoff += off;

@@ -1,6 +1,8 @@
 //! The probe where it cannot be, the echo beside the weld, another thickness, readings apart; nothing said of linearity,
 //! parent metal and coverage.
 
+use halfskip::math::larger;
+
 use super::super::case::{Case, begins, seen};
 use super::super::fault::Fault;
 use super::super::part::Part;
@@ -114,7 +116,7 @@ fn without(case: &mut Case, such: impl Fn(&Part) -> bool) -> Option<()> {
 fn beside(case: &mut Case, drawn: &mut Drawn) -> Option<()> {
     let weld = case.weld()?;
     let edge = 0.5 * weld.cap + weld.haz.unwrap_or(10.0);
-    let longest = case.readings().map(|seen| seen.path).fold(0.0, f32::max);
+    let longest = case.readings().map(|seen| seen.path).fold(0.0, larger);
     // The echoes are within 3 mm of the centreline; how far one may be off grows with its path.
     let away = edge + 3.0 + 4.0 + 0.08 * longest + drawn.between(1.0, 100.0);
     let away = drawn.one_of(&[-away, away]);

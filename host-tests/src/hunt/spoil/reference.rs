@@ -1,5 +1,6 @@
 //! A reference that is missing, that no one reflector can have given, or that lies too far from the paths it is to serve.
 
+use halfskip::math::larger;
 use halfskip::technique::Ground;
 
 use super::super::case::Case;
@@ -38,7 +39,7 @@ pub fn spoil(fault: Fault, case: &mut Case, drawn: &mut Drawn) -> Option<()> {
         Fault::Bump => {
             let inner = (1..points.len().saturating_sub(1)).filter(|at| points[*at].path > FAR);
             let at = one(drawn, &inner.collect::<Vec<_>>())?;
-            points[at].gain = points[at - 1].gain.max(points[at + 1].gain) + drawn.between(6.5, 20.0);
+            points[at].gain = larger(points[at - 1].gain, points[at + 1].gain) + drawn.between(6.5, 20.0);
         }
         Fault::HolesMixed => {
             if points.len() < 2 {
@@ -58,8 +59,8 @@ pub fn spoil(fault: Fault, case: &mut Case, drawn: &mut Drawn) -> Option<()> {
             let first = Point { path: path * drawn.between(0.3, 0.7), ..points[0].clone() };
             let ratio = drawn.between(4.1, 9.0);
             let last = Point {
-                path: (first.path * ratio).max(path * 1.1),
-                gain: first.gain + 30.0 * ratio.log10(),
+                path: larger(first.path * ratio, path * 1.1),
+                gain: first.gain + 30.0 * f64::from(ratio).log10() as f32,
                 ..first.clone()
             };
             // Other paths may need what lies before them.
@@ -72,14 +73,14 @@ pub fn spoil(fault: Fault, case: &mut Case, drawn: &mut Drawn) -> Option<()> {
             points = vec![Point { path, gain, ..points[0].clone() }];
         }
         Fault::OnePointInTheNearField => {
-            let longest = paths.iter().copied().fold(0.0, f32::max);
+            let longest = paths.iter().copied().fold(0.0, larger);
             // Of 20 mm at 5 MHz the near field goes to 154 mm.
             if !levels || path? > 120.0 || case.asked().frequency_to.is_some_and(|to| to.get() < 5.0) {
                 return None;
             }
             let made = case.probes_mut().find(|made| made.name == name)?;
             (made.element, made.frequency, made.wedge_path) = ((20.0, None), 5.0, None);
-            let far = longest.max(160.0) + 5.0;
+            let far = larger(longest, 160.0) + 5.0;
             points = vec![Point { path: far, ..points.last()?.clone() }];
         }
         Fault::CarriedOnByWord => {

@@ -1,5 +1,7 @@
 //! Echoes that left the screen, were not seen, were read too low or too high, at a gain that cannot be.
 
+use halfskip::math::larger;
+
 use super::super::case::Case;
 use super::super::fault::Fault;
 use super::super::part::{Part, Seen, to_reference};
@@ -26,7 +28,7 @@ pub fn spoil(fault: Fault, case: &mut Case, drawn: &mut Drawn) -> Option<()> {
             // At the noise it would be stronger than the strongest.
             let gain = peak.gain - drawn.between(60.0, 90.0);
             screen(case, "screen noise=5");
-            case.record(vec![Seen { height: "under".to_string(), gain: gain.max(-20.0), ..peak }]);
+            case.record(vec![Seen { height: "under".to_string(), gain: larger(gain, -20.0), ..peak }]);
         }
         Fault::NeverSeen => {
             screen(case, "screen noise=5");
