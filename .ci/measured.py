@@ -1,6 +1,6 @@
 """Prints what was measured as a table beside its budgets and compares it with what is committed: measured.py FOUND
-COMMITTED. What is over its budget fails, and what has grown by more than 2 % over what is committed. FOUND has lines of
-board, figure and number, separated by tabs."""
+COMMITTED. What is over its budget is told; what has grown by more than 2 % over what is committed fails. FOUND has lines
+of board, figure and number, separated by tabs."""
 
 import os
 import sys
@@ -36,12 +36,12 @@ def main(found_path, committed_path):
     table = "\n".join(lines) + "\n"
     print(table)
 
-    faults = []
     for figure, budgets in BUDGETS.items():
         for board, budget in zip(BOARDS, budgets):
             number = found[figure][board]
             if budget is not None and number > budget:
-                faults.append(f"OVER BUDGET: {board}: {figure} is {number:,} where {budget:,} are wanted")
+                print(f"OVER BUDGET: {board}: {figure} is {number:,} where {budget:,} are wanted")
+    faults = []
     if os.environ.get("HALFSKIP_BLESS"):
         with open(committed_path, "w", encoding="utf-8") as file:
             file.write(table)

@@ -233,7 +233,8 @@ impl Place {
 /// assert!((place.y.get() + 0.547).abs() < 0.001);
 /// assert!(locate(&axis(45.0), &pipe, &probe, mm(15.0), Peaked::Corner).is_err());
 /// ```
-#[inline]
+// An image that locates on flat plates alone then links nothing of pipes.
+#[inline(always)]
 pub fn locate(
     axis: &Axis,
     part: &Part,
