@@ -10,6 +10,7 @@ use crate::units::{DecibelsPerMillimetre, MillimetresPerMicrosecond};
 
 /// Shear velocity of carbon steel, where only the width of a beam or the near field rests on it and no material is
 /// recorded \[R4\].
+#[cfg(feature = "record")]
 pub(crate) const STEEL_SHEAR: MillimetresPerMicrosecond = MillimetresPerMicrosecond::constant(3.24);
 
 /// The sound velocities of one material, and its attenuation where it is known.
