@@ -106,6 +106,15 @@ fn sheet(port: &mut Serial, facts: &Facts<'_>, indication: u8) -> Option<()> {
     let sheet: Sheet<6> = Sheet::new(rows.head().clone(), again).ok()?;
     black_box(sheet.check()).ok()?;
     black_box(sheet.unreachable_rows());
+    findings::cautions(facts, Some(&sheet), |caution| _ = black_box(caution));
+    findings::cautions_with(
+        facts,
+        Some(&sheet),
+        |_| findings::Doubts::default(),
+        |caution| _ = black_box(caution),
+    );
+    let rule = LengthRule::of_sheet(Some(&sheet));
+    black_box(rule);
     let verdict = findings::verdict(facts, &sheet, indication, &[], None);
     black_box(findings::verdict_at(facts, &sheet, indication, &[], None, None));
     let (asked, _) = verdict.own?;
