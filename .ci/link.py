@@ -25,7 +25,7 @@ def sent_and_asked(program, console, work):
     """A job that is sent gives the findings of the desk, to a pipe and to a person, and comes back as it went."""
     with Emulator(console) as board:
         said, _ = program("send", JOB, board.port)
-        want("92 of 92 facts sent, the device holds all of them" in said, said)
+        want("107 of 107 facts sent, the device holds all of them" in said, said)
         findings = program.findings(JOB)
         want(program.asked(board.port) == findings, "the device has other findings than the desk")
         want(typed_by_hand(program, board.port) == findings, "the terminal shows other findings than the desk")
@@ -34,7 +34,7 @@ def sent_and_asked(program, console, work):
         back.write_text(lines)
         want(program.findings(back) == findings, "the facts that came back have other findings")
         said, _ = program("send", back, board.port)
-        want("0 of 92 facts sent" in said, said)
+        want("0 of 107 facts sent" in said, said)
     return lines
 
 

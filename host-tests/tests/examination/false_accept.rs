@@ -86,8 +86,8 @@ fn with_a_fault_of_each_of_two_grounds_nothing_is_accepted() {
     let seeds = 0..cases(3, 20);
     let all = Plan::pairs().into_iter().flat_map(|pair| seeds.clone().map(move |seed| (pair, seed)));
     let by_ground = all.filter(|(pair, seed)| tried(&kept, *pair, *seed)).count();
-    // More often than not one of both grounds is what is told.
-    assert!(by_ground as u64 > 14 * 13 / 4 * cases(3, 20), "{by_ground}");
+    // In two of five at least one of both grounds is what is told; else a reason that comes before the grounds.
+    assert!(5 * by_ground as u64 > 14 * 13 * cases(3, 20), "{by_ground}");
 }
 
 #[test]
