@@ -17,16 +17,22 @@ use serde_json::Value;
 
 const JOBS: u32 = cases(40, 1000);
 
+/// Before the first reading and after the last one.
+const CHECK: &str = "check p60 path=40 shown=40 height=80 gain=38\n";
+
 /// An invented job: thickness, place and strength of its indications vary with its number.
 fn job(number: u32) -> String {
     let thickness = [15, 20, 25, 30][number as usize % 4];
     // Over the centreline at the far face: s = t / cos 60, standoff = t tan 60.
     let (path, standoff) = (2 * thickness, f64::from(thickness) * 3f64.sqrt());
+    // Strong echoes and weak ones, so that the sheet rejects some and accepts others.
+    let gain = [33, 39][number as usize / 4 % 2];
     let mut text = format!(
         "title \"Invented weld {number}\"\ndate 2026-0{}-{:02}\nmaterial steel\n\
          joint butt thickness={thickness} prep=single-v bevel=30 gap=3 land=2 cap=24\n\
          probe p60 angle=60 frequency=4 element=8x9\ndac p60 path=40 height=80 gain=38 hole=3\n\
-         dac p60 path=100 height=80 gain=49 hole=3\ncriteria \"sheet.toml\"\n",
+         dac p60 path=100 height=80 gain=49 hole=3\nangle p60 stated=60\ntransfer p60 gain=0\n{CHECK}\
+         criteria \"sheet.toml\"\n",
         1 + number / 28 % 9,
         1 + number % 28
     );
@@ -35,13 +41,13 @@ fn job(number: u32) -> String {
         for (sample, step) in [-6, -3, 0, 3, 6].into_iter().enumerate() {
             let height = f64::from(height) * [0.2, 0.7, 1.0, 0.6, 0.15][sample];
             text += &format!(
-                "reading {} probe=p60 side=a x={} standoff={standoff:.1} path={path} height={height:.1} gain=33 sweep=along\n",
+                "reading {} probe=p60 side=a x={} standoff={standoff:.1} path={path} height={height:.1} gain={gain} sweep=along\n",
                 indication + 1,
                 i64::from(x) + step,
             );
         }
     }
-    text
+    text + CHECK
 }
 
 /// The jobs exported from a folder of their own.
