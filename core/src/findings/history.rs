@@ -17,7 +17,8 @@ pub enum Aspect {
 }
 
 impl Aspect {
-    const fn calibration(self) -> EventKind {
+    /// The line of a calibration that it rests on.
+    pub(super) const fn calibration(self) -> EventKind {
         match self {
             Self::Range => EventKind::Timebase,
             Self::Sensitivity => EventKind::Reference,

@@ -25,10 +25,7 @@ pub(super) fn checks(facts: &Facts<'_>, indication: u8, aspect: Aspect) -> Found
                 Found::not_met(Why::NoCheckAfter { aspect, probe, reading: number }).on(number)
             }
             Checked::Anew { entry } => {
-                let kind = match aspect {
-                    Aspect::Range => EventKind::Timebase,
-                    Aspect::Sensitivity => EventKind::Reference,
-                };
+                let kind = aspect.calibration();
                 Found::not_met(Why::MadeAnew { kind, entry, reading: number }).on(entry).on(number)
             }
             Checked::Late { before, after, minutes } => {
