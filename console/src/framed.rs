@@ -2,8 +2,8 @@
 
 use core::fmt::Write;
 
-use halfskip::entry::frame::{MAX_FRAME, encode};
-use halfskip::entry::{Entry, LengthUnit};
+use halfskip::record::entry::frame::{MAX_FRAME, encode};
+use halfskip::record::entry::{Entry, LengthUnit};
 use heapless::String;
 
 use crate::parse::{Line, line};

@@ -7,9 +7,9 @@ pub use meaning::Meaning;
 
 use core::fmt;
 
-use halfskip::decimal::fixed;
-use halfskip::error::Range;
 use halfskip::units::Quantity;
+use halfskip::units::decimal::fixed;
+use halfskip::units::error::Range;
 
 use crate::parse::{Fields, Line};
 

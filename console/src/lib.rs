@@ -8,7 +8,7 @@
 //! alike. The feature `host` adds the program around it: terminal, job files and exit status.
 //!
 //! ```
-//! use halfskip::entry::LengthUnit;
+//! use halfskip::record::entry::LengthUnit;
 //! use halfskip_console::parse::{self, Line};
 //! let line = b"dac p60 path=30 height=80 gain=38  # first hole";
 //! assert!(matches!(parse::line(line, LengthUnit::Mm), Ok(Some(Line::Fact(_)))));

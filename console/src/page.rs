@@ -8,7 +8,7 @@ pub(crate) use figure::{Freedom, Lengths, Plus, level, percent};
 
 use core::fmt::{self, Write};
 
-use halfskip::entry::LengthUnit;
+use halfskip::record::entry::LengthUnit;
 use wrap::Wrap;
 
 /// Characters in a line.

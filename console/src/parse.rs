@@ -20,7 +20,7 @@ pub use crate::verbs::plots::Plots;
 #[cfg(feature = "reasons")]
 pub use crate::verbs::reasons::Reasons;
 
-use halfskip::entry::{Entry, LengthUnit, Name};
+use halfskip::record::entry::{Entry, LengthUnit, Name};
 
 use crate::keys::{Form, Verb};
 use crate::nearest::nearest;
@@ -87,7 +87,7 @@ pub enum Question {
 /// [`Refusal`] with the column, what was wrong and what is expected.
 ///
 /// ```
-/// use halfskip::entry::{AngleKnown, Entry, LengthUnit};
+/// use halfskip::record::entry::{AngleKnown, Entry, LengthUnit};
 /// use halfskip_console::parse::{Line, line};
 /// let Ok(Some(Line::Fact(Entry::Angle(angle)))) = line(b"angle p60 depth=0.5 distance=0.9", LengthUnit::In) else {
 ///     panic!("not the fact expected");

@@ -10,8 +10,8 @@ mod station;
 pub use station::Station;
 
 use embedded_io::{Read, Write};
-use halfskip::entry::Entry;
-use halfskip::entry::frame::{Control, Frame, Mixed, Part};
+use halfskip::record::entry::Entry;
+use halfskip::record::entry::frame::{Control, Frame, Mixed, Part};
 
 use crate::editor::{Editor, Event, Mode};
 use crate::framed::{has_a_line, same};

@@ -3,8 +3,8 @@
 
 use core::fmt::{self, Write};
 
-use halfskip::entry::Entry;
-use halfskip::examination::Examination;
+use halfskip::record::entry::Entry;
+use halfskip::record::examination::Examination;
 
 use crate::answer::{self, Said};
 use crate::keys::{Group, Verb};

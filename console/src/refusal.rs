@@ -2,8 +2,8 @@
 
 mod wording;
 
-use halfskip::decimal::DecimalError;
-use halfskip::error::RangeError;
+use halfskip::units::decimal::DecimalError;
+use halfskip::units::error::RangeError;
 
 use crate::keys::{Key, KeySet, Verb};
 use crate::text;
@@ -11,7 +11,7 @@ use crate::text;
 /// A refused line; nothing has changed.
 ///
 /// ```
-/// use halfskip::entry::LengthUnit;
+/// use halfskip::record::entry::LengthUnit;
 /// use halfskip_console::parse;
 /// let refusal = parse::line(b"reading 1 pth=36.9", LengthUnit::Mm).unwrap_err();
 /// assert_eq!(refusal.column, 11);

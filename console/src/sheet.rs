@@ -8,11 +8,11 @@ mod value;
 use std::format;
 use std::string::ToString;
 
-use halfskip::criteria::{
+use halfskip::acceptance::criteria::{
     Bounds, Class, Group, Head, LengthBy, Limit, Measure, Row, Shape, Sheet, SheetError, SheetText, Verdict,
     Zone,
 };
-use halfskip::rating::{Attenuation, Rounding, ShorterPath, Weighted};
+use halfskip::acceptance::rating::{Attenuation, Rounding, ShorterPath, Weighted};
 use toml::de::DeTable;
 
 pub use crate::sheetfile::SheetFileError;

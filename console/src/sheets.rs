@@ -2,8 +2,8 @@
 
 use core::fmt;
 
-use halfskip::criteria::Sheet;
-use halfskip::technique::Technique;
+use halfskip::acceptance::criteria::Sheet;
+use halfskip::acceptance::technique::Technique;
 
 /// A source of sheets, those of acceptance of at most `ROWS` rows.
 pub trait Sheets<const ROWS: usize> {

@@ -2,9 +2,9 @@
 
 use core::fmt::Write;
 
-use halfskip::criteria::Sheet;
-use halfskip::entry::{Entry, Text};
-use halfskip::examination::Examination;
+use halfskip::acceptance::criteria::Sheet;
+use halfskip::record::entry::{Entry, Text};
+use halfskip::record::examination::Examination;
 
 use crate::answer::{self, Known, Said};
 #[cfg(not(feature = "terse"))]

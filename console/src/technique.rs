@@ -6,10 +6,10 @@
 use std::format;
 use std::string::{String, ToString};
 
-use halfskip::criteria::SheetText;
-use halfskip::error::Range;
-use halfskip::limits;
-use halfskip::technique::{Ground, Grounds, Technique, TechniqueError, Terms, Texts};
+use halfskip::acceptance::criteria::SheetText;
+use halfskip::acceptance::technique::{Ground, Grounds, Technique, TechniqueError, Terms, Texts};
+use halfskip::units::error::Range;
+use halfskip::units::limits;
 use toml::de::DeTable;
 
 pub use crate::sheetfile::SheetFileError;
@@ -18,7 +18,7 @@ use crate::sheetfile::{Refused, Table, Typed, decimal, parsed, quantity, ranged}
 /// Reads a technique sheet.
 ///
 /// ```
-/// use halfskip::technique::Ground;
+/// use halfskip::acceptance::technique::Ground;
 /// use halfskip_console::technique::read;
 /// let technique = read(
 ///     r#"

@@ -18,7 +18,7 @@ pub(crate) mod reasons;
 pub(crate) mod record;
 pub(crate) mod report;
 
-use halfskip::entry::Entry;
+use halfskip::record::entry::Entry;
 
 use crate::keys::{Form, Key, Kind, Verb};
 use crate::parse::{Fields, Line, Question};

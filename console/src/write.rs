@@ -3,8 +3,8 @@
 
 use core::fmt;
 
-use halfskip::decimal::{Decimal, Entered};
-use halfskip::entry::{Calibrated, Entry, is_plain};
+use halfskip::record::entry::{Calibrated, Entry, is_plain};
+use halfskip::units::decimal::{Decimal, Entered};
 use halfskip::units::{Millimetres, Quantity};
 
 use crate::verbs::{calibration, checks, joint, material, probe, reading, record, report};
@@ -17,7 +17,7 @@ use crate::verbs::{calibration, checks, joint, material, probe, reading, record,
 /// program can, a line cannot.
 ///
 /// ```
-/// use halfskip::entry::LengthUnit;
+/// use halfskip::record::entry::LengthUnit;
 /// use halfskip_console::{parse::{self, Line}, write};
 /// let Ok(Some(Line::Fact(entry))) = parse::line(b"angle p60 distance=26.30 depth=.5in", LengthUnit::Mm) else {
 ///     panic!("not a fact");

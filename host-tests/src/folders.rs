@@ -3,8 +3,8 @@
 use std::fs;
 use std::path::PathBuf;
 
-use halfskip::criteria::{DEFAULT_ROWS, Sheet};
-use halfskip::technique::Technique;
+use halfskip::acceptance::criteria::{DEFAULT_ROWS, Sheet};
+use halfskip::acceptance::technique::Technique;
 use halfskip_console::host::{sheet, technique};
 use halfskip_console::sheets::Sheets;
 

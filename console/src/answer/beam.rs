@@ -5,10 +5,10 @@ mod sound;
 
 use core::fmt;
 
-use halfskip::decimal::{Fixed, fixed};
-use halfskip::examination::{Facts, ProbeState};
 use halfskip::part::Part;
-use halfskip::probe::{Element, Probe};
+use halfskip::physics::probe::{Element, Probe};
+use halfskip::record::examination::{Facts, ProbeState};
+use halfskip::units::decimal::{Fixed, fixed};
 
 use crate::page::{Lengths, Page};
 
@@ -85,7 +85,7 @@ fn judged(within: bool) -> &'static str {
 }
 
 /// The shear velocity of the material in force, for figures that need it.
-fn material<'a>(facts: &Facts<'a>) -> Option<&'a halfskip::material::Material> {
+fn material<'a>(facts: &Facts<'a>) -> Option<&'a halfskip::physics::material::Material> {
     facts.common().material.as_ref().map(|(_, material)| material)
 }
 

@@ -2,10 +2,10 @@
 
 use core::fmt;
 
-use halfskip::criteria::Sheet;
-use halfskip::entry::Entry;
+use halfskip::acceptance::criteria::Sheet;
+use halfskip::calibration::level::Bound;
 use halfskip::findings::{Doubts, STANDING, Summary, cautions_with, indication, strongest};
-use halfskip::level::Bound;
+use halfskip::record::entry::Entry;
 use heapless::Vec;
 
 use super::grounds;

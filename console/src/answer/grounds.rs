@@ -3,11 +3,11 @@
 
 use core::fmt;
 
-use halfskip::criteria::Verdict;
-use halfskip::entry::Name;
-use halfskip::examination::Facts;
+use halfskip::acceptance::criteria::Verdict;
+use halfskip::acceptance::technique::{Grounds, Technique};
 use halfskip::findings::{Blocked, GroundBasis, GroundFinding, GroundState, VerdictFinding, grounds};
-use halfskip::technique::{Grounds, Technique};
+use halfskip::record::entry::Name;
+use halfskip::record::examination::Facts;
 
 use super::Known;
 use crate::page::Page;

@@ -2,16 +2,16 @@
 
 use core::fmt;
 
-use halfskip::criteria;
-use halfskip::decimal::Fixed;
-use halfskip::entry::ObserveEntry;
-use halfskip::examination::{Facts, Pooled};
+use halfskip::acceptance::criteria;
+use halfskip::evaluate::sizing::length::Length;
 use halfskip::findings::{
     Basis, HeightFinding, LengthRule, Match, NoLength, Point, ReadingFinding, Strongest, Undetermined,
     VerdictFinding,
 };
-use halfskip::side::{Face, Side};
-use halfskip::sizing::length::Length;
+use halfskip::part::side::{Face, Side};
+use halfskip::record::entry::ObserveEntry;
+use halfskip::record::examination::{Facts, Pooled};
+use halfskip::units::decimal::Fixed;
 
 use super::Entries;
 use crate::page::{Lengths, Page, Plus, level};
@@ -127,7 +127,7 @@ pub(super) struct Rule(pub LengthRule);
 
 impl fmt::Display for Rule {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        use halfskip::decimal::fixed;
+        use halfskip::units::decimal::fixed;
         match self.0 {
             LengthRule::Drop(drop) => write!(f, "{} dB drop", fixed(drop.get())),
             LengthRule::EndPeaks { drop, .. } => write!(f, "{} dB off last peaks", fixed(drop.get())),

@@ -1,9 +1,9 @@
 //! What answers are made from.
 
-use halfskip::criteria::{Group, Measure, Sheet};
-use halfskip::entry::{Entry, ObserveEntry, Text};
-use halfskip::examination::{Examination, Facts, Room};
+use halfskip::acceptance::criteria::{Group, Measure, Sheet};
 use halfskip::findings::{self, Extent, LengthRule, Point, VerdictFinding};
+use halfskip::record::entry::{Entry, ObserveEntry, Text};
+use halfskip::record::examination::{Examination, Facts, Room};
 use heapless::Vec;
 
 /// What answers are made from: the facts, the entries behind them, the sheet in force.
@@ -80,7 +80,7 @@ impl<'a, const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>
 /// The shape that a sheet is asked with: a plane by the evidence, or nothing.
 #[cfg(feature = "character")]
 fn plane(facts: &Facts<'_>, indication: u8) -> Option<bool> {
-    halfskip::nature::plane(facts, indication)
+    halfskip::character::plane(facts, indication)
 }
 
 /// Without the evidence the shape is not settled, and what a sheet makes of that is never better than its word on a plane

@@ -2,7 +2,7 @@
 
 use core::fmt::{self, Write};
 
-use halfskip::entry::Entry;
+use halfskip::record::entry::Entry;
 
 use super::Entries;
 use crate::page::{Page, Right};

@@ -2,10 +2,10 @@
 
 use core::fmt::{self, Write};
 
-use halfskip::examination::{Facts, Pooled};
+use halfskip::calibration::level::{Bound, Level};
 use halfskip::findings::{ReadingFinding, evaluate, suspicion};
-use halfskip::level::{Bound, Level};
-use halfskip::side::{Face, Side};
+use halfskip::part::side::{Face, Side};
+use halfskip::record::examination::{Facts, Pooled};
 
 use super::Known;
 use crate::page::{Left, Page, Plus, Right};

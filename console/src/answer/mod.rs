@@ -29,7 +29,7 @@ pub(crate) use recorded::of_sheet;
 
 use core::fmt::{self, Write};
 
-use halfskip::examination::Examination;
+use halfskip::record::examination::Examination;
 
 use crate::help;
 use crate::keys::Verb;

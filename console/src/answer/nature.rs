@@ -2,10 +2,10 @@
 
 use core::fmt;
 
-use halfskip::decimal::{Entered, Fixed};
+use halfskip::character::{From, Nature, Orientation, Threshold, Thresholds, nature_by};
 use halfskip::findings::STANDING;
-use halfskip::nature::{From, Nature, Orientation, Threshold, Thresholds, nature_by};
 use halfskip::units::Decibels;
+use halfskip::units::decimal::{Entered, Fixed};
 
 use super::Known;
 use crate::page::Page;

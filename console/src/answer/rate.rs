@@ -2,9 +2,9 @@
 
 use core::fmt;
 
-use halfskip::criteria::{self, Decision, Depth, Facts as Asked, Measure, Sheet};
-use halfskip::decimal::{Fixed, fixed};
+use halfskip::acceptance::criteria::{self, Decision, Depth, Facts as Asked, Measure, Sheet};
 use halfskip::findings::{GroupVerdict, VerdictFinding, extent, strongest};
+use halfskip::units::decimal::{Fixed, fixed};
 
 use super::Known;
 use super::findings::sheet;

@@ -8,12 +8,12 @@ use core::fmt::{self, Write};
 #[cfg(not(feature = "terse"))]
 pub(crate) use remarks::sheet as of_sheet;
 
-use halfskip::decimal::{Fixed, fixed};
-use halfskip::entry::{Entry, Name};
-#[cfg(not(feature = "terse"))]
-use halfskip::examination::linearity_of;
-use halfskip::examination::{EventKind, Facts, ProbeState};
 use halfskip::findings::{evaluate, suspicion, suspicion_of_probe};
+use halfskip::record::entry::{Entry, Name};
+#[cfg(not(feature = "terse"))]
+use halfskip::record::examination::linearity_of;
+use halfskip::record::examination::{EventKind, Facts, ProbeState};
+use halfskip::units::decimal::{Fixed, fixed};
 
 use crate::page::{Lengths, Page, level, percent};
 

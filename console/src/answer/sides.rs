@@ -2,16 +2,16 @@
 
 use core::fmt::{self, Write};
 
-use halfskip::entry::PointPeaked;
-use halfskip::examination::{Facts, Pooled};
+use halfskip::evaluate::fusion::{Fused, fuse, quantile_95};
 use halfskip::findings::{Basis, Point, evaluate, point, point_views};
-use halfskip::side::Side;
-use halfskip::views::{Fused, fuse, quantile_95};
+use halfskip::part::side::Side;
+use halfskip::record::entry::PointPeaked;
+use halfskip::record::examination::{Facts, Pooled};
 
 use super::Known;
 use super::locate::{Short, side};
 use crate::page::{Freedom, Left, Page, Right};
-use halfskip::decimal::Fixed;
+use halfskip::units::decimal::Fixed;
 
 /// Sides closer than this, mm, lie at one place as far as anybody can read a ruler.
 const MEET: f32 = 0.1;

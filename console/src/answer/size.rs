@@ -2,13 +2,13 @@
 
 use core::fmt::{self, Write};
 
-use halfskip::criteria::LengthBy;
-use halfskip::entry::PointPeaked;
-use halfskip::examination::Facts;
+use halfskip::acceptance::criteria::LengthBy;
 use halfskip::findings::{
     HeightMethod, HeightObservation, LengthRule, evaluate, extent, height_observations, height_of, point,
     strongest,
 };
+use halfskip::record::entry::PointPeaked;
+use halfskip::record::examination::Facts;
 use halfskip::units::Decibels;
 
 use super::Known;

@@ -2,10 +2,10 @@
 
 use core::fmt;
 
-use halfskip::decimal::fixed;
-use halfskip::entry::LengthUnit;
-use halfskip::examination::{Facts, ProbeState};
 use halfskip::findings::{suspicion, suspicion_of_probe};
+use halfskip::record::entry::LengthUnit;
+use halfskip::record::examination::{Facts, ProbeState};
+use halfskip::units::decimal::fixed;
 
 use super::findings::sheet;
 use super::{Entries, Known};

@@ -4,10 +4,10 @@ use std::io::{self, Write};
 use std::string::{String, ToString};
 use std::vec::Vec;
 
-use halfskip::criteria::Sheet;
-use halfskip::decimal::Fixed;
-use halfskip::examination::Facts;
+use halfskip::acceptance::criteria::Sheet;
 use halfskip::findings::evaluate;
+use halfskip::record::examination::Facts;
+use halfskip::units::decimal::Fixed;
 
 use super::json;
 use super::names::is_unseen;

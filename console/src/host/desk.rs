@@ -10,8 +10,8 @@ use std::string::{String, ToString};
 
 use core::fmt::Write;
 
-use halfskip::criteria::Sheet;
-use halfskip::technique::Technique;
+use halfskip::acceptance::criteria::Sheet;
+use halfskip::acceptance::technique::Technique;
 use sha2::{Digest, Sha256};
 
 use super::exit::reason;

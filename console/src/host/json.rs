@@ -8,15 +8,15 @@ use std::io::{self, Write};
 use std::string::{String, ToString};
 use std::vec::Vec;
 
-use halfskip::criteria::{self, Measure, Sheet};
-use halfskip::examination::Facts;
+use halfskip::acceptance::criteria::{self, Measure, Sheet};
+use halfskip::calibration::level::{Bound, Level};
+use halfskip::character::nature;
 use halfskip::findings as examined;
 use halfskip::findings::{
     Caution, Extent, IndicationFinding, LengthRule, ReadingFinding, STANDING, Summary, VerdictFinding,
     cautions, evaluate, indication, undetermined,
 };
-use halfskip::level::{Bound, Level};
-use halfskip::nature::{self, nature};
+use halfskip::record::examination::Facts;
 use serde::Serialize;
 
 use super::desk::{HostShell, SERIES};
@@ -211,7 +211,7 @@ pub fn indications<'a, const ROWS: usize>(
 fn of_indication<'a>(
     facts: &Facts<'a>,
     found: &IndicationFinding<'a>,
-    character: &nature::Nature,
+    character: &halfskip::character::Nature,
     finding: Option<VerdictFinding>,
     grounds: Vec<Ground>,
 ) -> Indication<'a> {

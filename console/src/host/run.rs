@@ -4,10 +4,10 @@ use std::io::{self, BufWriter, Write};
 use std::path::Path;
 use std::string::String;
 
-use halfskip::criteria::{Sheet, Verdict};
-use halfskip::examination::Facts;
+use halfskip::acceptance::criteria::{Sheet, Verdict};
+use halfskip::character::nature;
 use halfskip::findings::{LengthRule, evaluate, suspicion, suspicion_of_probe};
-use halfskip::nature::nature;
+use halfskip::record::examination::Facts;
 
 use super::args::{Format, Run, Source};
 use super::check::Watched;

@@ -6,9 +6,9 @@ use std::io::{self, BufWriter, Write};
 use std::string::String;
 use std::vec::Vec;
 
-use halfskip::entry::Entry;
-use halfskip::examination::Examination;
 use halfskip::findings::evaluate;
+use halfskip::record::entry::Entry;
+use halfskip::record::examination::Examination;
 
 use super::args::Source;
 use super::desk::first_word;

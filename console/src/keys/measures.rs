@@ -1,6 +1,6 @@
 //! The measures of the keys: each a quantity of the core, held to the core's range for that key.
 
-use halfskip::limits;
+use halfskip::units::limits;
 use halfskip::units::{
     Decibels, DecibelsPerMillimetre, Degrees, Megahertz, Microseconds, Millimetres,
     MillimetresPerMicrosecond, ScreenPercent, VelocityDifference,

@@ -2,9 +2,9 @@
 
 use core::fmt;
 
-use halfskip::decimal::{Fixed, fixed};
-use halfskip::entry::LengthUnit;
-use halfskip::level::{Bound, Level};
+use halfskip::calibration::level::{Bound, Level};
+use halfskip::record::entry::LengthUnit;
+use halfskip::units::decimal::{Fixed, fixed};
 
 const INCH: f32 = 25.4;
 

@@ -1,6 +1,6 @@
 //! Values that are one of a few words.
 
-use halfskip::entry::{
+use halfskip::record::entry::{
     Beyond, Face, LengthUnit, PointPeaked, Preparation, Reach, ReportField, Side, Steadiness, Sweep,
 };
 

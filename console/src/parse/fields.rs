@@ -2,7 +2,7 @@
 
 use core::marker::PhantomData;
 
-use halfskip::entry::LengthUnit;
+use halfskip::record::entry::LengthUnit;
 
 use super::reader::{Reader, Reads};
 use crate::keys::{Form, Key, MAX_KEYS, Measure, Rule, Verb, bit, place, same};

@@ -5,8 +5,8 @@
 
 use heapless::Vec;
 
-use halfskip::decimal::Entered;
-use halfskip::entry::Calibrated;
+use halfskip::record::entry::Calibrated;
+use halfskip::units::decimal::Entered;
 use halfskip::units::{Decibels, Millimetres, Quantity};
 
 use super::numbers::{bare_is_alternative, number, split};

@@ -1,8 +1,8 @@
 //! Numbers with their unit.
 
-use halfskip::decimal::{Decimal, Entered};
-use halfskip::entry::{EnteredHeight, LengthUnit, LinearityWindow};
-use halfskip::error::RangeError;
+use halfskip::record::entry::{EnteredHeight, LengthUnit, LinearityWindow};
+use halfskip::units::decimal::{Decimal, Entered};
+use halfskip::units::error::RangeError;
 use halfskip::units::{Quantity, ScreenPercent};
 
 use super::reader::{Reader, Reads};

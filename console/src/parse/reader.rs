@@ -1,6 +1,6 @@
 //! How a value is read: as the type that its key stands for, and refused in one place.
 
-use halfskip::entry::LengthUnit;
+use halfskip::record::entry::LengthUnit;
 
 use crate::keys::Key;
 use crate::nearest::nearest;

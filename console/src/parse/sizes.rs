@@ -1,8 +1,8 @@
 //! Dimensions: `8x9`, `0.25x0.5in`, `8mmx9mm`, or one number for what is round.
 
-use halfskip::decimal::Entered;
-use halfskip::entry::ElementEntry;
+use halfskip::record::entry::ElementEntry;
 use halfskip::units::Millimetres;
+use halfskip::units::decimal::Entered;
 
 use super::lists::Parts;
 use super::numbers::{bare_is_alternative, number, split};

@@ -2,7 +2,7 @@
 
 use heapless::String;
 
-use halfskip::entry::{Clock, Date};
+use halfskip::record::entry::{Clock, Date};
 
 use super::reader::{Reader, Reads, cut};
 use crate::keys::{Key, Kind};

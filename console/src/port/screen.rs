@@ -3,8 +3,8 @@
 use core::fmt;
 
 use embedded_io::{Read, Write};
-use halfskip::entry::Entry;
-use halfskip::entry::frame::{Control, FrameError, MAX_FRAME, encode_control, encode_numbered};
+use halfskip::record::entry::Entry;
+use halfskip::record::entry::frame::{Control, FrameError, MAX_FRAME, encode_control, encode_numbered};
 
 use crate::text::Fault;
 

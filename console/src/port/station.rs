@@ -2,7 +2,7 @@
 
 use core::fmt::Write;
 
-use halfskip::entry::Entry;
+use halfskip::record::entry::Entry;
 
 use crate::recorder::Recorder;
 use crate::sheets::Sheets;

@@ -3,10 +3,10 @@
 use std::format;
 use std::string::{String, ToString};
 
-use halfskip::criteria::{Group, LengthLimit, Multiple};
-use halfskip::decimal::Decimal;
-use halfskip::rating::PathUnit;
+use halfskip::acceptance::criteria::{Group, LengthLimit, Multiple};
+use halfskip::acceptance::rating::PathUnit;
 use halfskip::units::Decibels;
+use halfskip::units::decimal::Decimal;
 
 use crate::sheetfile::{Typed, decimal, quantity, ranged};
 

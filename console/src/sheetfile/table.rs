@@ -5,8 +5,8 @@ use std::format;
 use std::string::{String, ToString};
 use std::vec::Vec;
 
-use halfskip::decimal::Decimal;
 use halfskip::units::Quantity;
+use halfskip::units::decimal::Decimal;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 

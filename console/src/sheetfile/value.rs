@@ -3,9 +3,9 @@
 use std::format;
 use std::string::{String, ToString};
 
-use halfskip::decimal::{Decimal, Entered};
-use halfskip::error::RangeError;
 use halfskip::units::Quantity;
+use halfskip::units::decimal::{Decimal, Entered};
+use halfskip::units::error::RangeError;
 
 use super::table::Typed;
 

@@ -2,7 +2,7 @@
 
 use heapless::Vec;
 
-use halfskip::entry::{
+use halfskip::record::entry::{
     AngleEntry, AngleKnown, Beyond, DacEntry, Entry, MAX_ECHOES, MAX_SHOTS, Name, ScreenEntry, Shots,
     TimebaseEntry, TimebaseKnown, TransferEntry,
 };

@@ -1,6 +1,6 @@
 //! The question of the feature `character`.
 
-use halfskip::decimal::Entered;
+use halfskip::units::decimal::Entered;
 use halfskip::units::{Decibels, Degrees};
 
 use super::questions::{about, verb};

@@ -1,11 +1,11 @@
 //! Scanning gain, in-service and equipment checks, and what is tolerated.
 
-use halfskip::decimal::Entered;
-use halfskip::entry::{
+use halfskip::record::entry::{
     BlockName, CheckEntry, Entry, GainLinearityEntry, LinearityWindow, MAX_STEPS, Name, ScreenLinearityEntry,
     ToleranceEntry,
 };
 use halfskip::units::Decibels;
+use halfskip::units::decimal::Entered;
 
 use super::{Fields, Form, Key, Kind, Line, PROBE, Verb, fact};
 use crate::keys::{Group, Rule, bits, measures};

@@ -1,6 +1,6 @@
 //! The weld's geometry.
 
-use halfskip::entry::{CurvatureEntry, Entry, JointEntry, Preparation, Reach, Side};
+use halfskip::record::entry::{CurvatureEntry, Entry, JointEntry, Preparation, Reach, Side};
 
 use super::{Fields, Form, Key, Kind, Line, Verb, fact};
 use crate::keys::{Group, Rule, bits, measures};

@@ -1,6 +1,6 @@
 //! The part's material.
 
-use halfskip::entry::{Entry, MaterialEntry};
+use halfskip::record::entry::{Entry, MaterialEntry};
 
 use super::{Fields, Form, Key, Kind, Line, Verb, fact};
 use crate::keys::{Group, Rule, bits, measures};

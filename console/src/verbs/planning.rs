@@ -1,9 +1,9 @@
 //! Questions of the feature `planning`.
 
-use halfskip::decimal::Entered;
-use halfskip::entry::{Name, Side};
-use halfskip::plan::MAX_LEGS;
+use halfskip::planning::plan::MAX_LEGS;
+use halfskip::record::entry::{Name, Side};
 use halfskip::units::Millimetres;
+use halfskip::units::decimal::Entered;
 
 use super::questions::{about, verb};
 use super::{Fields, Form, Key, Kind, Line, PROBE, Question, Verb, question};

@@ -1,6 +1,6 @@
 //! Questions of the feature `plots`.
 
-use halfskip::entry::Name;
+use halfskip::record::entry::Name;
 
 use super::questions::{about, verb};
 use super::{Fields, Form, INDICATION, Line, PROBE, Question, Verb, question};

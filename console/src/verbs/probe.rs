@@ -1,7 +1,7 @@
 //! Probes.
 
-use halfskip::entry::{ElementEntry, Entry, ProbeEntry, WedgeHeat};
-use halfskip::limits;
+use halfskip::record::entry::{ElementEntry, Entry, ProbeEntry, WedgeHeat};
+use halfskip::units::limits;
 
 use super::{Fields, Form, Key, Kind, Line, PROBE, Verb, fact};
 use crate::keys::{Group, Rule, bits, measures};

@@ -1,6 +1,6 @@
 //! Readings, and what the examiner saw and no number holds.
 
-use halfskip::entry::{
+use halfskip::record::entry::{
     EnteredHeight, Entry, Face, ObserveEntry, PointPeaked, ReadingEntry, Side, Steadiness, Sweep, Travel,
 };
 

@@ -1,6 +1,6 @@
 //! Questions of the feature `reasons`.
 
-use halfskip::entry::Name;
+use halfskip::record::entry::Name;
 
 use super::questions::{about, verb};
 use super::{Fields, INDICATION, Line, Question, Verb, question};

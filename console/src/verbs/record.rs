@@ -1,6 +1,6 @@
 //! The record itself: the sheets that it is judged by, and what is taken out of it.
 
-use halfskip::entry::{Entry, Text};
+use halfskip::record::entry::{Entry, Text};
 
 use super::{Fields, Form, Key, Kind, Line, Verb, fact};
 use crate::keys::Group;

@@ -1,6 +1,6 @@
 //! The report's head: title, examiner, procedure, equipment, note, date, other details; and the unit of bare lengths.
 
-use halfskip::entry::{Clock, Date, Entry, LengthUnit, ReportField, Text};
+use halfskip::record::entry::{Clock, Date, Entry, LengthUnit, ReportField, Text};
 
 use super::{Fields, Form, Key, Kind, Line, Verb, fact};
 use crate::keys::Group;

@@ -1,6 +1,6 @@
 //! Lines that the language has to take, and what becomes of them when they are written again.
 
-use halfskip::entry::{Entry, LengthUnit, TimebaseKnown, frame};
+use halfskip::record::entry::{Entry, LengthUnit, TimebaseKnown, frame};
 use halfskip_console::parse::{Line, Planning, Question, Reasons, line};
 use halfskip_console::{help, verbs, write};
 

@@ -6,8 +6,8 @@ use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use crate::device::{Device, Line};
-use halfskip::entry::Entry;
-use halfskip::entry::frame::{MAX_FRAME, encode, encode_numbered};
+use halfskip::record::entry::Entry;
+use halfskip::record::entry::frame::{MAX_FRAME, encode, encode_numbered};
 use halfskip_console::host::exit::{Exit, Stop};
 use halfskip_console::host::link::facts::{Fact, Facts};
 use halfskip_console::host::link::record::Record;

@@ -1,6 +1,6 @@
 //! What the language refuses, and the one line that it says then.
 
-use halfskip::entry::LengthUnit;
+use halfskip::record::entry::LengthUnit;
 use halfskip_console::parse::line;
 
 fn refusal(text: &str) -> String {

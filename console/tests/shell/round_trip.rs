@@ -2,7 +2,7 @@
 //! program.
 
 use crate::generated::{KINDS, Source};
-use halfskip::entry::{Entry, LengthUnit, frame};
+use halfskip::record::entry::{Entry, LengthUnit, frame};
 use halfskip_console::parse::{Line, line};
 use halfskip_console::write;
 

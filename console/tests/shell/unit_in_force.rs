@@ -1,6 +1,6 @@
 //! The unit of a bare length that a job sends: the one in force on its line, voided `units` lines left out.
 
-use halfskip::entry::Entry;
+use halfskip::record::entry::Entry;
 use halfskip_console::host::link::facts::Facts;
 
 /// The facts of a job.

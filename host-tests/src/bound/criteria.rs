@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use halfskip::criteria::{Depth, Facts, Length, Measured, Sheet, Verdict, decide};
+use halfskip::acceptance::criteria::{Depth, Facts, Length, Measured, Sheet, Verdict, decide};
 use halfskip_console::host::sheet::{HOST_ROWS, read};
 
 use super::{alternative, db, degrees, mm};

@@ -2,8 +2,8 @@
 
 use std::fmt::Write;
 
-use halfskip::criteria::{DEFAULT_ROWS, Sheet};
-use halfskip::entry::frame::{self, Frame};
+use halfskip::acceptance::criteria::{DEFAULT_ROWS, Sheet};
+use halfskip::record::entry::frame::{self, Frame};
 use halfskip_console::host::sheet;
 use halfskip_console::sheets::OneSheet;
 use halfskip_console::shell::{Outcome, Shell};
@@ -232,7 +232,7 @@ fn voided(shell: &mut Kept) {
     let void: Vec<u32> = shell
         .examination()
         .entries()
-        .filter(|(_, voided, entry)| !voided && !matches!(entry, halfskip::entry::Entry::Void { .. }))
+        .filter(|(_, voided, entry)| !voided && !matches!(entry, halfskip::record::entry::Entry::Void { .. }))
         .map(|(number, ..)| number)
         .collect();
     for number in void {

@@ -2,7 +2,7 @@
 
 use std::sync::LazyLock;
 
-use halfskip::technique::Technique;
+use halfskip::acceptance::technique::Technique;
 
 /// Criteria sheets by name.
 pub const SHEETS: [(&str, &str); 5] = [

@@ -2,8 +2,8 @@
 
 use std::fmt::Write;
 
-use halfskip::entry::LengthUnit;
-use halfskip::examination::Examination;
+use halfskip::record::entry::LengthUnit;
+use halfskip::record::examination::Examination;
 use halfskip_console::parse::{Line, line};
 
 use super::field::{Probe, reflected};

@@ -1,8 +1,8 @@
 //! Evidence of shape may reject by a sheet that asks for planes; it never accepts by one.
 
-use halfskip::criteria::Verdict;
+use halfskip::acceptance::criteria::Verdict;
+use halfskip::character::{Nature, nature, plane};
 use halfskip::findings::VerdictFinding;
-use halfskip::nature::{Nature, nature, plane};
 use halfskip_console::host::sheet;
 use halfskip_host_tests::job::job;
 

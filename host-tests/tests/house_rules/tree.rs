@@ -227,6 +227,6 @@ fn literals_comments_and_tests_are_taken_out() {
     assert!(!shipped.contains('['), "{shipped}");
     assert!(shipped.contains("'e f") && modules.is_empty());
     assert_eq!(without_tests("#[cfg(test)]\nmod far;\nlet a;").1, ["far"]);
-    assert_eq!(module_file("core/src/curve.rs", "tests"), "core/src/curve/tests.rs");
-    assert_eq!(module_file("core/src/joint/mod.rs", "tests"), "core/src/joint/tests.rs");
+    assert_eq!(module_file("core/src/calibration/curve.rs", "tests"), "core/src/calibration/curve/tests.rs");
+    assert_eq!(module_file("core/src/part/joint/mod.rs", "tests"), "core/src/part/joint/tests.rs");
 }

@@ -3,11 +3,11 @@
 use std::fs;
 use std::path::PathBuf;
 
-use halfskip::criteria::{
+use halfskip::acceptance::criteria::{
     Because, Decision, Depth, Facts, Group, Length, LengthBy, Measure, Measured, Multiple, Sheet, Verdict,
     decide,
 };
-use halfskip::rating::{Attenuation, PathUnit, Rounding};
+use halfskip::acceptance::rating::{Attenuation, PathUnit, Rounding};
 use halfskip::units::{Decibels, Degrees, Millimetres};
 use halfskip_console::host::sheet::{HOST_ROWS, read};
 

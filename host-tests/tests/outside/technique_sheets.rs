@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::PathBuf;
 
-use halfskip::technique::{Ground, Grounds, Technique, Terms};
+use halfskip::acceptance::technique::{Ground, Grounds, Technique, Terms};
 use halfskip::units::{Decibels, Degrees, Megahertz, Millimetres, ScreenPercent};
 use halfskip_console::host::desk::SheetFiles;
 use halfskip_console::host::technique::read;

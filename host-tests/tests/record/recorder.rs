@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::Path;
 
-use halfskip::entry::LengthUnit;
+use halfskip::record::entry::LengthUnit;
 use halfskip_console::keys::Group;
 use halfskip_console::parse::{self, Line};
 use halfskip_console::recorder::Recorder;
@@ -68,7 +68,7 @@ fn a_recorder_answers_facts_and_lists_them_as_the_shell_does_and_refuses_other_q
             }
         }
         assert_eq!(recorder.examination().last(), shell.examination().last());
-        let told = |examination: &halfskip::examination::Examination| {
+        let told = |examination: &halfskip::record::examination::Examination| {
             format!("{:?}", examination.entries().collect::<Vec<_>>())
         };
         assert_eq!(told(recorder.examination()), told(shell.examination()));

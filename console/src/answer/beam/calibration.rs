@@ -2,10 +2,10 @@
 
 use core::fmt;
 
-use halfskip::curve::Beyond;
-use halfskip::decimal::{Fixed, fixed};
-use halfskip::examination::{Facts, ProbeState};
-use halfskip::probe::Probe;
+use halfskip::calibration::curve::Beyond;
+use halfskip::physics::probe::Probe;
+use halfskip::record::examination::{Facts, ProbeState};
+use halfskip::units::decimal::{Fixed, fixed};
 
 use super::{Marked, judged};
 use crate::page::{Page, Plus, Right, percent};

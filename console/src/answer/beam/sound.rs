@@ -2,13 +2,13 @@
 
 use core::fmt;
 
-use halfskip::beam::{Edge, EdgeDrop, edges};
-use halfskip::decimal::Fixed;
-use halfskip::examination::{Facts, ProbeState};
-use halfskip::material::Material;
-use halfskip::probe::{Probe, wavelength};
-use halfskip::refraction::{RefractionError, first_critical, second_critical};
+use halfskip::physics::beam::{Edge, EdgeDrop, edges};
+use halfskip::physics::material::Material;
+use halfskip::physics::probe::{Probe, wavelength};
+use halfskip::physics::refraction::{RefractionError, first_critical, second_critical};
+use halfskip::record::examination::{Facts, ProbeState};
 use halfskip::units::Degrees;
+use halfskip::units::decimal::Fixed;
 
 use super::material;
 use crate::page::Page;

@@ -2,10 +2,10 @@
 
 use core::fmt::{self, Write};
 
-use halfskip::coverage::{Coverage, Grid, Holes, Share};
-use halfskip::examination::Facts;
 use halfskip::findings::{NotPlanned, coverage, scanned, suspicion};
-use halfskip::joint::Joint;
+use halfskip::part::joint::Joint;
+use halfskip::planning::coverage::{Coverage, Grid, Holes, Share};
+use halfskip::record::examination::Facts;
 use halfskip::units::Millimetres;
 
 use crate::page::{Left, Lengths, Page, Right};

@@ -2,12 +2,12 @@
 
 use core::fmt::{self, Write};
 
-use halfskip::decimal::Fixed;
-use halfskip::examination::{Facts, ProbeState};
-use halfskip::expected::{Echo, expect};
 use halfskip::findings::scans;
-use halfskip::side::Side;
+use halfskip::part::side::Side;
+use halfskip::planning::geometry_echoes::{Echo, expect};
+use halfskip::record::examination::{Facts, ProbeState};
 use halfskip::units::Millimetres;
+use halfskip::units::decimal::Fixed;
 
 use crate::page::{Left, Page, Right};
 
@@ -85,7 +85,7 @@ fn line(facts: &Facts<'_>, state: &ProbeState, echo: &Echo, page: &mut Page<'_>)
     match echo.barrier {
         None => writeln!(page),
         Some(barrier) => {
-            let mut kept = halfskip::coverage::Reasons::default();
+            let mut kept = halfskip::planning::coverage::Reasons::default();
             kept.add(&barrier);
             writeln!(page, "  {kept}")
         }

@@ -6,13 +6,13 @@ mod table;
 
 use core::fmt;
 
-use halfskip::decimal::Fixed;
-use halfskip::examination::{Facts, ProbeState};
 use halfskip::findings::{ProbeScan, scans};
-use halfskip::joint::{Joint, Reach, Section};
-use halfskip::plan::{PlanError, Scan};
-use halfskip::probe::Probe;
-use halfskip::side::{Face, Side};
+use halfskip::part::joint::{Joint, Reach, Section};
+use halfskip::part::side::{Face, Side};
+use halfskip::physics::probe::Probe;
+use halfskip::planning::plan::{PlanError, Scan};
+use halfskip::record::examination::{Facts, ProbeState};
+use halfskip::units::decimal::Fixed;
 
 use crate::page::Page;
 
@@ -127,7 +127,7 @@ fn skips(scan: &Scan, page: &mut Page<'_>) -> fmt::Result {
         "scan width",
         format_args!(
             "{} on each side: 1.25 full skips, from memory of ISO 17640",
-            lengths.of(halfskip::plan::scan_width(legs))
+            lengths.of(halfskip::planning::plan::scan_width(legs))
         ),
     )
 }

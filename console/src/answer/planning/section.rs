@@ -4,13 +4,13 @@ mod canvas;
 
 use core::fmt;
 
-use halfskip::decimal::{Entered, Fixed};
-use halfskip::examination::Facts;
 use halfskip::findings::point;
-use halfskip::joint::{Joint, Point, Section};
-use halfskip::plan::{Limits, Scan};
-use halfskip::side::Side;
+use halfskip::part::joint::{Joint, Point, Section};
+use halfskip::part::side::Side;
+use halfskip::planning::plan::{Limits, Scan};
+use halfskip::record::examination::Facts;
 use halfskip::units::Millimetres;
+use halfskip::units::decimal::{Entered, Fixed};
 
 use crate::answer::Known;
 use crate::page::{Page, WIDTH};
@@ -113,7 +113,7 @@ fn window(joint: &Joint, section: &Section) -> Window {
 fn title(joint: &Joint, window: &Window, page: &mut Page<'_>) -> fmt::Result {
     let lengths = page.lengths;
     let developed = match joint.spec().curvature {
-        halfskip::joint::Curvature::AroundPipe { .. } => ", developed along the scanned surface",
+        halfskip::part::joint::Curvature::AroundPipe { .. } => ", developed along the scanned surface",
         _ => "",
     };
     page.heading(format_args!(

@@ -3,7 +3,7 @@
 use core::fmt;
 
 use halfskip::findings::{extent, point};
-use halfskip::side::Side;
+use halfskip::part::side::Side;
 use heapless::Vec;
 
 use super::chart::{Axis, Chart, Mark};

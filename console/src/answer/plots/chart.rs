@@ -2,7 +2,7 @@
 
 use core::fmt::{self, Write};
 
-use halfskip::decimal::Fixed;
+use halfskip::units::decimal::Fixed;
 use heapless::String;
 
 use crate::page::{Page, Right};
@@ -277,7 +277,7 @@ mod tests {
 
     #[test]
     fn the_same_plot_is_drawn_in_ascii_and_with_lines() {
-        use halfskip::entry::LengthUnit;
+        use halfskip::record::entry::LengthUnit;
         let mut chart = Chart::new(Axis::across(0.0, 19.0), Axis::falling(-2.0, 2.0));
         chart.upright(0.0, Mark::Upright);
         chart.level(0.0, Mark::Middle);

@@ -2,10 +2,10 @@
 
 use core::fmt;
 
-use halfskip::examination::{Facts, Pooled, ProbeState};
+use halfskip::calibration::level::{Bound, Level};
 use halfskip::findings::evaluate;
-use halfskip::level::{Bound, Level};
-use halfskip::side::Side;
+use halfskip::part::side::Side;
+use halfskip::record::examination::{Facts, Pooled, ProbeState};
 use halfskip::units::Millimetres;
 
 use super::chart::{Axis, Chart, Mark};

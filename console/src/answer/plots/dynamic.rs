@@ -2,11 +2,11 @@
 
 use core::fmt;
 
-use halfskip::entry::Sweep;
-use halfskip::examination::{Facts, Pooled};
+use halfskip::calibration::level::{Bound, Level};
 use halfskip::findings::{evaluate, extent};
-use halfskip::level::{Bound, Level};
-use halfskip::side::{Face, Side};
+use halfskip::part::side::{Face, Side};
+use halfskip::record::entry::Sweep;
+use halfskip::record::examination::{Facts, Pooled};
 use heapless::Vec;
 
 use super::chart::{Axis, COLUMNS, Chart, Mark};

@@ -4,13 +4,15 @@ mod settle;
 
 use core::fmt;
 
-use halfskip::criteria::{Change, Facts as Asked, Length, Margin, Measured, margin, margin_of_rating};
-use halfskip::decimal::Fixed;
-use halfskip::entry::EnteredHeight;
-use halfskip::examination::Facts;
+use halfskip::acceptance::criteria::{
+    Change, Facts as Asked, Length, Margin, Measured, margin, margin_of_rating,
+};
+use halfskip::calibration::level::{Bound, level_uncertainty};
 use halfskip::findings::{evaluate, strongest};
-use halfskip::level::{Bound, level_uncertainty};
+use halfskip::record::entry::EnteredHeight;
+use halfskip::record::examination::Facts;
 use halfskip::units::Decibels;
+use halfskip::units::decimal::Fixed;
 
 use crate::answer::Known;
 use crate::answer::indication::{Because, Word};

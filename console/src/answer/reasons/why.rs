@@ -12,12 +12,12 @@ mod verdict;
 
 use core::fmt;
 
-use halfskip::entry::{EnteredHeight, Travel};
-use halfskip::examination::{Facts, Pooled};
 use halfskip::findings::{
     HeightObservation, ReadingFinding, evaluate, height_observations, point, point_views, strongest,
     suspicion,
 };
+use halfskip::record::entry::{EnteredHeight, Travel};
+use halfskip::record::examination::{Facts, Pooled};
 use steps::Steps;
 
 use crate::answer::Known;
@@ -119,7 +119,7 @@ fn one(facts: &Facts<'_>, found: &ReadingFinding<'_>, steps: &mut Steps<'_, '_>)
         lengths.typed(reading.standoff().get()),
         Seen(lengths, reading.travel()),
         Shown(reading.height()),
-        halfskip::decimal::fixed(reading.gain().get())
+        halfskip::units::decimal::fixed(reading.gain().get())
     ))?;
     if let Some(why) = suspicion(facts, reading) {
         steps.remark(format_args!("suspect: {why}"))?;
@@ -135,7 +135,9 @@ impl fmt::Display for Seen {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self.1 {
             Travel::Path(path) => write!(f, "path {}", self.0.typed(path.quantity().get())),
-            Travel::Time(time) => write!(f, "time {} us", halfskip::decimal::fixed(time.quantity().get())),
+            Travel::Time(time) => {
+                write!(f, "time {} us", halfskip::units::decimal::fixed(time.quantity().get()))
+            }
         }
     }
 }

@@ -3,9 +3,9 @@
 
 use core::fmt;
 
-use halfskip::criteria::Sheet;
-use halfskip::examination::{Event, EventKind, Facts};
+use halfskip::acceptance::criteria::Sheet;
 use halfskip::findings::{Caution, of_reading, of_sheet, reference_fault, unusual, wide};
+use halfskip::record::examination::{Event, EventKind, Facts};
 
 use crate::page::Page;
 

@@ -13,9 +13,9 @@ use std::io::{self, BufWriter, Write};
 use std::string::String;
 use std::vec::Vec;
 
-use halfskip::entry::EnteredHeight;
+use halfskip::calibration::level::{Bound, level_uncertainty};
 use halfskip::findings::{self, strongest};
-use halfskip::level::{Bound, level_uncertainty};
+use halfskip::record::entry::EnteredHeight;
 use serde::Serialize;
 
 use super::args::{Compare, Compared};

@@ -5,8 +5,8 @@ use std::format;
 use std::io::{self, Write};
 use std::string::{String, ToString};
 
-use halfskip::decimal::Fixed;
-use halfskip::entry::LengthUnit;
+use halfskip::record::entry::LengthUnit;
+use halfskip::units::decimal::Fixed;
 
 use super::{Comparison, Difference, Pair};
 use crate::page::{Page, Plus};

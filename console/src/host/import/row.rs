@@ -4,8 +4,8 @@ use std::format;
 use std::string::{String, ToString};
 use std::vec::Vec;
 
-use halfskip::decimal::Decimal;
-use halfskip::entry::LengthUnit;
+use halfskip::record::entry::LengthUnit;
+use halfskip::units::decimal::Decimal;
 
 use super::Refused;
 use super::cells::{Cell, split};

@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 use std::string::String;
 
-use halfskip::entry::{Entry, LengthUnit};
+use halfskip::record::entry::{Entry, LengthUnit};
 
 use super::Reading;
 use crate::host::desk::Desk;

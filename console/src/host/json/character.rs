@@ -4,8 +4,8 @@ use std::format;
 use std::string::{String, ToString};
 use std::vec::Vec;
 
+use halfskip::character::{Breaks, Root, Shape};
 use halfskip::findings::STANDING;
-use halfskip::nature::{self, Breaks, Root, Shape};
 use serde::Serialize;
 
 /// Advice, with its evidence.
@@ -32,7 +32,7 @@ pub struct Nature {
 }
 
 /// The character of an indication: what is told, and each piece of evidence with its bearing on that.
-pub(super) fn advice(character: &nature::Nature) -> Nature {
+pub(super) fn advice(character: &halfskip::character::Nature) -> Nature {
     let shape = character.shape.map(|shape| match shape {
         Shape::Planar => "planar",
         Shape::Volumetric => "volumetric",

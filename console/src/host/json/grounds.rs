@@ -3,9 +3,9 @@
 use std::string::{String, ToString};
 use std::vec::Vec;
 
-use halfskip::criteria::Measure;
-use halfskip::examination::Facts;
+use halfskip::acceptance::criteria::Measure;
 use halfskip::findings::grounds;
+use halfskip::record::examination::Facts;
 use serde::Serialize;
 
 /// A ground of an indication.

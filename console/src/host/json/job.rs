@@ -3,9 +3,9 @@
 use std::string::{String, ToString};
 use std::vec::Vec;
 
-use halfskip::criteria::Sheet;
-use halfskip::entry::{Entry, ReportField, Text};
-use halfskip::technique::{Ground, Technique};
+use halfskip::acceptance::criteria::Sheet;
+use halfskip::acceptance::technique::{Ground, Technique};
+use halfskip::record::entry::{Entry, ReportField, Text};
 use serde::Serialize;
 
 use crate::host::desk::HostShell;

@@ -5,8 +5,8 @@ use std::format;
 use std::io::Write;
 use std::vec::Vec;
 
-use halfskip::entry::Entry;
-use halfskip::examination::Examination;
+use halfskip::record::entry::Entry;
+use halfskip::record::examination::Examination;
 
 use crate::host::Outcome;
 use crate::host::args::Source;

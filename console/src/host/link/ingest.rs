@@ -7,8 +7,8 @@ use std::path::Path;
 use std::string::String;
 use std::time::{Duration, Instant};
 
-use halfskip::entry::Entry;
-use halfskip::entry::frame::{Control, Frame, Mixed, Part};
+use halfskip::record::entry::Entry;
+use halfskip::record::entry::frame::{Control, Frame, Mixed, Part};
 
 use super::{Gone, Wire, gone, open};
 use crate::framed::has_a_line;

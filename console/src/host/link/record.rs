@@ -6,7 +6,7 @@ use std::path::Path;
 use std::string::String;
 use std::vec::Vec;
 
-use halfskip::entry::Entry;
+use halfskip::record::entry::Entry;
 
 use super::facts::Facts;
 use crate::framed::has_a_line;

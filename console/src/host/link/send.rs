@@ -6,7 +6,7 @@ use std::path::Path;
 use std::string::String;
 use std::time::{Duration, Instant};
 
-use halfskip::entry::frame::{Control, Frame, Part};
+use halfskip::record::entry::frame::{Control, Frame, Part};
 
 use super::facts::{self, Fact};
 use super::{Wire, gone, open};

@@ -8,7 +8,7 @@ use std::thread;
 use std::time::{Duration, Instant};
 use std::vec::Vec;
 
-use halfskip::entry::frame::{Control, Frame, Part};
+use halfskip::record::entry::frame::{Control, Frame, Part};
 
 use super::record::Record;
 use super::{Gone, Wire, gone, open};

@@ -4,8 +4,8 @@ use std::collections::VecDeque;
 use std::io::{self, ErrorKind, Read, Write};
 use std::time::Instant;
 
-use halfskip::entry::Entry;
-use halfskip::entry::frame::{
+use halfskip::record::entry::Entry;
+use halfskip::record::entry::frame::{
     Control, FrameError, MAX_FRAME, Mixed, Part, encode, encode_control, encode_numbered,
 };
 

@@ -4,8 +4,8 @@ use std::format;
 use std::string::{String, ToString};
 use std::vec::Vec;
 
-use halfskip::decimal::Fixed;
 use halfskip::findings;
+use halfskip::units::decimal::Fixed;
 
 use super::document::{Block, Cell, Section, Table};
 use super::drawn;

@@ -4,9 +4,9 @@ use std::format;
 use std::string::{String, ToString};
 use std::vec::Vec;
 
-use halfskip::coverage::Hole;
-use halfskip::decimal::Fixed;
-use halfskip::entry::{Entry, ReportField};
+use halfskip::planning::coverage::Hole;
+use halfskip::record::entry::{Entry, ReportField};
+use halfskip::units::decimal::Fixed;
 
 use super::document::{Block, Section, Table};
 use super::drawn;

@@ -4,7 +4,7 @@ use std::format;
 use std::string::{String, ToString};
 use std::vec::Vec;
 
-use halfskip::entry::Entry;
+use halfskip::record::entry::Entry;
 
 use super::document::{Cell, Row, Section, Table};
 use super::known::Known;

@@ -4,7 +4,7 @@ use std::format;
 use std::string::{String, ToString};
 use std::vec::Vec;
 
-use halfskip::entry::{Entry, ReportField};
+use halfskip::record::entry::{Entry, ReportField};
 
 use super::document::{Cell, Section, Table};
 use super::known::Known;

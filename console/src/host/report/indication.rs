@@ -4,9 +4,9 @@ use std::format;
 use std::string::{String, ToString};
 use std::vec::Vec;
 
-use halfskip::decimal::Fixed;
-use halfskip::entry::PointPeaked;
 use halfskip::findings::VerdictFinding;
+use halfskip::record::entry::PointPeaked;
+use halfskip::units::decimal::Fixed;
 
 use super::document::{Block, Cell, Section, Table};
 use super::drawn;

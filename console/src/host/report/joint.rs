@@ -3,9 +3,9 @@
 use std::format;
 use std::string::{String, ToString};
 
-use halfskip::entry::Entry;
-use halfskip::joint::{Curvature, Reach, ScannedFrom};
-use halfskip::side::Face;
+use halfskip::part::joint::{Curvature, Reach, ScannedFrom};
+use halfskip::part::side::Face;
+use halfskip::record::entry::Entry;
 use halfskip::units::Millimetres;
 
 use super::document::{Block, Cell, Section, Table};

@@ -4,10 +4,10 @@ use std::format;
 use std::string::{String, ToString};
 use std::vec::Vec;
 
-use halfskip::criteria::Sheet;
-use halfskip::entry::Entry;
-use halfskip::examination::Facts;
-use halfskip::side::{Face, Side};
+use halfskip::acceptance::criteria::Sheet;
+use halfskip::part::side::{Face, Side};
+use halfskip::record::entry::Entry;
+use halfskip::record::examination::Facts;
 
 use super::document::{Cell, Figure};
 use crate::host::desk::HostShell;

@@ -21,7 +21,7 @@ mod summary;
 use std::string::{String, ToString};
 use std::vec::Vec;
 
-use halfskip::entry::Entry;
+use halfskip::record::entry::Entry;
 
 use super::desk::HostShell;
 use super::seal::Seals;

@@ -4,11 +4,11 @@ use std::format;
 use std::string::{String, ToString};
 use std::vec::Vec;
 
-use halfskip::curve::Beyond;
-use halfskip::decimal::Fixed;
-use halfskip::entry::{Entry, TimebaseKnown};
-use halfskip::examination::{Event, ProbeState, linearity_of};
-use halfskip::probe::Element;
+use halfskip::calibration::curve::Beyond;
+use halfskip::physics::probe::Element;
+use halfskip::record::entry::{Entry, TimebaseKnown};
+use halfskip::record::examination::{Event, ProbeState, linearity_of};
+use halfskip::units::decimal::Fixed;
 
 use super::document::{Block, Cell, Section, Table};
 use super::drawn;

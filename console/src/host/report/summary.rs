@@ -3,7 +3,7 @@
 use std::format;
 use std::string::{String, ToString};
 
-use halfskip::criteria::LengthBy;
+use halfskip::acceptance::criteria::LengthBy;
 use halfskip::findings::suspicion;
 
 use super::document::{Cell, Section, Table};

@@ -1,7 +1,7 @@
 //! One more than there is room for is refused, and nothing recorded is lost or changed.
 
-use halfskip::entry::{Entry, LengthUnit, Text};
-use halfskip::examination::{Examination, Refusal};
+use halfskip::record::entry::{Entry, LengthUnit, Text};
+use halfskip::record::examination::{Examination, Refusal};
 use halfskip_host_tests::told::{difference, fact, told};
 
 const PROBES: usize = 2;

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use halfskip::entry::LengthUnit;
+use halfskip::record::entry::LengthUnit;
 use halfskip_console::host::desk::Desk;
 use serde_json::Value;
 

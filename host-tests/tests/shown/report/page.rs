@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 
-use halfskip::technique::Ground;
+use halfskip::acceptance::technique::Ground;
 use halfskip_console::host::drawing::face::width;
 use halfskip_console::host::drawing::{Align, Ink, Mark, Words};
 use halfskip_console::host::report;

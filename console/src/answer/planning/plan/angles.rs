@@ -2,11 +2,11 @@
 
 use core::fmt;
 
-use halfskip::decimal::Fixed;
-use halfskip::examination::Facts;
-use halfskip::joint::Joint;
-use halfskip::plan::{Barrier, CANDIDATES, Limits, PlanError, RootMissed, Suggestion, suggest};
+use halfskip::part::joint::Joint;
+use halfskip::planning::plan::{Barrier, CANDIDATES, Limits, PlanError, RootMissed, Suggestion, suggest};
+use halfskip::record::examination::Facts;
 use halfskip::units::Millimetres;
+use halfskip::units::decimal::Fixed;
 
 use crate::page::{Lengths, Page};
 

@@ -2,12 +2,12 @@
 
 use core::fmt;
 
-use halfskip::decimal::Fixed;
-use halfskip::examination::{Facts, ProbeState};
-use halfskip::joint::Section;
-use halfskip::plan::{Raster, Scan, fastest, raster, targets};
-use halfskip::probe::Probe;
+use halfskip::part::joint::Section;
+use halfskip::physics::probe::Probe;
+use halfskip::planning::plan::{Raster, Scan, fastest, raster, targets};
+use halfskip::record::examination::{Facts, ProbeState};
 use halfskip::units::Millimetres;
+use halfskip::units::decimal::Fixed;
 
 use crate::page::{Lengths, Page};
 

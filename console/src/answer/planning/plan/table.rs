@@ -2,12 +2,12 @@
 
 use core::fmt::{self, Write};
 
-use halfskip::decimal::Fixed;
-use halfskip::examination::Facts;
 use halfskip::findings::scans;
-use halfskip::joint::{FaceKind, Section};
-use halfskip::plan::{Barrier, LegReach, Scan, Target, TargetKind, targets};
+use halfskip::part::joint::{FaceKind, Section};
+use halfskip::planning::plan::{Barrier, LegReach, Scan, Target, TargetKind, targets};
+use halfskip::record::examination::Facts;
 use halfskip::units::Degrees;
+use halfskip::units::decimal::Fixed;
 
 use crate::page::{Left, Lengths, Page, Right};
 

@@ -2,7 +2,7 @@
 
 use core::fmt::{self, Write};
 
-use halfskip::joint::Point;
+use halfskip::part::joint::Point;
 use heapless::Vec;
 
 use super::COLUMNS;

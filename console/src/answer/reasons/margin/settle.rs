@@ -2,14 +2,16 @@
 
 use core::fmt;
 
-use halfskip::criteria::{Because, Depth, Facts as Asked, Length, Measured, Need, Sheet, open_after};
-use halfskip::curve::CurveError;
-use halfskip::examination::{Facts, Pooled};
+use halfskip::acceptance::criteria::{
+    Because, Depth, Facts as Asked, Length, Measured, Need, Sheet, open_after,
+};
+use halfskip::calibration::curve::CurveError;
 use halfskip::findings::{
     Blocked, GroundState, Suspicion, Undetermined, VerdictFinding, evaluate, grounds, point, point_views,
     strongest,
 };
-use halfskip::locate::LocateError;
+use halfskip::part::locate::LocateError;
+use halfskip::record::examination::{Facts, Pooled};
 
 use crate::answer::Known;
 use crate::page::Page;

@@ -2,13 +2,13 @@
 
 use core::fmt;
 
-use halfskip::curved::{Course, Pipe};
-use halfskip::decimal::{Fixed, fixed};
-use halfskip::entry::PointPeaked;
-use halfskip::examination::Facts;
-use halfskip::joint::ScannedFrom;
 use halfskip::math;
-use halfskip::side::Face;
+use halfskip::part::curved::{Course, Pipe};
+use halfskip::part::joint::ScannedFrom;
+use halfskip::part::side::Face;
+use halfskip::record::entry::PointPeaked;
+use halfskip::record::examination::Facts;
+use halfskip::units::decimal::{Fixed, fixed};
 
 use super::flat::corner_depth;
 use super::place::Derivation;

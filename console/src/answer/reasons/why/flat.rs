@@ -2,11 +2,11 @@
 
 use core::fmt;
 
-use halfskip::decimal::Fixed;
-use halfskip::entry::PointPeaked;
-use halfskip::examination::Facts;
 use halfskip::math;
-use halfskip::side::Face;
+use halfskip::part::side::Face;
+use halfskip::record::entry::PointPeaked;
+use halfskip::record::examination::Facts;
+use halfskip::units::decimal::Fixed;
 
 use super::place::Derivation;
 use super::steps::{Source, Steps};

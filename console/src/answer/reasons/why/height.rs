@@ -2,9 +2,9 @@
 
 use core::fmt;
 
-use halfskip::examination::Facts;
 use halfskip::findings::{HeightMethod, HeightObservation, Point, evaluate, height_of};
-use halfskip::side::Face;
+use halfskip::part::side::Face;
+use halfskip::record::examination::Facts;
 
 use super::place::expanded;
 use super::steps::{Source, Steps};

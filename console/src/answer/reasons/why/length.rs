@@ -2,9 +2,9 @@
 
 use core::fmt;
 
+use halfskip::evaluate::sizing::length::Length;
+use halfskip::evaluate::sizing::series::Sample;
 use halfskip::findings::{LengthRule, extent, sweep};
-use halfskip::sizing::length::Length;
-use halfskip::sizing::series::Sample;
 
 use super::steps::{Source, Steps};
 use crate::answer::Known;
@@ -39,7 +39,7 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
                     "peak - drop = {} - {drop} = {} dB",
                     Plus(peak, 1),
                     Plus(peak - drop, 1),
-                    drop = { halfskip::decimal::fixed(drop) }
+                    drop = { halfskip::units::decimal::fixed(drop) }
                 ),
                 Source::Practice,
             )?;

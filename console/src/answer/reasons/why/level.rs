@@ -2,12 +2,12 @@
 
 use core::fmt;
 
-use halfskip::curve::{How, ReferenceGain};
-use halfskip::decimal::{Fixed, fixed};
-use halfskip::entry::EnteredHeight;
-use halfskip::examination::{Facts, ProbeState};
+use halfskip::calibration::curve::{How, ReferenceGain};
+use halfskip::calibration::level::{Bound, level_uncertainty};
 use halfskip::findings::ReadingFinding;
-use halfskip::level::{Bound, level_uncertainty};
+use halfskip::record::entry::EnteredHeight;
+use halfskip::record::examination::{Facts, ProbeState};
+use halfskip::units::decimal::{Fixed, fixed};
 
 use super::steps::{Source, Steps};
 use crate::page::{Plus, level};

@@ -2,13 +2,13 @@
 
 use core::fmt;
 
-use halfskip::decimal::{Fixed, fixed};
-use halfskip::entry::{PointPeaked, Travel};
-use halfskip::examination::{Facts, Pooled, ProbeState};
 use halfskip::findings::{ReadingFinding, corner_with};
-use halfskip::locate::{Budget, Contributions, Partials, Place};
 use halfskip::part::Part;
-use halfskip::side::Face;
+use halfskip::part::locate::{Budget, Contributions, Partials, Place};
+use halfskip::part::side::Face;
+use halfskip::record::entry::{PointPeaked, Travel};
+use halfskip::record::examination::{Facts, Pooled, ProbeState};
+use halfskip::units::decimal::{Fixed, fixed};
 
 use super::steps::{Source, Steps};
 use crate::page::Lengths;

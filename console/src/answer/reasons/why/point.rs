@@ -2,10 +2,10 @@
 
 use core::fmt;
 
-use halfskip::decimal::Fixed;
-use halfskip::examination::{Facts, Pooled};
+use halfskip::evaluate::fusion::quantile_95;
 use halfskip::findings::{Basis, Point, geometry, point_views};
-use halfskip::views::quantile_95;
+use halfskip::record::examination::{Facts, Pooled};
+use halfskip::units::decimal::Fixed;
 
 use super::steps::{Source, Steps};
 use crate::answer::indication::Shape;

@@ -2,11 +2,11 @@
 
 use core::fmt;
 
-use halfskip::criteria::{self, Decision, Measure, Sheet};
-use halfskip::decimal::{Fixed, fixed};
+use halfskip::acceptance::criteria::{self, Decision, Measure, Sheet};
+use halfskip::acceptance::rating::{PathUnit, Rounding, Weighted};
+use halfskip::acceptance::technique::Technique;
 use halfskip::findings::{Blocked, GroundState, VerdictFinding, evaluate, grounds};
-use halfskip::rating::{PathUnit, Rounding, Weighted};
-use halfskip::technique::Technique;
+use halfskip::units::decimal::{Fixed, fixed};
 
 use super::steps::{Source, Steps};
 use crate::answer::Known;

@@ -2,8 +2,8 @@
 
 use std::format;
 
-use halfskip::joint::Joint;
-use halfskip::side::Side;
+use halfskip::part::joint::Joint;
+use halfskip::part::side::Side;
 
 use super::WIDTH;
 use crate::host::drawing::chart::{Chart, Scale};

@@ -4,8 +4,8 @@ use std::format;
 use std::string::ToString;
 use std::vec::Vec;
 
-use halfskip::joint::{Joint, Point};
-use halfskip::side::Side;
+use halfskip::part::joint::{Joint, Point};
+use halfskip::part::side::Side;
 use halfskip::units::Millimetres;
 
 use super::WIDTH;

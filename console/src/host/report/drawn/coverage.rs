@@ -3,9 +3,9 @@
 use std::format;
 use std::vec::Vec;
 
-use halfskip::coverage::{Cell, Grid, Hole, Holes};
 use halfskip::findings;
-use halfskip::joint::{Joint, Point};
+use halfskip::part::joint::{Joint, Point};
+use halfskip::planning::coverage::{Cell, Grid, Hole, Holes};
 
 use super::canvas::Canvas;
 use crate::host::drawing::chart::TYPE;

@@ -3,10 +3,10 @@
 use std::format;
 use std::vec::Vec;
 
-use halfskip::examination::ProbeState;
+use halfskip::calibration::level::Level;
 use halfskip::findings::evaluate;
-use halfskip::level::Level;
-use halfskip::side::Side;
+use halfskip::part::side::Side;
+use halfskip::record::examination::ProbeState;
 use halfskip::units::Millimetres;
 
 use super::{WIDTH, ink, shape};

@@ -4,11 +4,11 @@ use std::format;
 use std::string::String;
 use std::vec::Vec;
 
-use halfskip::entry::Sweep;
-use halfskip::examination::Pooled;
+use halfskip::calibration::level::{Bound, Level};
 use halfskip::findings::evaluate;
-use halfskip::level::{Bound, Level};
-use halfskip::side::{Face, Side};
+use halfskip::part::side::{Face, Side};
+use halfskip::record::entry::Sweep;
+use halfskip::record::examination::Pooled;
 
 use super::{WIDTH, ink, shape};
 use crate::host::drawing::chart::{Chart, Scale};

@@ -7,8 +7,8 @@ pub mod curve;
 pub mod dynamic;
 pub mod section;
 
-use halfskip::level::{Bound, Level};
-use halfskip::side::Side;
+use halfskip::calibration::level::{Bound, Level};
+use halfskip::part::side::Side;
 
 use crate::host::drawing::{Ink, Shape};
 

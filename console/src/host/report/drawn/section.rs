@@ -5,9 +5,9 @@ use std::string::{String, ToString};
 use std::vec::Vec;
 
 use halfskip::findings::evaluate;
-use halfskip::joint::{Curvature, Joint};
-use halfskip::locate::Place;
-use halfskip::side::{Face, Side};
+use halfskip::part::joint::{Curvature, Joint};
+use halfskip::part::locate::Place;
+use halfskip::part::side::{Face, Side};
 
 use super::canvas::Canvas;
 use super::ink;
