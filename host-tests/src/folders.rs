@@ -5,8 +5,8 @@ use std::path::PathBuf;
 
 use halfskip::acceptance::criteria::{DEFAULT_ROWS, Sheet};
 use halfskip::acceptance::technique::Technique;
-use halfskip_console::host::{sheet, technique};
 use halfskip_console::sheets::Sheets;
+use halfskip_console::sheets::{criteria as sheet, technique};
 
 /// The folders, the first one first.
 pub struct Folders(pub Vec<PathBuf>);

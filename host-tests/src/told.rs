@@ -10,8 +10,8 @@ use halfskip::findings::{
 };
 use halfskip::record::entry::{Entry, LengthUnit};
 use halfskip::record::examination::{Examination, Facts};
-use halfskip_console::host::sheet::{HOST_ROWS, read};
-use halfskip_console::parse::{self, Line};
+use halfskip_console::language::parse::{self, Line};
+use halfskip_console::sheets::criteria::{HOST_ROWS, read};
 
 /// Samples of one sweep along the weld.
 const SERIES: usize = 512;

@@ -4,8 +4,8 @@ use core::fmt::Write;
 
 use halfskip::record::entry::Entry;
 
-use crate::recorder::Recorder;
 use crate::sheets::Sheets;
+use crate::shell::recorder::Recorder;
 use crate::shell::{Outcome, Shell};
 
 /// An examination at the other end of a port: it takes lines and facts, and gives its facts again.

@@ -21,8 +21,8 @@ pub use spoiled::{Plan, Spoiled};
 use halfskip::acceptance::criteria::{DEFAULT_ROWS, Sheet};
 use halfskip::acceptance::technique::Technique;
 use halfskip::findings::first_unmet;
-use halfskip_console::host::sheet;
 use halfskip_console::sheets::Sheets;
+use halfskip_console::sheets::criteria as sheet;
 use halfskip_console::shell::{Outcome, Shell};
 
 /// The sheets of the hunt, by name.

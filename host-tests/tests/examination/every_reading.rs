@@ -3,7 +3,7 @@
 
 use halfskip::acceptance::criteria::{DEFAULT_ROWS, Sheet, Verdict};
 use halfskip::findings::{Blocked, Extent, LengthRule, VerdictFinding, verdict};
-use halfskip_console::host::sheet;
+use halfskip_console::sheets::criteria as sheet;
 use halfskip_host_tests::job::{WEIGHTED, calibrated, job};
 
 const HEAD: &str = "title = 'invented'\nsource = 'none'\nlength-by = 'drop-6'\n";

@@ -4,8 +4,9 @@
 use halfskip::acceptance::criteria::{DEFAULT_ROWS, Measure, Sheet, Verdict};
 use halfskip::character::nature;
 use halfskip::findings::{Blocked, Extent, LengthRule, VerdictFinding};
-use halfskip_console::host::{csv, json, sheet};
+use halfskip_console::desk::{csv, json};
 use halfskip_console::sheets::OneSheet;
+use halfskip_console::sheets::criteria as sheet;
 use halfskip_console::shell::{Outcome, Shell};
 use halfskip_host_tests::job::calibrated;
 

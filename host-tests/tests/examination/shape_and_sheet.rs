@@ -3,7 +3,7 @@
 use halfskip::acceptance::criteria::Verdict;
 use halfskip::character::{Nature, nature, plane};
 use halfskip::findings::VerdictFinding;
-use halfskip_console::host::sheet;
+use halfskip_console::sheets::criteria as sheet;
 use halfskip_host_tests::job::job;
 
 /// Planes are rejected, whatever else is accepted.

@@ -5,8 +5,8 @@
 use halfskip::acceptance::criteria::Sheet;
 use halfskip::findings::{VerdictFinding, verdict};
 use halfskip::record::examination::Examination;
-use halfskip_console::host::sheet;
-use halfskip_console::parse::{Line, line};
+use halfskip_console::language::parse::{Line, line};
+use halfskip_console::sheets::criteria as sheet;
 
 const SHEET: &str = r#"
 title = "Weighted form (invented limits)"

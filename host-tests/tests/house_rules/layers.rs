@@ -49,7 +49,8 @@ fn the_rooms_are_those_of_the_picture_and_fewer_than_a_dozen() {
         let drawn = picture(package);
         let sources = sources(&[package]);
         let rooms: BTreeSet<&str> = sources.iter().map(|source| room(package, source)).collect();
-        let rooms: BTreeSet<&str> = rooms.into_iter().filter(|room| !["lib", "main"].contains(room)).collect();
+        let rooms: BTreeSet<&str> =
+            rooms.into_iter().filter(|room| !["lib", "main"].contains(room)).collect();
         assert_eq!(rooms, drawn.iter().map(String::as_str).collect(), "{package}");
         assert_eq!(rooms.len(), drawn.len(), "{package}: a room is drawn twice");
         assert!(rooms.len() < 12, "{package} has {} rooms", rooms.len());

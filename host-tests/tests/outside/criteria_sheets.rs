@@ -9,7 +9,7 @@ use halfskip::acceptance::criteria::{
 };
 use halfskip::acceptance::rating::{Attenuation, PathUnit, Rounding};
 use halfskip::units::{Decibels, Degrees, Millimetres};
-use halfskip_console::host::sheet::{HOST_ROWS, read};
+use halfskip_console::sheets::criteria::{HOST_ROWS, read};
 
 fn examples() -> Vec<(String, String)> {
     let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../examples/criteria");

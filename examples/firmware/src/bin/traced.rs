@@ -12,7 +12,7 @@ use halfskip::record::examination::{Examination, Facts};
 use halfskip::findings::{self, Extent, LengthRule};
 use halfskip::acceptance::rating::{Attenuation, PathUnit, Rounding, ShorterPath, Weighted};
 use halfskip::units::{Decibels, Millimetres};
-use halfskip_console::parse::{self, Line};
+use halfskip_console::language::parse::{self, Line};
 use halfskip_console::sheets::Sheets;
 use halfskip_firmware::{InFlash, end};
 

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use halfskip::record::entry::LengthUnit;
-use halfskip_console::host::desk::Desk;
+use halfskip_console::desk::console::Desk;
 use serde_json::Value;
 
 use super::pages::{jobs, json, page, parsed, roomy, text};
