@@ -10,7 +10,7 @@ use halfskip::findings::{
 };
 use halfskip::record::entry::{Entry, LengthUnit};
 use halfskip::record::examination::{Examination, Facts};
-use halfskip_console::language::parse::{self, Line};
+use halfskip_console::commands::parse::{self, Line};
 use halfskip_console::sheets::criteria::{HOST_ROWS, read};
 
 /// Samples of one sweep along the weld.

@@ -33,9 +33,9 @@ use core::fmt::{self, Write};
 use halfskip::record::examination::Examination;
 
 use crate::answers::page::Page;
+use crate::commands::Verb;
 use crate::commands::help;
-use crate::language::keys::Verb;
-use crate::language::parse::Question;
+use crate::commands::parse::Question;
 
 /// Answers a question.
 #[inline(never)]

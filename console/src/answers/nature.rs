@@ -9,7 +9,7 @@ use halfskip::units::decimal::{Entered, Fixed};
 
 use super::Known;
 use crate::answers::page::Page;
-use crate::language::parse::Given;
+use crate::commands::parse::Given;
 
 /// Answers `nature ID`.
 #[inline(never)]

@@ -12,7 +12,7 @@ use halfskip::record::examination::Examination;
 #[cfg(not(feature = "terse"))]
 use crate::answers::page::Page;
 use crate::answers::{self, Known, Said};
-use crate::language::parse::{self, Line};
+use crate::commands::parse::{self, Line};
 use crate::sheets::{NoneHere, Sheets};
 use crate::shell::recorder::{acknowledged, misread, put, refused};
 

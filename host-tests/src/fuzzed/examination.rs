@@ -193,7 +193,7 @@ pub(super) fn the_same_when_kept(shell: &Kept) {
     let (mut buffer, mut text) = ([0; frame::MAX_FRAME], String::new());
     for (number, _, entry) in shell.examination().entries() {
         text.clear();
-        halfskip_console::language::write::entry(&mut text, &entry).expect("a string takes it");
+        halfskip_console::commands::write::entry(&mut text, &entry).expect("a string takes it");
         let outcome = by_text.line(text.as_bytes(), &mut String::new());
         assert_eq!(outcome, Outcome::Recorded(number), "{text}");
         let bytes = frame::encode(&entry, &mut buffer).expect("an entry has room");

@@ -5,7 +5,7 @@
 use halfskip::acceptance::criteria::Sheet;
 use halfskip::findings::{VerdictFinding, verdict};
 use halfskip::record::examination::Examination;
-use halfskip_console::language::parse::{Line, line};
+use halfskip_console::commands::parse::{Line, line};
 use halfskip_console::sheets::criteria as sheet;
 
 const SHEET: &str = r#"

@@ -10,7 +10,7 @@ use halfskip::findings::{evaluate, height, height_observations, height_of, point
 use halfskip::part::side::{Face, Side};
 use halfskip::record::entry::PointPeaked;
 use halfskip::record::examination::{Examination, Facts};
-use halfskip_console::language::parse::{Line, line};
+use halfskip_console::commands::parse::{Line, line};
 
 const THICKNESS: f32 = 16.0;
 

@@ -9,7 +9,7 @@ use core::fmt;
 
 use super::Known;
 use crate::answers::page::Page;
-use crate::language::parse::Planning;
+use crate::commands::parse::Planning;
 
 /// Answers a question of planning.
 pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(

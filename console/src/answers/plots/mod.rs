@@ -9,7 +9,7 @@ use core::fmt;
 
 use super::Known;
 use crate::answers::page::Page;
-use crate::language::parse::Plots;
+use crate::commands::parse::Plots;
 
 /// Draws what is asked for.
 pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(

@@ -7,7 +7,7 @@ use core::fmt;
 
 use super::Known;
 use crate::answers::page::Page;
-use crate::language::parse::Reasons;
+use crate::commands::parse::Reasons;
 
 /// Answers a question for reasons.
 pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(

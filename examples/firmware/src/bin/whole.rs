@@ -6,24 +6,24 @@
 
 use core::hint::black_box;
 
-use halfskip::evaluate::batch::{Common, Readings};
-use halfskip::planning::coverage::{Grid, Holes, survey};
 use halfskip::acceptance::criteria::{self, Row, Sheet, read_frame};
 use halfskip::calibration::curve::{Beyond, Dac, DacPoint};
-use halfskip::record::entry::frame::{Frame, FrameReader, MAX_FRAME, encode};
-use halfskip::record::examination::{Examination, Facts};
-use halfskip::findings::{self, LengthRule};
 use halfskip::calibration::level::{Bound, Level, Screen};
-use halfskip::part::locate::{Budget, Face, Side};
-use halfskip::math::{largest_by, smallest_by};
 use halfskip::character::{Thresholds, nature_by};
-use halfskip::part::path::{Axis, Plate};
-use halfskip::planning::plan::Limits;
+use halfskip::evaluate::batch::{Common, Readings};
+use halfskip::evaluate::fusion::{View, fuse};
 use halfskip::evaluate::sizing::length::{at_level, by_drop, by_end_peaks};
 use halfskip::evaluate::sizing::series::{Sample, Series};
+use halfskip::findings::{self, LengthRule};
+use halfskip::math::{largest_by, smallest_by};
+use halfskip::part::locate::{Budget, Face, Side};
+use halfskip::part::path::{Axis, Plate};
+use halfskip::planning::coverage::{Grid, Holes, survey};
+use halfskip::planning::plan::Limits;
+use halfskip::record::entry::frame::{Frame, FrameReader, MAX_FRAME, encode};
+use halfskip::record::examination::{Examination, Facts};
 use halfskip::record::store::{Policy, Store};
 use halfskip::units::{Decibels, Millimetres, ScreenPercent};
-use halfskip::evaluate::fusion::{View, fuse};
 use halfskip_firmware::{InRam, Serial, any, end};
 
 fn kept(port: &mut Serial) -> Option<()> {
