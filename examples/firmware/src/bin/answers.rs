@@ -130,7 +130,9 @@ fn main() -> ! {
         take(shell, line);
     }
     readings(shell);
-    for line in ["check p45 path=100 shown=100 height=80 gain=49", "check p60 path=100 shown=100 height=80 gain=49"] {
+    for line in
+        ["check p45 path=100 shown=100 height=80 gain=49", "check p60 path=100 shown=100 height=80 gain=49"]
+    {
         take(shell, line);
     }
     take(shell, "check p70 path=100 shown=100 height=80 gain=49");
