@@ -8,7 +8,7 @@ mod reader;
 mod sizes;
 mod texts;
 
-pub(crate) use choices::{Choice, Curve, Place, Seen, YesNo};
+pub(crate) use choices::{Choice, Curve, Seen, YesNo};
 pub(crate) use fields::{Fields, at};
 
 #[cfg(feature = "character")]

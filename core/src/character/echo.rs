@@ -181,7 +181,7 @@ pub(super) fn thickness(facts: &Facts<'_>, reading: Pooled<'_>) -> Option<f32> {
 /// Whether plane geometry holds.
 pub(super) fn flat(facts: &Facts<'_>) -> bool {
     let joint = facts.common().joint.as_ref();
-    !joint.is_some_and(|(_, joint)| matches!(joint.spec().curvature, Curvature::AroundPipe { .. }))
+    !joint.is_some_and(|(_, joint)| matches!(joint.spec().curvature, Some(Curvature::AroundPipe { .. })))
 }
 
 /// The echo of one reading, placed by the axis or by what was peaked.

@@ -2,11 +2,10 @@
 
 use super::Undetermined;
 use crate::calibration::curve::ReferenceGain;
-use crate::calibration::level::{Bound, EchoHeight, Level, level};
+use crate::calibration::level::{Bound, Level, level};
 use crate::calibration::transfer::Transfer;
 use crate::evaluate::fusion::View;
 use crate::part::Part;
-use crate::part::joint::Curvature;
 use crate::part::locate::{
     Budget, Contributions, KnownDistance, LocateError, Partials, Peaked, Place, Position, locate,
     with_own_thickness,
@@ -15,6 +14,7 @@ use crate::part::path::Axis;
 use crate::planning::geometry_echoes::Seen;
 use crate::record::entry::{EnteredHeight, PointPeaked, Travel};
 use crate::record::examination::{Facts, Pooled, ProbeState};
+use crate::units::decimal::Entered;
 use crate::units::{Decibels, Millimetres};
 
 /// A level and what it rests on.
@@ -137,7 +137,7 @@ fn stand<'s>(
     reading: Pooled<'_>,
 ) -> Result<Stand<'s>, Undetermined> {
     let joint = facts.common().joint.as_ref().map(|(_, joint)| joint);
-    let curvature = joint.map_or(Curvature::Flat, |joint| joint.spec().curvature);
+    let curvature = joint.and_then(|joint| joint.spec().curvature);
     let thickness = reading.thickness().or(joint.map(|joint| joint.spec().thickness));
     let part = Part::new(thickness.ok_or(Undetermined::NoJoint)?, curvature).map_err(LocateError::from)?;
     let position =
@@ -239,11 +239,7 @@ fn strength(
 ) -> Result<LevelFound, Undetermined> {
     let reference = state.dac().gain_at(path, state.beyond()).map_err(Undetermined::Curve)?;
     let transfer = state.transfer().unwrap_or(&Transfer::NONE).at(path)?;
-    let height = match reading.height() {
-        EnteredHeight::Shown(height) => EchoHeight::Shown(height.quantity()),
-        EnteredHeight::Over => EchoHeight::Over,
-        EnteredHeight::Under => EchoHeight::Under,
-    };
+    let height = reading.height().map(Entered::quantity);
     let level = level(height, reading.gain(), &reference, transfer, &facts.common().screen);
     Ok(LevelFound { level: level.map_err(Undetermined::Level)?, reference, transfer })
 }

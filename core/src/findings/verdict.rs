@@ -6,7 +6,7 @@ use super::fault::fault;
 use super::group::joined;
 use super::measure::{measured, measured_alone, strongest_of};
 use super::{Blocked, Extent, Grouped, Point, Undetermined, first_unmet, grouped};
-use crate::acceptance::criteria::{self, Class, Decision, Depth, Group, Length, Sheet, decide};
+use crate::acceptance::criteria::{self, Class, Decision, Depth, Group, Length, Missing, Sheet, decide};
 use crate::acceptance::rating::Rating;
 use crate::math;
 use crate::record::examination::{Facts, Pooled};
@@ -258,14 +258,14 @@ fn question<const ROWS: usize>(
     let extent = extents.iter().find(|extent| extent.indication == indication);
     let length = match extent.and_then(|extent| extent.ends) {
         Some((start, end)) => known(start, end, extent.is_some_and(|extent| extent.open)),
-        None => Length::Unknown("no length along the weld was found"),
+        None => Length::Unknown(Missing::NoLength),
     };
     Ok((criteria::Facts { thickness, angle, measure, length, depth: depth(point), planar }, rating))
 }
 
 /// The depth with its uncertainty: near the edge of a zone neither zone is sure.
 fn depth(point: Option<&Point>) -> Depth {
-    let none = Depth::Unknown("the depth was not found");
+    let none = Depth::Unknown(Missing::NoDepth);
     let Some(point) = point else { return none };
     let from = Millimetres::new(math::larger(point.z - point.u_z, 0.0));
     match (from, Millimetres::new(point.z + point.u_z)) {
@@ -277,7 +277,7 @@ fn depth(point: Option<&Point>) -> Depth {
 fn known(start: Millimetres, end: Millimetres, open: bool) -> Length {
     match Millimetres::new(end.get() - start.get()) {
         Ok(length) => Length::Known { length, open },
-        Err(_) => Length::Unknown("the length is out of range"),
+        Err(_) => Length::Unknown(Missing::LengthOutOfRange),
     }
 }
 

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use halfskip::acceptance::criteria::{Depth, Facts, Length, Measured, Sheet, Verdict, decide};
+use halfskip::acceptance::criteria::{Depth, Facts, Length, Measured, Missing, Sheet, Verdict, decide};
 use halfskip_console::sheets::criteria::{HOST_ROWS, read};
 
 use super::{alternative, db, degrees, mm};
@@ -35,7 +35,7 @@ fn facts(case: &Case, length: f64, level: f64, planar: bool) -> Result<Facts, &'
         angle: degrees(60.0)?,
         measure: Measured::Exact(db(level)?),
         length: Length::Known { length: mm(length)?, open: false },
-        depth: Depth::Unknown("no condition of the rule asks for it"),
+        depth: Depth::Unknown(Missing::NotAsked),
         planar: Some(planar),
     })
 }

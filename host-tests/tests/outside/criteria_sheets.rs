@@ -4,8 +4,8 @@ use std::fs;
 use std::path::PathBuf;
 
 use halfskip::acceptance::criteria::{
-    Because, Decision, Depth, Facts, Group, Length, LengthBy, Measure, Measured, Multiple, Sheet, Verdict,
-    decide,
+    Because, Decision, Depth, Facts, Group, Length, LengthBy, Measure, Measured, Missing, Multiple, Sheet,
+    Verdict, decide,
 };
 use halfskip::acceptance::rating::{Attenuation, PathUnit, Rounding};
 use halfskip::units::{Decibels, Degrees, Millimetres};
@@ -39,7 +39,7 @@ fn facts(thickness: f32, level: f32, length: f32, planar: bool) -> Facts {
         angle: Degrees::new(60.0).unwrap(),
         measure: Measured::Exact(Decibels::new(level).unwrap()),
         length: Length::Known { length: mm(length), open: false },
-        depth: Depth::Unknown("not asked for"),
+        depth: Depth::Unknown(Missing::NotAsked),
         planar: Some(planar),
     }
 }

@@ -109,8 +109,15 @@ fn sides_and_reaches_know_each_other() {
     assert_eq!((Side::A.letter(), Side::B.letter()), ("a", "b"));
     assert_eq!((Side::A.opposite(), Side::B.opposite()), (Side::B, Side::A));
     assert_eq!(Side::A.sign() + Side::B.sign(), 0.0);
-    for (reach, a, b) in [(Reach::A, true, false), (Reach::B, false, true), (Reach::Both, true, true)] {
-        assert_eq!((reach.allows(Side::A), reach.allows(Side::B)), (a, b));
+    let spec = JointSpec::new(mm(20.0), Preparation::Square);
+    for (reach, a, b) in [
+        (Some(Reach::A), true, false),
+        (Some(Reach::B), false, true),
+        (Some(Reach::Both), true, true),
+        (None, true, true),
+    ] {
+        let spec = JointSpec { reach, ..spec };
+        assert_eq!((spec.reaches(Side::A), spec.reaches(Side::B)), (a, b));
     }
 }
 

@@ -212,7 +212,7 @@ mod tests {
     fn an_unknown_length_is_named_by_the_first_row_that_might_hold() {
         let (word, why) = outcome(&facts(0.0));
         assert_eq!(word, "undetermined");
-        assert_eq!(why, "row 1 needs the length: no sweep along the weld was recorded");
+        assert_eq!(why, "row 1 needs the length: no length along the weld was found");
         // Below -10 dB the first row cannot hold: it is the second that asks.
         assert!(outcome(&facts(-10.1)).1.starts_with("row 2 needs the length"));
     }

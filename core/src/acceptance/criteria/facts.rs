@@ -8,6 +8,44 @@ use crate::math;
 use crate::units::decimal::{Fixed, fixed};
 use crate::units::{Decibels, Degrees, Millimetres};
 
+/// Why a fact is not known.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
+pub enum Missing {
+    /// No reading of it has a level.
+    NoLevel,
+    /// No reading of it has a level to rate.
+    NoRating,
+    /// A probe has several reference points, and a rating is against one.
+    SeveralReferences,
+    /// Another indication of its group was looked for in vain.
+    NeighbourUnseen,
+    /// No length along the weld was found.
+    NoLength,
+    /// The length is beyond what a length can be.
+    LengthOutOfRange,
+    /// No depth was found.
+    NoDepth,
+    /// Nobody asked.
+    NotAsked,
+}
+
+impl fmt::Display for Missing {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::NoLevel => "no reading has a level",
+            Self::NoRating => "no reading can be rated",
+            Self::SeveralReferences => "a probe with several reference points cannot be rated against one",
+            Self::NeighbourUnseen => "a neighbour was not seen",
+            Self::NoLength => "no length along the weld was found",
+            Self::LengthOutOfRange => "the length is out of range",
+            Self::NoDepth => "the depth was not found",
+            Self::NotAsked => "not asked",
+        })
+    }
+}
+
 /// The measure of an indication: its level over the reference, or its weighted rating d.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
@@ -19,7 +57,7 @@ pub enum Measured {
     /// This or less: the level of an echo that was looked for in vain, the rating of a saturated one.
     AtMost(Decibels),
     /// Nothing, and why.
-    Unknown(&'static str),
+    Unknown(Missing),
 }
 
 /// The length of an indication along the weld.
@@ -34,7 +72,7 @@ pub enum Length {
         open: bool,
     },
     /// Nothing, and why.
-    Unknown(&'static str),
+    Unknown(Missing),
 }
 
 /// The depth of an indication below the scanned face.
@@ -49,7 +87,7 @@ pub enum Depth {
         to: Millimetres,
     },
     /// Nothing, and why.
-    Unknown(&'static str),
+    Unknown(Missing),
 }
 
 /// All that a sheet may ask about one indication.
@@ -164,7 +202,7 @@ impl fmt::Display for Measured {
             Self::Exact(value) => write!(f, "{} dB", Fixed(value.get(), 1)),
             Self::AtLeast(value) => write!(f, "only 'at least {} dB' is known", Fixed(value.get(), 1)),
             Self::AtMost(value) => write!(f, "only 'at most {} dB' is known", Fixed(value.get(), 1)),
-            Self::Unknown(why) => f.write_str(why),
+            Self::Unknown(why) => why.fmt(f),
         }
     }
 }
@@ -177,7 +215,7 @@ impl fmt::Display for Length {
                 let length = Fixed(length.get(), 1);
                 write!(f, "an end is open, only 'at least {length} mm' is known")
             }
-            Self::Unknown(why) => f.write_str(why),
+            Self::Unknown(why) => why.fmt(f),
         }
     }
 }
@@ -191,7 +229,7 @@ impl fmt::Display for Depth {
                 fixed(from.get()),
                 fixed(to.get())
             ),
-            Self::Unknown(why) => f.write_str(why),
+            Self::Unknown(why) => why.fmt(f),
         }
     }
 }
@@ -211,6 +249,6 @@ mod tests {
         assert_eq!(depth(15.1, 14.9), None);
         assert_eq!(depth(15.1, 21.0), Some(Zone::OuterQuarters));
         assert_eq!(depth(4.0, 16.0), None);
-        assert_eq!(Depth::Unknown("no view").zone(20_000), None);
+        assert_eq!(Depth::Unknown(Missing::NoDepth).zone(20_000), None);
     }
 }

@@ -1,8 +1,8 @@
 //! Invented rows for the tests of this folder.
 
 use super::{
-    Bounds, Depth, Facts, Head, Length, LengthBy, LengthLimit, Limit, Measured, Row, Sheet, SheetError,
-    Verdict,
+    Bounds, Depth, Facts, Head, Length, LengthBy, LengthLimit, Limit, Measured, Missing, Row, Sheet,
+    SheetError, Verdict,
 };
 use crate::units::{Decibels, Degrees, Millimetres};
 
@@ -48,8 +48,8 @@ pub(super) fn facts(level: f32) -> Facts {
         thickness: mm(20.0),
         angle: Degrees::constant(60.0),
         measure: Measured::Exact(db(level)),
-        length: Length::Unknown("no sweep along the weld was recorded"),
-        depth: Depth::Unknown("no depth was found"),
+        length: Length::Unknown(Missing::NoLength),
+        depth: Depth::Unknown(Missing::NoDepth),
         planar: None,
     }
 }

@@ -49,8 +49,8 @@ pub struct Change<Q> {
 ///     thickness: Millimetres::constant(20.0),
 ///     angle: Degrees::constant(60.0),
 ///     measure: Measured::Exact(Decibels::constant(-2.5)),
-///     length: Length::Unknown("no sweep along the weld was recorded"),
-///     depth: Depth::Unknown("no depth"),
+///     length: Length::Unknown(Missing::NoLength),
+///     depth: Depth::Unknown(Missing::NoDepth),
 ///     planar: None,
 /// };
 /// let change = margin(&sheet, &facts).measure.unwrap();

@@ -23,13 +23,13 @@
 //!     thickness: Millimetres::constant(20.0),
 //!     angle: Degrees::constant(60.0),
 //!     measure: Measured::Exact(Decibels::constant(3.2)),
-//!     length: Length::Unknown("no sweep along the weld was recorded"),
-//!     depth: Depth::Unknown("no depth"),
+//!     length: Length::Unknown(Missing::NoLength),
+//!     depth: Depth::Unknown(Missing::NoDepth),
 //!     planar: None,
 //! };
 //! let decision = decide(&sheet, &facts);
 //! assert_eq!(decision.verdict, None);
-//! assert_eq!(decision.because.to_string(), "row 1 needs the length: no sweep along the weld was recorded");
+//! assert_eq!(decision.because.to_string(), "row 1 needs the length: no length along the weld was found");
 //!
 //! facts.length = Length::Known { length: Millimetres::constant(12.0), open: true };
 //! assert_eq!(decide(&sheet, &facts).verdict, Some(Verdict::Reject));
@@ -54,7 +54,7 @@ mod span;
 
 pub use decide::{Because, Decision, Need, decide};
 pub use error::{Hole, RowFault, SheetError};
-pub use facts::{Depth, Facts, Length, Measured};
+pub use facts::{Depth, Facts, Length, Measured, Missing};
 #[cfg(feature = "record")]
 pub use frame::read_frame;
 pub use limit::{Bounds, LengthLimit, Limit, Multiple};

@@ -21,13 +21,13 @@ use super::span::Span;
 /// rows.push(Row { measure: above(0.0), length_over: longer, ..Row::always(Verdict::Reject) }).ok();
 /// rows.push(Row::always(Verdict::Accept)).ok();
 /// let sheet = Sheet::new(Head::level("invented", "no document", LengthBy::Drop(Decibels::constant(6.0))), rows)?;
-/// let unknown = Measured::Unknown("no reading has a level");
+/// let unknown = Measured::Unknown(Missing::NoLevel);
 /// let facts = Facts {
 ///     thickness: Millimetres::constant(20.0),
 ///     angle: Degrees::constant(60.0),
 ///     measure: unknown,
-///     length: Length::Unknown("no sweep along the weld was recorded"),
-///     depth: Depth::Unknown("no depth"),
+///     length: Length::Unknown(Missing::NoLength),
+///     depth: Depth::Unknown(Missing::NoDepth),
 ///     planar: None,
 /// };
 /// // A level above 0 dB leaves the length to be asked for, a length above 10 mm the level.
@@ -74,7 +74,7 @@ const fn whole_above(value: i32) -> i32 {
 #[cfg(test)]
 mod tests {
     use super::super::fixture::*;
-    use super::super::{Measured, Shape};
+    use super::super::{Measured, Missing, Shape};
     use super::*;
     use std::string::ToString;
 
@@ -83,9 +83,9 @@ mod tests {
         let tenths = between(from(db(2.1)), over(db(2.4)));
         let narrow = Row { measure: tenths, length_over: fixed_length(10.0), ..reject() };
         let sheet = sheet([narrow, accept()]).unwrap();
-        let known = Facts { measure: Measured::Unknown("no reading has a level"), ..facts(0.0) };
+        let known = Facts { measure: Measured::Unknown(Missing::NoLevel), ..facts(0.0) };
         let open = open_after(&sheet, &known, &Need::Level(known.measure)).unwrap();
-        assert_eq!(open.to_string(), "row 1 needs the length: no sweep along the weld was recorded");
+        assert_eq!(open.to_string(), "row 1 needs the length: no length along the weld was found");
         let known = Facts { length: long(9.0, false), ..known };
         assert_eq!(open_after(&sheet, &known, &Need::Level(known.measure)), None);
     }

@@ -3,7 +3,7 @@
 use super::super::measure::measured_alone;
 use super::shared::Open;
 use super::{Caution, Entries};
-use crate::acceptance::criteria::{self, Depth, Length, Sheet, Verdict, decide};
+use crate::acceptance::criteria::{self, Depth, Length, Missing, Sheet, Verdict, decide};
 use crate::record::entry::Entry;
 use crate::record::examination::{EventKind, Facts, Pooled};
 
@@ -78,8 +78,8 @@ fn accepts<const ROWS: usize>(facts: &Facts<'_>, sheet: &Sheet<ROWS>, reading: P
         thickness,
         angle: probe.nominal(),
         measure,
-        length: Length::Unknown("not asked"),
-        depth: Depth::Unknown("not asked"),
+        length: Length::Unknown(Missing::NotAsked),
+        depth: Depth::Unknown(Missing::NotAsked),
         planar: None,
     };
     decide(sheet, &asked).verdict == Some(Verdict::Accept)

@@ -12,7 +12,7 @@ use crate::part::side::Side;
 use crate::physics::probe::Probe;
 use crate::record::entry::{EnteredHeight, PointPeaked};
 use crate::record::examination::{Facts, Pooled};
-use crate::units::{Decibels, Millimetres, ScreenPercent};
+use crate::units::{Decibels, Millimetres, Percent, ScreenPercent};
 
 /// The heat-affected zone where none is recorded, to each side of the weld. Common practice, no source.
 const HAZ: f32 = 10.0;
@@ -75,7 +75,7 @@ pub(super) fn reach(facts: &Facts<'_>, indication: u8) -> Found {
 
 fn reach_of(facts: &Facts<'_>, joint: &Joint, section: &Section, reading: Pooled<'_>) -> Found {
     let number = reading.number();
-    if !joint.spec().reach.allows(reading.side()) {
+    if !joint.spec().reaches(reading.side()) {
         return Found::not_met(Why::SideNotReached { reading: number }).on(number);
     }
     let front = facts.probe(reading.probe()).and_then(|state| state.probe()).and_then(Probe::front);
@@ -195,7 +195,7 @@ pub(super) fn place(facts: &Facts<'_>, indication: u8) -> Found {
 #[inline(never)]
 pub(super) fn coverage(facts: &Facts<'_>, technique: &Technique) -> Found {
     let Some(asked) = technique.coverage else { return Found::not_met(Why::NoCoverage) };
-    let share = |fraction: f32| ScreenPercent::new(100.0 * fraction).ok();
+    let share = |fraction: f32| Percent::new(100.0 * fraction).ok();
     let of = |fraction: Option<f32>| fraction.and_then(share);
     let by_scans = of(scanned::<SCANS>(facts, LEGS).and_then(|found| found.coverage.fraction()));
     if let Some(share) = by_scans.filter(|share| *share >= asked) {

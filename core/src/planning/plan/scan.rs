@@ -96,7 +96,7 @@ impl Scan {
         limits: Limits,
     ) -> Result<Self, PlanError> {
         let spec = joint.spec();
-        if !spec.reach.allows(side) {
+        if !spec.reaches(side) {
             return Err(PlanError::OutOfReach { side });
         }
         let section = joint.section();

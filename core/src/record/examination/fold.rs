@@ -140,7 +140,7 @@ mod tests {
     use crate::calibration::curve::Beyond;
     use crate::record::entry::fixture::{entered, name};
     use crate::record::entry::{
-        CheckEntry, DacEntry, Date, ElementEntry, LengthUnit, ProbeEntry, Text, ToleranceEntry,
+        CheckEntry, DacEntry, Date, Element, LengthUnit, ProbeEntry, Text, ToleranceEntry,
     };
     use crate::record::examination::{ProbeState, Refusal};
     use std::format;
@@ -211,7 +211,7 @@ mod tests {
                 name: name("p60"),
                 angle: entered(60.0),
                 frequency: entered(4.0),
-                element: ElementEntry::Round(entered(8.0)),
+                element: Element::Round { diameter: entered(8.0) },
                 front: None,
                 wedge: None,
                 wedge_path: None,

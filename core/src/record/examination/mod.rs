@@ -6,7 +6,6 @@
 
 mod facts;
 mod fold;
-mod joint;
 mod kinds;
 mod linearity;
 mod log;

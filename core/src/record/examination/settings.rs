@@ -18,9 +18,10 @@ use crate::physics::material::{self, Material};
 use crate::record::entry::{
     AngleEntry, AngleKnown, Entry, LengthUnit, MaterialEntry, Name, ScreenEntry, ToleranceEntry,
 };
+use crate::units::decimal::Entered;
 use crate::units::error::RangeError;
 use crate::units::limits;
-use crate::units::{Decibels, ScreenPercent};
+use crate::units::{Decibels, Percent, ScreenPercent};
 
 /// Failed linearity checks that are remembered.
 const FAILED: usize = 8;
@@ -33,7 +34,7 @@ const FAILED: usize = 8;
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct CheckLimits {
     /// Percent of the path.
-    pub range: ScreenPercent,
+    pub range: Percent,
     /// Decibels.
     pub sensitivity: Decibels,
 }
@@ -109,7 +110,7 @@ impl Common {
             budget: Budget::DEFAULT,
             velocity: 0.0,
             check_limits: CheckLimits {
-                range: const { ScreenPercent::constant(2.0) },
+                range: const { Percent::constant(2.0) },
                 sensitivity: const { Decibels::constant(2.0) },
             },
             history: Vec::new(),
@@ -241,7 +242,8 @@ impl<const PROBES: usize> Settings<PROBES> {
                 if let Some((holder, _)) = self.common.joint {
                     return Err(Refusal::InForce { what: "the joint", number: holder });
                 }
-                self.common.joint = Some((number, super::joint::build(entry)?));
+                let spec = entry.map(Entered::quantity, Entered::quantity);
+                self.common.joint = Some((number, Joint::new(spec).map_err(Refusal::Joint)?));
             }
             Entry::Probe(entry) => {
                 if self.state(&entry.name).is_err() {
@@ -307,7 +309,7 @@ impl<const PROBES: usize> Settings<PROBES> {
         }
         let material = match (entry.shear, material::preset(&entry.name)) {
             (Some(shear), _) => {
-                let longitudinal = entry.longitudinal.map(crate::units::decimal::Entered::quantity);
+                let longitudinal = entry.longitudinal.map(Entered::quantity);
                 Material::new(shear.quantity(), longitudinal, None).map_err(Refusal::Material)?
             }
             (None, Some(preset)) => preset.material,
@@ -326,9 +328,7 @@ impl<const PROBES: usize> Settings<PROBES> {
             let screen = &self.common.screen;
             (screen.max(), screen.noise(), screen.reference())
         };
-        let pick = |given: Option<crate::units::decimal::Entered<ScreenPercent>>, held| {
-            given.map_or(held, |g| g.quantity())
-        };
+        let pick = |given: Option<Entered<ScreenPercent>>, held| given.map_or(held, |g| g.quantity());
         let screen =
             Screen::new(pick(entry.max, max), pick(entry.noise, noise), pick(entry.reference, reference));
         self.common.screen = screen.map_err(Refusal::Screen)?;
@@ -360,7 +360,7 @@ impl<const PROBES: usize> Settings<PROBES> {
             budget.height = height.within(limits::HEIGHT_TOLERANCE)?;
         }
         if let Some(range) = entry.range {
-            check_limits.range = range.within(limits::HEIGHT_TOLERANCE)?;
+            check_limits.range = range.within(limits::RANGE_TOLERANCE)?;
         }
         if let Some(sensitivity) = entry.sensitivity {
             check_limits.sensitivity = sensitivity.within(limits::LEVEL_TOLERANCE)?;

@@ -19,9 +19,9 @@ impl<
     /// ```
     /// use halfskip::record::examination::Examination;
     /// use halfskip::acceptance::technique::{Ground, Grounds, Technique, Terms, Texts};
-    /// use halfskip::units::ScreenPercent;
+    /// use halfskip::units::Percent;
     /// let mut terms = Terms::asking(Grounds::EMPTY.with(Ground::RangeCheck));
-    /// terms.range_within = Some(ScreenPercent::constant(1.0));
+    /// terms.range_within = Some(Percent::constant(1.0));
     /// let technique = Technique::new(Texts::new("invented", "no document"), terms).unwrap();
     /// let mut examination: Examination = Examination::new();
     /// examination.adopt(Some(technique));
@@ -43,13 +43,13 @@ mod tests {
     use crate::acceptance::technique::{Ground, Grounds, Terms, Texts};
     use crate::record::entry::fixture::entered;
     use crate::record::entry::{Entry, Text, ToleranceEntry};
-    use crate::units::ScreenPercent;
+    use crate::units::Percent;
 
     type Small = Examination<1, 1, 8, 512>;
 
     fn range_within(percent: f32) -> Option<Technique> {
         let mut terms = Terms::asking(Grounds::EMPTY.with(Ground::RangeCheck));
-        terms.range_within = Some(ScreenPercent::constant(percent));
+        terms.range_within = Some(Percent::constant(percent));
         Technique::new(Texts::new("invented", "no document"), terms).ok()
     }
 

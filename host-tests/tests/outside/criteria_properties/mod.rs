@@ -5,8 +5,8 @@
 mod plain;
 
 use halfskip::acceptance::criteria::{
-    Because, Depth, Facts, Head, Length, LengthBy, Measured, Need, Sheet, SheetError, Verdict, Zone, decide,
-    margin, open_after,
+    Because, Depth, Facts, Head, Length, LengthBy, Measured, Missing, Need, Sheet, SheetError, Verdict, Zone,
+    decide, margin, open_after,
 };
 use halfskip::math::larger;
 use halfskip_host_tests::drawn::Drawn;
@@ -92,17 +92,17 @@ fn forget(drawn: &mut Drawn, case: &Case) -> Facts {
     facts.measure = match drawn.bits() % 5 {
         0 => Measured::AtLeast(db(case.level - slack)),
         1 => Measured::AtMost(db(case.level + slack)),
-        2 => Measured::Unknown("no reference"),
+        2 => Measured::Unknown(Missing::NoLevel),
         _ => facts.measure,
     };
     facts.length = match drawn.bits() % 4 {
         0 => Length::Known { length: mm(larger(case.length - slack, 0.0)), open: true },
-        1 => Length::Unknown("no sweep"),
+        1 => Length::Unknown(Missing::NoLength),
         _ => facts.length,
     };
     facts.depth = match drawn.bits() % 4 {
         0 => Depth::Within { from: mm(case.depth - slack), to: mm(case.depth + slack) },
-        1 => Depth::Unknown("no depth"),
+        1 => Depth::Unknown(Missing::NoDepth),
         _ => facts.depth,
     };
     if chance(drawn, 3) {

@@ -181,7 +181,7 @@ impl fmt::Display for Deep {
             criteria::Depth::Within { from, to } => {
                 write!(f, "{} to {} mm", Fixed(from.get(), 1), Fixed(to.get(), 1))
             }
-            criteria::Depth::Unknown(why) => f.write_str(why),
+            criteria::Depth::Unknown(why) => why.fmt(f),
         }
     }
 }
