@@ -2,7 +2,7 @@
 
 use core::fmt;
 
-use halfskip::acceptance::criteria::{self, Decision, Depth, Facts as Asked, Measure, Sheet};
+use halfskip::acceptance::criteria::{self, Asked, Decision, Depth, Measure, Sheet};
 use halfskip::findings::{GroupVerdict, VerdictFinding, extent, strongest};
 use halfskip::units::decimal::{Fixed, fixed};
 

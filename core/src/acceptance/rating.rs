@@ -139,6 +139,7 @@ pub struct Weighted {
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct Rating {
     /// Gain that brings the indication to the reference height.
     pub a: Decibels,

@@ -179,6 +179,7 @@ pub struct Dac<const N: usize = 16> {
 /// A point of the curve: path and the gain that brings the reference reflector there to the reference height.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
 pub struct CurvePoint {
     /// Sound path.
     pub path: Millimetres,

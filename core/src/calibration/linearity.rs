@@ -102,6 +102,7 @@ pub struct Linearity {
 /// How one step deviates.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
 pub struct Deviation {
     /// Which step, from 0.
     pub step: usize,

@@ -6,7 +6,7 @@ use super::fault::fault;
 use super::group::joined;
 use super::measure::{measured, measured_alone, strongest_of};
 use super::{Blocked, Extent, Grouped, Point, Undetermined, first_unmet, grouped};
-use crate::acceptance::criteria::{self, Class, Decision, Depth, Group, Length, Missing, Sheet, decide};
+use crate::acceptance::criteria::{self, Class, Decision, Depth, Group, LengthAlong, Missing, Sheet, decide};
 use crate::acceptance::rating::Rating;
 use crate::math;
 use crate::record::examination::{Facts, Pooled};
@@ -33,7 +33,7 @@ pub struct VerdictFinding {
     /// The weighted rating and the reading rated, when the sheet rates so.
     pub rating: Option<(u32, Rating)>,
     /// What the sheet was asked and said of the indication by itself.
-    pub own: Option<(criteria::Facts, Decision)>,
+    pub own: Option<(criteria::Asked, Decision)>,
     /// The same of its group.
     pub group: Option<GroupVerdict>,
     /// What stands in the way.
@@ -124,7 +124,7 @@ pub fn verdict_at<const ROWS: usize>(
     let ask = |group: &Grouped| {
         let length = known(group.start, group.end, group.open);
         let measure = strongest_of(facts, sheet, group, extents);
-        decide(sheet, &criteria::Facts { length, measure, ..asked })
+        decide(sheet, &criteria::Asked { length, measure, ..asked })
     };
     let group = grouped(sheet.head().group, extents, indication);
     let group = group.map(|group| GroupVerdict { decision: ask(&group), group });
@@ -152,7 +152,7 @@ pub fn verdict_at<const ROWS: usize>(
                 severity(said) > severity(deciding) || alike && said.class != than.class
             };
             let than = group.as_ref().map_or(&own, |group| &group.decision);
-            let longer = criteria::Facts { length, ..first };
+            let longer = criteria::Asked { length, ..first };
             let (_, longer) = severest(facts, sheet, indication, longer, &mut None);
             let another =
                 another(&longer, &own) || may_be.as_ref().is_some_and(|group| another(&ask(group), than));
@@ -200,9 +200,9 @@ fn severest<const ROWS: usize>(
     facts: &Facts<'_>,
     sheet: &Sheet<ROWS>,
     indication: u8,
-    asked: criteria::Facts,
+    asked: criteria::Asked,
     rating: &mut Option<(u32, Rating)>,
-) -> (criteria::Facts, Decision) {
+) -> (criteria::Asked, Decision) {
     let first = (asked.angle, asked.thickness);
     let mut found = (asked, decide(sheet, &asked));
     // Readings of one probe follow each other as a rule: one like the last that was asked is not asked again.
@@ -215,7 +215,7 @@ fn severest<const ROWS: usize>(
             continue;
         }
         let Some((measure, rated)) = measured_alone(facts, sheet, reading) else { continue };
-        let question = criteria::Facts { angle, thickness, measure, ..asked };
+        let question = criteria::Asked { angle, thickness, measure, ..asked };
         if question == last {
             continue;
         }
@@ -238,7 +238,7 @@ fn thickness(facts: &Facts<'_>, reading: Pooled<'_>) -> Option<Millimetres> {
     reading.thickness().or(joint)
 }
 
-type Question = (criteria::Facts, Option<(u32, Rating)>);
+type Question = (criteria::Asked, Option<(u32, Rating)>);
 
 fn question<const ROWS: usize>(
     facts: &Facts<'_>,
@@ -258,9 +258,9 @@ fn question<const ROWS: usize>(
     let extent = extents.iter().find(|extent| extent.indication == indication);
     let length = match extent.and_then(|extent| extent.ends) {
         Some((start, end)) => known(start, end, extent.is_some_and(|extent| extent.open)),
-        None => Length::Unknown(Missing::NoLength),
+        None => LengthAlong::Unknown(Missing::NoLength),
     };
-    Ok((criteria::Facts { thickness, angle, measure, length, depth: depth(point), planar }, rating))
+    Ok((criteria::Asked { thickness, angle, measure, length, depth: depth(point), planar }, rating))
 }
 
 /// The depth with its uncertainty: near the edge of a zone neither zone is sure.
@@ -274,10 +274,10 @@ fn depth(point: Option<&Point>) -> Depth {
     }
 }
 
-fn known(start: Millimetres, end: Millimetres, open: bool) -> Length {
+fn known(start: Millimetres, end: Millimetres, open: bool) -> LengthAlong {
     match Millimetres::new(end.get() - start.get()) {
-        Ok(length) => Length::Known { length, open },
-        Err(_) => Length::Unknown(Missing::LengthOutOfRange),
+        Ok(length) => LengthAlong::Known { length, open },
+        Err(_) => LengthAlong::Unknown(Missing::LengthOutOfRange),
     }
 }
 

@@ -2,7 +2,7 @@
 
 use halfskip::calibration::curve::{Beyond, Dac, DacPoint};
 use halfskip::calibration::level::Screen;
-use halfskip::evaluate::batch::{ColumnsError, Common, Evaluated, Readings};
+use halfskip::evaluate::batch::{ColumnsError, Evaluated, Readings, ScanSetUp};
 use halfskip::part::locate::{Budget, Face, Side};
 use halfskip::part::path::{Axis, Plate};
 use halfskip::units::{Decibels, Degrees, Millimetres, ScreenPercent};
@@ -52,7 +52,7 @@ fn columns_give_the_bits_that_readings_give_one_by_one() {
         let screen = Screen::new(max, noise, reference).unwrap();
         let (dac, paths) = drawn_curve(&mut from, round % 8, &screen);
         let (angle, thickness) = (from.between(30.0, 75.0), from.between(4.0, 60.0));
-        let mut common = Common {
+        let mut common = ScanSetUp {
             axis: Axis::new(Degrees::constant(angle)).unwrap(),
             plate: Plate::new(Millimetres::constant(thickness)).unwrap(),
             side: from.one_of(&[Side::A, Side::B]),
@@ -89,7 +89,7 @@ fn columns_give_the_bits_that_readings_give_one_by_one() {
 fn columns_of_different_lengths_are_refused_and_nothing_is_written() {
     let screen = Screen::default();
     let dac: Dac<7> = Dac::new(screen.reference());
-    let common = Common {
+    let common = ScanSetUp {
         axis: Axis::new(Degrees::constant(60.0)).unwrap(),
         plate: Plate::new(Millimetres::constant(20.0)).unwrap(),
         side: Side::A,

@@ -1,7 +1,7 @@
 //! Many readings at once, held in columns: the same figures as one at a time, to the bit, in a fraction of the time.
 //!
-//! What all readings of a scan have in common is put together once, in [`Common`]. [`Common::one`] evaluates a single
-//! reading by [`locate`](crate::part::locate::locate), [`Dac::gain_at`] and [`level`]; [`Common::evaluate`] goes through columns, sixteen readings at
+//! What all readings of a scan have in common is put together once, in [`ScanSetUp`]. [`ScanSetUp::one`] evaluates a single
+//! reading by [`locate`](crate::part::locate::locate), [`Dac::gain_at`] and [`level`]; [`ScanSetUp::evaluate`] goes through columns, sixteen readings at
 //! a time, in steps without a branch that a compiler turns into operations on vectors. Readings that need a decision -
 //! outside the curve, or out of a range - go through `one`.
 //!
@@ -21,7 +21,7 @@ use crate::units::{Decibels, Millimetres, ScreenPercent};
 /// What the readings of one scan have in common.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct Common<'a, const N: usize = 16> {
+pub struct ScanSetUp<'a, const N: usize = 16> {
     /// The beam's axis.
     pub axis: Axis,
     /// The plate.
@@ -61,6 +61,7 @@ pub struct Readings<'a> {
 /// Place and level of one reading.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
 pub struct Evaluated {
     /// The leg that reached it.
     pub leg: u32,
@@ -129,7 +130,7 @@ impl From<LevelError> for ColumnsError {
     }
 }
 
-impl<const N: usize> Common<'_, N> {
+impl<const N: usize> ScanSetUp<'_, N> {
     /// Evaluates one reading: [`locate`](crate::part::locate::locate) with its uncertainty, [`Dac::gain_at`] and [`level`].
     ///
     /// # Errors
@@ -149,7 +150,7 @@ impl<const N: usize> Common<'_, N> {
     /// Evaluates every row: the same bits as [`one`](Self::one) gives for it, or `None` where that gives an error.
     ///
     /// ```
-    /// use halfskip::evaluate::batch::{Common, Readings};
+    /// use halfskip::evaluate::batch::{ScanSetUp, Readings};
     /// use halfskip::calibration::curve::{Beyond, Dac, DacPoint};
     /// use halfskip::calibration::level::Screen;
     /// use halfskip::part::locate::{Budget, Face, Side};
@@ -161,7 +162,7 @@ impl<const N: usize> Common<'_, N> {
     ///     let (height, gain) = (ScreenPercent::constant(80.0), Decibels::constant(gain));
     ///     dac.insert(DacPoint { path: mm(path), height, gain })?;
     /// }
-    /// let common = Common {
+    /// let common = ScanSetUp {
     ///     axis: Axis::new(Degrees::constant(60.0))?,
     ///     plate: Plate::new(mm(25.0))?,
     ///     side: Side::A,

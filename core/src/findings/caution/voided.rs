@@ -3,7 +3,7 @@
 use super::super::measure::measured_alone;
 use super::shared::Open;
 use super::{Caution, Entries};
-use crate::acceptance::criteria::{self, Depth, Length, Missing, Sheet, Verdict, decide};
+use crate::acceptance::criteria::{self, Depth, LengthAlong, Missing, Sheet, Verdict, decide};
 use crate::record::entry::Entry;
 use crate::record::examination::{EventKind, Facts, Pooled};
 
@@ -74,11 +74,11 @@ fn accepts<const ROWS: usize>(facts: &Facts<'_>, sheet: &Sheet<ROWS>, reading: P
     let probe = facts.probe(reading.probe()).and_then(|state| state.probe());
     let (Some(thickness), Some(probe)) = (reading.thickness().or(joint), probe) else { return false };
     let Some((measure, _)) = measured_alone(facts, sheet, reading) else { return false };
-    let asked = criteria::Facts {
+    let asked = criteria::Asked {
         thickness,
         angle: probe.nominal(),
         measure,
-        length: Length::Unknown(Missing::NotAsked),
+        length: LengthAlong::Unknown(Missing::NotAsked),
         depth: Depth::Unknown(Missing::NotAsked),
         planar: None,
     };

@@ -10,6 +10,7 @@ use crate::units::Degrees;
 /// What one leg does with a target.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
 pub struct LegReach {
     /// The leg.
     pub leg: u32,

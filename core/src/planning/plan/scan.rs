@@ -72,6 +72,7 @@ pub struct Scan {
 /// How a leg's axis meets a point.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
 pub struct Aim {
     /// The leg.
     pub leg: u32,

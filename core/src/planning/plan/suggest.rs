@@ -23,6 +23,7 @@ const COMPARED: usize = 8;
 /// What speaks for an angle and against it.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
 pub struct Suggestion {
     /// The refracted angle.
     pub angle: Degrees,

@@ -34,6 +34,7 @@ use pool::{Pool, Span};
 /// One capacity, and what is used of it.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
 pub struct Room {
     /// Of what.
     pub what: &'static str,

@@ -32,6 +32,7 @@ const FAILED: usize = 8;
 /// the governing code decides. The `tolerance` line sets them, and a technique sheet that has its own overrules it.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
 pub struct CheckLimits {
     /// Percent of the path.
     pub range: Percent,
@@ -66,6 +67,7 @@ impl CheckLimits {
 
 /// What is in force apart from the probes.
 #[derive(Clone)]
+#[non_exhaustive]
 pub struct Common {
     /// Default unit of bare lengths.
     pub units: LengthUnit,

@@ -6,7 +6,7 @@
 
 use core::hint::black_box;
 
-use halfskip::evaluate::batch::{Common, Readings};
+use halfskip::evaluate::batch::{ScanSetUp, Readings};
 use halfskip::planning::coverage::{Grid, Holes, survey};
 use halfskip::acceptance::criteria::{self, Row, Sheet, read_frame};
 use halfskip::calibration::curve::{Beyond, Dac, DacPoint};
@@ -127,7 +127,7 @@ fn sheet(port: &mut Serial, facts: &Facts<'_>, indication: u8) -> Option<()> {
 }
 
 fn in_columns(port: &mut Serial, dac: &Dac<3>) -> Option<()> {
-    let common = Common {
+    let common = ScanSetUp {
         axis: Axis::new(any(port)?).ok()?,
         plate: Plate::new(any(port)?).ok()?,
         side: Side::B,

@@ -2,9 +2,7 @@
 
 use core::fmt;
 
-use halfskip::acceptance::criteria::{
-    Because, Depth, Facts as Asked, Length, Measured, Need, Sheet, open_after,
-};
+use halfskip::acceptance::criteria::{Asked, Because, Depth, LengthAlong, Measured, Need, Sheet, open_after};
 use halfskip::calibration::curve::CurveError;
 use halfskip::findings::{
     Blocked, GroundState, Suspicion, Undetermined, VerdictFinding, evaluate, grounds, point, point_views,
@@ -73,7 +71,7 @@ fn needed(need: &Need, page: &mut Page<'_>) -> fmt::Result {
         Need::Rating(_) => {
             page.item(LABEL, format_args!("a reading by a probe with one reference point, and no more"))
         }
-        Need::Length(Length::Known { length, .. }) => page.item(
+        Need::Length(LengthAlong::Known { length, .. }) => page.item(
             LABEL,
             format_args!(
                 "the sweep along the weld carried on past its open end, until the echo has fallen; so far it is \
@@ -81,7 +79,7 @@ fn needed(need: &Need, page: &mut Page<'_>) -> fmt::Result {
                 lengths.of(length.get())
             ),
         ),
-        Need::Length(Length::Unknown(_)) => {
+        Need::Length(LengthAlong::Unknown(_)) => {
             page.item(LABEL, format_args!("a sweep along the weld, past both ends: readings with sweep=along"))
         }
         Need::Depth(Depth::Within { .. }) => page.item(

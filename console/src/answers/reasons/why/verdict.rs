@@ -154,7 +154,7 @@ const fn rounded(rounding: Rounding) -> &'static str {
 }
 
 /// What the sheet was asked with.
-fn facts(asked: &criteria::Facts, steps: &mut Steps<'_, '_>) -> fmt::Result {
+fn facts(asked: &criteria::Asked, steps: &mut Steps<'_, '_>) -> fmt::Result {
     let thickness = steps.page.lengths.typed(asked.thickness.get());
     let planar = match asked.planar {
         Some(true) => "planar",

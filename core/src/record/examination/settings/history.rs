@@ -35,6 +35,7 @@ pub enum EventKind {
 /// A check or a measured calibration of a probe.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
 pub struct Event {
     /// The entry.
     pub number: u32,
@@ -69,6 +70,7 @@ impl Event {
 /// A day on which facts were recorded.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
 pub struct Day {
     /// The entry that says so.
     pub number: u32,
