@@ -6,11 +6,12 @@ use halfskip::acceptance::criteria::Sheet;
 use halfskip::calibration::level::Bound;
 use halfskip::findings::{Doubts, STANDING, Summary, cautions_with, indication, strongest};
 use halfskip::record::entry::Entry;
+use halfskip::record::examination::Facts;
 use heapless::Vec;
 
+use super::Known;
 use super::grounds;
 use super::indication::{Because, Word, height, length, place, seen, shape, strength};
-use super::{Entries, Known};
 use crate::answers::page::Page;
 
 /// Answers `findings`.
@@ -20,7 +21,7 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
     page: &mut Page<'_>,
 ) -> fmt::Result {
     let facts = &known.facts;
-    head(known.entries, page)?;
+    head(&known.facts, page)?;
     sheet(known.sheet, page)?;
     grounds::technique_in_force(facts, page)?;
     let mut extents = known.extents();
@@ -45,7 +46,7 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
         shape(found.geometry, page)?;
         length("length", rule, &found.length, page)?;
         height(found.height.as_ref(), found.point.as_ref(), page)?;
-        seen(known.entries, name, |text| page.item("seen", text))?;
+        seen(&known.facts, name, |text| page.item("seen", text))?;
         let _ = doubts.push((*place_in_list, Doubts::of(found.point.as_ref(), found.height.as_ref())));
     }
     if order.is_empty() {
@@ -58,13 +59,9 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
 }
 
 /// The report's head, as far as it is recorded.
-fn head(entries: &dyn Entries, page: &mut Page<'_>) -> fmt::Result {
-    let mut result = Ok(());
-    entries.each_but_readings(&mut |_, voided, entry| {
-        if voided || result.is_err() {
-            return;
-        }
-        result = match entry {
+fn head(facts: &Facts<'_>, page: &mut Page<'_>) -> fmt::Result {
+    for (_, _, entry) in facts.entries_but_readings().filter(|(_, voided, _)| !voided) {
+        match &entry {
             Entry::Title(text) => page.heading(format_args!("{text}")),
             Entry::Examiner { name, certificate: Some(certificate) } => {
                 page.item("examiner", format_args!("{name}, certificate {certificate}"))
@@ -84,9 +81,9 @@ fn head(entries: &dyn Entries, page: &mut Page<'_>) -> fmt::Result {
             }
             Entry::Note(text) => page.item("note", format_args!("{text}")),
             _ => Ok(()),
-        };
-    });
-    result
+        }?;
+    }
+    Ok(())
 }
 
 /// The sheet in force, its source, and whether anybody held it against that.

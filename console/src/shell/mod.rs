@@ -237,7 +237,7 @@ impl<
     /// The file that the last entry in force of a kind names.
     fn last_named(&self, name: impl Fn(Entry) -> Option<Text>) -> Option<Text> {
         let mut named = None;
-        for (_, voided, entry) in self.examination.entries_but_readings() {
+        for (_, voided, entry) in self.examination.facts().entries_but_readings() {
             if let (false, Some(name)) = (voided, name(entry)) {
                 named = Some(name);
             }
@@ -267,11 +267,6 @@ impl<
     }
 
     fn known(&self) -> Known<'_, INDICATIONS, SERIES, ROWS> {
-        Known {
-            facts: self.examination.facts(),
-            entries: &self.examination,
-            sheet: self.sheet.as_ref(),
-            utf8: self.utf8,
-        }
+        Known { facts: self.examination.facts(), sheet: self.sheet.as_ref(), utf8: self.utf8 }
     }
 }

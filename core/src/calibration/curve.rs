@@ -22,7 +22,7 @@ use crate::math;
 use crate::math::line::Line;
 use crate::physics::decibels::{self, DecibelsError};
 use crate::units::decimal::fixed;
-use crate::units::error::RangeError;
+use crate::units::error::{RangeError, comes_from};
 use crate::units::limits::PATH;
 use crate::units::{Decibels, Millimetres, ScreenPercent};
 
@@ -133,13 +133,7 @@ impl fmt::Display for CurveError {
     }
 }
 
-impl core::error::Error for CurveError {}
-
-impl From<RangeError> for CurveError {
-    fn from(error: RangeError) -> Self {
-        Self::Range(error)
-    }
-}
+comes_from!(CurveError: Range(RangeError));
 
 impl From<DecibelsError> for CurveError {
     fn from(error: DecibelsError) -> Self {

@@ -19,7 +19,7 @@ use crate::calibration::curve::ReferenceGain;
 use crate::part::locate::EXPANDED;
 use crate::physics::decibels::{self, DECIBELS_PER_NEPER, DecibelsError};
 use crate::units::decimal::fixed;
-use crate::units::error::RangeError;
+use crate::units::error::{RangeError, comes_from};
 use crate::units::{Decibels, ScreenPercent};
 
 /// What a screen can measure, and the height that references are brought to.
@@ -197,13 +197,7 @@ impl fmt::Display for LevelError {
     }
 }
 
-impl core::error::Error for LevelError {}
-
-impl From<RangeError> for LevelError {
-    fn from(error: RangeError) -> Self {
-        Self::Range(error)
-    }
-}
+comes_from!(LevelError: Range(RangeError));
 
 impl From<DecibelsError> for LevelError {
     fn from(error: DecibelsError) -> Self {

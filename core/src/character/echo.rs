@@ -215,7 +215,7 @@ fn of_sample<'a>(facts: &Facts<'a>, seen: Sample<'a>) -> Option<Echo<'a>> {
         beam: None,
     };
     if matches!(reading.point(), PointPeaked::UpperTip | PointPeaked::LowerTip) {
-        // A tied tip does not lie on the axis: its depth is that of the place found.
+        // A tip seen together with its corner does not lie on the axis: its depth is that of the place found.
         let t = thickness(facts, reading)?;
         let legs = place.leg as f32;
         let z = if echo.scanned() == Face::Near { place.z.get() } else { t - place.z.get() };

@@ -1,5 +1,8 @@
 //! From readings to figures: many readings at once, one place from several views, length and height.
 
 pub mod batch;
+mod error;
 pub mod fusion;
 pub mod sizing;
+
+pub use error::ReadingError;

@@ -7,7 +7,7 @@ use crate::calibration::transfer::Transfer;
 use crate::evaluate::fusion::View;
 use crate::part::Part;
 use crate::part::locate::{
-    Budget, Contributions, KnownDistance, LocateError, Partials, Peaked, Place, Position, locate,
+    Budget, Contributions, LocateError, Partials, Peaked, Place, Position, SeenTogether, locate,
     with_own_thickness,
 };
 use crate::part::path::Axis;
@@ -176,11 +176,11 @@ fn place(
     Ok(locate(axis, &part, &position, path, peaked)?)
 }
 
-/// The corner that a tied tip was seen with, at the same probe position: it fixes the tip's surface distance. None without
+/// The corner that a tip was seen together with, at the same probe position: it fixes the tip's surface distance. None without
 /// such a corner.
 ///
 /// # Errors
-/// [`Undetermined::SeenApart`] when the only corners of that number were read at another position.
+/// [`Undetermined::NotTogether`] when the only corners of that number were read at another position.
 pub fn corner_with<'a>(facts: &Facts<'a>, tip: Pooled<'_>) -> Result<Option<Pooled<'a>>, Undetermined> {
     let mut corners = facts.readings_of(tip.indication()).filter(|other| {
         other.point() == PointPeaked::Corner
@@ -197,22 +197,22 @@ pub fn corner_with<'a>(facts: &Facts<'a>, tip: Pooled<'_>) -> Result<Option<Pool
         return Ok(Some(corner));
     }
     match corners.next() {
-        Some(corner) => Err(Undetermined::SeenApart { together: tip.together(), corner: corner.number() }),
+        Some(corner) => Err(Undetermined::NotTogether { together: tip.together(), corner: corner.number() }),
         None => Ok(None),
     }
 }
 
-/// The surface distance of a tied tip: from the corner seen with it at the same probe position, else from the view of the
+/// The surface distance of a tip seen together with others: from the corner seen with it at the same probe position, else from the view of the
 /// same indication, peaked by itself, that knows y best.
 fn known_distance(
     facts: &Facts<'_>,
     state: &ProbeState,
     reading: Pooled<'_>,
     position: &Position,
-) -> Result<KnownDistance, Undetermined> {
+) -> Result<SeenTogether, Undetermined> {
     if let Some(corner) = corner_with(facts, reading)? {
         let place = place(facts, state, corner, self::path(state, corner)?)?;
-        return Ok(KnownDistance::from_corner(position, &place));
+        return Ok(SeenTogether::from_corner(position, &place));
     }
     let others = facts.readings_of(reading.indication());
     let mut best: Option<(f32, bool, Place)> = None;
@@ -227,7 +227,7 @@ fn known_distance(
     }
     let (_, same_probe, place) =
         best.ok_or(Undetermined::NothingTogether { together: reading.together() })?;
-    Ok(KnownDistance::from_place(position, &place, same_probe))
+    Ok(SeenTogether::from_place(position, &place, same_probe))
 }
 
 /// The level over the probe's reference at this path, the transfer correction in it.

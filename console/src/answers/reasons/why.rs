@@ -54,7 +54,7 @@ fn observed<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
     steps: &mut Steps<'_, '_>,
 ) -> fmt::Result {
     let mut first = true;
-    seen(known.entries, name, |text| {
+    seen(&known.facts, name, |text| {
         if first {
             steps.page.heading(format_args!("Observed without a number"))?;
         }

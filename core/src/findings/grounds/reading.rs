@@ -12,7 +12,7 @@ use crate::part::side::Side;
 use crate::physics::probe::Probe;
 use crate::record::entry::{EnteredHeight, PointPeaked};
 use crate::record::examination::{Facts, Pooled};
-use crate::units::{Decibels, Millimetres, Percent, ScreenPercent};
+use crate::units::{Decibels, Millimetres, ScreenPercent};
 
 /// The heat-affected zone where none is recorded, to each side of the weld. Common practice, no source.
 const HAZ: f32 = 10.0;
@@ -195,7 +195,7 @@ pub(super) fn place(facts: &Facts<'_>, indication: u8) -> Found {
 #[inline(never)]
 pub(super) fn coverage(facts: &Facts<'_>, technique: &Technique) -> Found {
     let Some(asked) = technique.coverage else { return Found::not_met(Why::NoCoverage) };
-    let share = |fraction: f32| Percent::new(100.0 * fraction).ok();
+    let share = |fraction: f32| crate::units::Percent::new(100.0 * fraction).ok();
     let of = |fraction: Option<f32>| fraction.and_then(share);
     let by_scans = of(scanned::<SCANS>(facts, LEGS).and_then(|found| found.coverage.fraction()));
     if let Some(share) = by_scans.filter(|share| *share >= asked) {

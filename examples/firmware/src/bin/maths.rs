@@ -8,7 +8,7 @@ use core::hint::black_box;
 use halfskip::calibration::angle_check::AngleCheck;
 use halfskip::calibration::curve::{Beyond, Dac, DacPoint};
 use halfskip::calibration::level::{EchoHeight, Screen, level};
-use halfskip::part::locate::{Budget, KnownDistance, Peaked, Place, Position, Side, locate};
+use halfskip::part::locate::{Budget, SeenTogether, Peaked, Place, Position, Side, locate};
 use halfskip::part::Part;
 use halfskip::part::path::{Axis, Plate};
 use halfskip::acceptance::rating::{Attenuation, PathUnit, Rounding, ShorterPath, Weighted};
@@ -85,7 +85,7 @@ fn sized(port: &mut Serial, set: &SetUp) -> Option<()> {
     let (first, second) = (evaluated(port, set)?, evaluated(port, set)?);
     let position = Position::new(Side::B, any(port)?, any(port)?, any(port)?).ok()?;
     let corner = locate(&set.axis, &Part::Flat(set.plate), &position, any(port)?, Peaked::Corner).ok()?;
-    let known = KnownDistance::from_corner(&position, &corner);
+    let known = SeenTogether::from_corner(&position, &corner);
     let tip =
         locate(&set.axis, &Part::Flat(set.plate), &position, any(port)?, Peaked::Together(known)).ok()?;
     black_box(between_tips(&first, &tip));
