@@ -315,15 +315,16 @@ fn what_was_seen_of_an_indication_and_what_took_an_entry_out_are_found_among_all
     let examination = shell.examination();
     let of = |indication| {
         let mut place = 0;
-        let next = from_fn(|| examination.observation(indication, &mut place));
+        let next = from_fn(|| examination.facts().observation(indication, &mut place));
         next.map(|(number, voided, _)| (number, voided)).collect::<Vec<_>>()
     };
     assert_eq!(of("1"), [(4, true), (6, false)]);
     assert_eq!(of("12"), [(5, false)]);
     assert_eq!(of("2"), []);
     let mut place = 0;
-    let mut taker =
-        |number| examination.voided_by(number, &mut place).map(|(by, reason)| (by, reason.to_string()));
+    let mut taker = |number| {
+        examination.facts().voided_by(number, &mut place).map(|(by, reason)| (by, reason.to_string()))
+    };
     assert_eq!(taker(3), Some((9, "twice".to_string())));
     assert_eq!(taker(4), Some((8, "no tip".to_string())));
     assert_eq!(taker(5), None);
