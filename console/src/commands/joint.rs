@@ -4,10 +4,11 @@ use halfskip::record::entry::{
     Backing, Counterbore, Curvature, Entry, JointEntry, Preparation, Reach, ScannedFrom, Side,
 };
 
+use super::Group;
 use super::{Fields, Form, Key, Kind, Line, Verb, fact};
-use crate::language::keys::{Group, Rule, bits, measures};
-use crate::language::parse::{Choice, Curve, at};
-use crate::language::write::Writer;
+use crate::language::keys::{Rule, bits, measures};
+use crate::language::values::{Choice, Curve, at};
+use crate::language::writer::Writer;
 
 const KEYS: &[Key] = &[
     Key::needed("thickness", Kind::Number(measures::THICKNESS), "of the plate or wall"),
