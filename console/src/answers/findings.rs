@@ -6,17 +6,18 @@ use halfskip::acceptance::criteria::Criteria;
 use halfskip::calibration::level::Bound;
 use halfskip::findings::{Indication, STANDING, Summary, cautions};
 use halfskip::record::entry::Entry;
+use halfskip::record::examination::Facts;
 
+use super::Known;
 use super::grounds;
 use super::indication::{Because, Word, height, length, place, seen, shape, strength};
-use super::{Entries, Known};
 use crate::answers::page::Page;
 
 /// Answers `findings`.
 #[inline(never)]
 pub(super) fn answer(known: &Known<'_>, page: &mut Page<'_>) -> fmt::Result {
     let facts = &known.facts;
-    head(known.entries, page)?;
+    head(&known.facts, page)?;
     sheet(known.sheet, page)?;
     grounds::technique_in_force(facts, page)?;
     let rule = known.length_rule();
@@ -36,7 +37,7 @@ pub(super) fn answer(known: &Known<'_>, page: &mut Page<'_>) -> fmt::Result {
         shape(indication.geometry(), page)?;
         length("length", rule, &indication.length(rule), page)?;
         height(indication.height(found.as_ref()).as_ref(), found.as_ref(), page)?;
-        seen(known.entries, name, |text| page.item("seen", text))?;
+        seen(&known.facts, name, |text| page.item("seen", text))?;
     }
     if last.is_none() {
         page.heading(format_args!("No indication is recorded."))?;
@@ -48,13 +49,9 @@ pub(super) fn answer(known: &Known<'_>, page: &mut Page<'_>) -> fmt::Result {
 }
 
 /// The report's head, as far as it is recorded.
-fn head(entries: &dyn Entries, page: &mut Page<'_>) -> fmt::Result {
-    let mut result = Ok(());
-    entries.each_but_readings(&mut |_, voided, entry| {
-        if voided || result.is_err() {
-            return;
-        }
-        result = match entry {
+fn head(facts: &Facts<'_>, page: &mut Page<'_>) -> fmt::Result {
+    for (_, _, entry) in facts.entries_but_readings().filter(|(_, voided, _)| !voided) {
+        match &entry {
             Entry::Title(text) => page.heading(format_args!("{text}")),
             Entry::Examiner { name, certificate: Some(certificate) } => {
                 page.item("examiner", format_args!("{name}, certificate {certificate}"))
@@ -74,9 +71,9 @@ fn head(entries: &dyn Entries, page: &mut Page<'_>) -> fmt::Result {
             }
             Entry::Note(text) => page.item("note", format_args!("{text}")),
             _ => Ok(()),
-        };
-    });
-    result
+        }?;
+    }
+    Ok(())
 }
 
 /// The sheet in force, its source, and whether anybody held it against that.

@@ -13,7 +13,6 @@ use halfskip::record::entry::ObserveEntry;
 use halfskip::record::examination::{Facts, Pooled};
 use halfskip::units::decimal::Fixed;
 
-use super::Entries;
 use crate::answers::page::{Lengths, Page, Plus, level};
 use crate::language::values::Choice;
 
@@ -208,12 +207,12 @@ pub(super) fn height(
 
 /// What the examiner saw and no number holds, each with the number of its entry.
 pub(super) fn seen(
-    entries: &dyn Entries,
+    facts: &Facts<'_>,
     name: &str,
     mut tell: impl FnMut(fmt::Arguments<'_>) -> fmt::Result,
 ) -> fmt::Result {
     let mut place = 0;
-    while let Some((number, voided, seen)) = entries.observation(name, &mut place) {
+    while let Some((number, voided, seen)) = facts.observation(name, &mut place) {
         if !voided {
             tell(format_args!("{} (entry {number})", Seen(&seen)))?;
         }

@@ -2,7 +2,7 @@
 
 use core::fmt;
 
-use halfskip::acceptance::criteria::{self, Criteria, Decision, Depth, Facts as Asked, Measure};
+use halfskip::acceptance::criteria::{self, Asked, Criteria, Decision, Depth, Measure};
 use halfskip::findings::{GroupVerdict, Indication, VerdictFinding};
 use halfskip::units::decimal::{Fixed, fixed};
 

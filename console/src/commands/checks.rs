@@ -51,7 +51,7 @@ const TOLERANCE: &[Key] = &[
     Key::given("thickness", LENGTH, "thickness"),
     Key::given("velocity", Kind::Number(measures::VELOCITY_TOLERANCE), "velocity of sound"),
     Key::given("height", Kind::Number(measures::HEIGHT_TOLERANCE), "echo height, % of the screen"),
-    Key::given("range", Kind::Number(measures::HEIGHT_TOLERANCE), "drift of a check, % of the path"),
+    Key::given("range", Kind::Number(measures::RANGE_TOLERANCE), "drift of a check, % of the path"),
     Key::given("sensitivity", Kind::Number(measures::LEVEL_TOLERANCE), "drift of a check, level"),
 ];
 const ANY_TOLERANCE: Rule = Rule::AnyOf(bits(

@@ -1,6 +1,6 @@
 //! Probes.
 
-use halfskip::record::entry::{ElementEntry, Entry, ProbeEntry, WedgeHeat};
+use halfskip::record::entry::{Element, Entry, ProbeEntry, WedgeHeat};
 use halfskip::units::limits;
 
 use super::Group;
@@ -62,8 +62,8 @@ pub(crate) fn write(out: &mut Writer<'_>, entry: &ProbeEntry) {
     out.number("angle", entry.angle);
     out.number("frequency", entry.frequency);
     match entry.element {
-        ElementEntry::Round(diameter) => out.number("element", diameter),
-        ElementEntry::Rectangular(along, across) => out.size("element", along, across),
+        Element::Round { diameter } => out.number("element", diameter),
+        Element::Rectangular { in_plane, across } => out.size("element", in_plane, across),
     }
     out.given("front", entry.front);
     out.given("wedge", entry.wedge);

@@ -243,7 +243,7 @@ impl<
     /// The file that the last entry in force of a kind names.
     fn last_named(&self, name: impl Fn(Entry) -> Option<Text>) -> Option<Text> {
         let mut named = None;
-        for (_, voided, entry) in self.examination.entries_but_readings() {
+        for (_, voided, entry) in self.examination.facts().entries_but_readings() {
             if let (false, Some(name)) = (voided, name(entry)) {
                 named = Some(name);
             }
@@ -280,8 +280,6 @@ impl<
     }
 
     fn answer(&self, question: &Question, out: &mut dyn Write) {
-        let _ = self.evaluated(|findings| {
-            answers::answer(&Known::new(findings, &self.examination, self.utf8), question, out)
-        });
+        let _ = self.evaluated(|findings| answers::answer(&Known::new(findings, self.utf8), question, out));
     }
 }

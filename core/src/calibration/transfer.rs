@@ -25,7 +25,7 @@ use core::fmt;
 use crate::math;
 use crate::math::line::{Line, repeated};
 use crate::units::decimal::fixed;
-use crate::units::error::RangeError;
+use crate::units::error::{RangeError, comes_from};
 use crate::units::limits::PATH;
 use crate::units::{Decibels, Millimetres};
 
@@ -97,13 +97,7 @@ impl fmt::Display for TransferError {
     }
 }
 
-impl core::error::Error for TransferError {}
-
-impl From<RangeError> for TransferError {
-    fn from(error: RangeError) -> Self {
-        Self::Range(error)
-    }
-}
+comes_from!(TransferError: Range(RangeError));
 
 /// The gain a part needs over the block, straight in dB against path.
 ///

@@ -4,6 +4,7 @@
 //! [`Indication`] each: every reading is evaluated once.
 
 pub mod batch;
+mod error;
 #[cfg(feature = "record")]
 mod extent;
 pub mod fusion;
@@ -50,3 +51,4 @@ pub(crate) use self::{
     reach::{By, Reach},
     reading::{path_of, seen},
 };
+pub use error::ReadingError;

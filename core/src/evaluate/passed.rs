@@ -79,7 +79,7 @@ pub(crate) fn along(indication: Indication<'_>, reading: Pooled<'_>) -> Option<f
 /// The circumference that x runs along, where the beam runs along a pipe's axis.
 pub(crate) fn around(facts: &Facts<'_>) -> Option<f32> {
     let (_, joint) = facts.common().joint.as_ref()?;
-    let Curvature::AlongPipe { od, from } = joint.spec().curvature else { return None };
+    let Some(Curvature::AlongPipe { od, from }) = joint.spec().curvature else { return None };
     let diameter = match from {
         ScannedFrom::Outside => od.get(),
         ScannedFrom::Inside => od.get() - 2.0 * joint.thickness().get(),

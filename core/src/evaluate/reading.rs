@@ -2,19 +2,19 @@
 
 use super::Undetermined;
 use crate::calibration::curve::ReferenceGain;
-use crate::calibration::level::{Bound, EchoHeight, Level, level};
+use crate::calibration::level::{Bound, Level, level};
 use crate::calibration::transfer::Transfer;
 use crate::evaluate::fusion::View;
 use crate::part::Part;
-use crate::part::joint::Curvature;
 use crate::part::locate::{
-    Budget, Contributions, KnownDistance, LocateError, Partials, Peaked, Place, Position, locate,
+    Budget, Contributions, LocateError, Partials, Peaked, Place, Position, SeenTogether, locate,
     with_own_thickness,
 };
 use crate::part::path::Axis;
 use crate::planning::geometry_echoes::Seen;
 use crate::record::entry::{EnteredHeight, PointPeaked, Travel};
 use crate::record::examination::{Facts, Pooled, ProbeState};
+use crate::units::decimal::Entered;
 use crate::units::{Decibels, Millimetres};
 
 /// A level and what it rests on.
@@ -180,7 +180,7 @@ fn stand<'s>(
     reading: Pooled<'_>,
 ) -> Result<Stand<'s>, Undetermined> {
     let joint = facts.common().joint.as_ref().map(|(_, joint)| joint);
-    let curvature = joint.map_or(Curvature::Flat, |joint| joint.spec().curvature);
+    let curvature = joint.and_then(|joint| joint.spec().curvature);
     let thickness = reading.thickness().or(joint.map(|joint| joint.spec().thickness));
     let part = Part::new(thickness.ok_or(Undetermined::NoJoint)?, curvature).map_err(LocateError::from)?;
     let position =
@@ -219,11 +219,11 @@ fn place(
     Ok(locate(axis, &part, &position, path, peaked)?)
 }
 
-/// The corner that a tied tip was seen with, at the same probe position: it fixes the tip's surface distance. None without
+/// The corner that a tip was seen together with, at the same probe position: it fixes the tip's surface distance. None without
 /// such a corner.
 ///
 /// # Errors
-/// [`Undetermined::SeenApart`] when the only corners of that number were read at another position.
+/// [`Undetermined::NotTogether`] when the only corners of that number were read at another position.
 pub fn corner_with<'a>(facts: &Facts<'a>, tip: Pooled<'_>) -> Result<Option<Pooled<'a>>, Undetermined> {
     let mut corners = facts.readings_of(tip.indication()).filter(|other| {
         other.point() == PointPeaked::Corner
@@ -240,22 +240,22 @@ pub fn corner_with<'a>(facts: &Facts<'a>, tip: Pooled<'_>) -> Result<Option<Pool
         return Ok(Some(corner));
     }
     match corners.next() {
-        Some(corner) => Err(Undetermined::SeenApart { together: tip.together(), corner: corner.number() }),
+        Some(corner) => Err(Undetermined::NotTogether { together: tip.together(), corner: corner.number() }),
         None => Ok(None),
     }
 }
 
-/// The surface distance of a tied tip: from the corner seen with it at the same probe position, else from the view of the
+/// The surface distance of a tip seen together with others: from the corner seen with it at the same probe position, else from the view of the
 /// same indication, peaked by itself, that knows y best.
 fn known_distance(
     facts: &Facts<'_>,
     state: &ProbeState,
     reading: Pooled<'_>,
     position: &Position,
-) -> Result<KnownDistance, Undetermined> {
+) -> Result<SeenTogether, Undetermined> {
     if let Some(corner) = corner_with(facts, reading)? {
         let place = place(facts, state, corner, self::path(state, corner)?)?;
-        return Ok(KnownDistance::from_corner(position, &place));
+        return Ok(SeenTogether::from_corner(position, &place));
     }
     let others = facts.readings_of(reading.indication());
     let mut best: Option<(f32, bool, Place)> = None;
@@ -270,7 +270,7 @@ fn known_distance(
     }
     let (_, same_probe, place) =
         best.ok_or(Undetermined::NothingTogether { together: reading.together() })?;
-    Ok(KnownDistance::from_place(position, &place, same_probe))
+    Ok(SeenTogether::from_place(position, &place, same_probe))
 }
 
 /// The level over the probe's reference at this path, the transfer correction in it.
@@ -282,11 +282,7 @@ fn strength(
 ) -> Result<LevelFound, Undetermined> {
     let reference = state.dac().gain_at(path, state.beyond()).map_err(Undetermined::Curve)?;
     let transfer = state.transfer().unwrap_or(&Transfer::NONE).at(path)?;
-    let height = match reading.height() {
-        EnteredHeight::Shown(height) => EchoHeight::Shown(height.quantity()),
-        EnteredHeight::Over => EchoHeight::Over,
-        EnteredHeight::Under => EchoHeight::Under,
-    };
+    let height = reading.height().map(Entered::quantity);
     let level = level(height, reading.gain(), &reference, transfer, &facts.common().screen);
     Ok(LevelFound { level: level.map_err(Undetermined::Level)?, reference, transfer })
 }

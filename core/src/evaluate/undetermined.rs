@@ -30,8 +30,8 @@ pub enum Undetermined {
         /// The number that ties them.
         together: u8,
     },
-    /// A tip tied to a corner that was read at another probe position.
-    SeenApart {
+    /// A tip said to be seen together with a corner that was read at another probe position.
+    NotTogether {
         /// The number that ties them.
         together: u8,
         /// The corner's entry.
@@ -55,7 +55,7 @@ impl fmt::Display for Undetermined {
             Self::NothingTogether { together } => {
                 write!(f, "no corner seen together={together} and no peaked view fix the surface distance")
             }
-            Self::SeenApart { together, corner } => write!(
+            Self::NotTogether { together, corner } => write!(
                 f,
                 "together={together} ties it to the corner of entry {corner}, which has another x, stand-off, skew or \
                  thickness; what is seen together shares the probe position"

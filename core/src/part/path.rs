@@ -93,6 +93,7 @@ impl Plate {
 /// Where a sound path ends, seen from the index point.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
 pub struct Unfolded {
     /// The leg, counted from 1.
     pub leg: u32,

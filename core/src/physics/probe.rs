@@ -17,7 +17,7 @@ use core::fmt;
 
 use crate::math;
 use crate::physics::refraction::{self, RefractionError, ratio};
-use crate::units::error::{Range, RangeError};
+use crate::units::error::{Range, RangeError, comes_from};
 use crate::units::limits::{ANGLE, FREQUENCY, FRONT, WEDGE, WEDGE_PATH};
 use crate::units::{Degrees, Megahertz, Millimetres, MillimetresPerMicrosecond};
 
@@ -68,19 +68,7 @@ impl fmt::Display for ProbeError {
     }
 }
 
-impl core::error::Error for ProbeError {}
-
-impl From<RangeError> for ProbeError {
-    fn from(error: RangeError) -> Self {
-        Self::Range(error)
-    }
-}
-
-impl From<RefractionError> for ProbeError {
-    fn from(error: RefractionError) -> Self {
-        Self::Refraction(error)
-    }
-}
+comes_from!(ProbeError: Range(RangeError), Refraction(RefractionError));
 
 /// A checked probe.
 ///

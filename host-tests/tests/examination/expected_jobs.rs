@@ -195,7 +195,10 @@ fn upright_edges_backing_and_counterbore_are_told() {
 #[test]
 fn a_bead_in_a_pipe_is_met_straight_through_the_bore_face() {
     let spec = JointSpec {
-        curvature: Curvature::AroundPipe { od: Millimetres::constant(200.0), from: ScannedFrom::Outside },
+        curvature: Some(Curvature::AroundPipe {
+            od: Millimetres::constant(200.0),
+            from: ScannedFrom::Outside,
+        }),
         ..single_v()
     };
     let crown = one(&echoes(spec, 45.0, Side::A), ReflectorKind::BeadCrown, None, 1);

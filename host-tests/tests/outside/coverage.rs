@@ -1,7 +1,7 @@
 //! Coverage on the raster against exact areas by polygons.
 
 use geo::{Area, BooleanOps, Coord, LineString, MultiPolygon, Polygon};
-use halfskip::part::joint::{Curvature, Joint, JointSpec, Preparation, Reach, ScannedFrom};
+use halfskip::part::joint::{Curvature, Joint, JointSpec, Preparation, ScannedFrom};
 use halfskip::part::locate::Side;
 use halfskip::part::path::Axis;
 use halfskip::planning::coverage::{Coverage, Grid, Holes, survey};
@@ -37,7 +37,7 @@ impl Shape {
     fn of(joint: &Joint) -> Self {
         let t = f64::from(joint.thickness().get());
         match joint.spec().curvature {
-            Curvature::AroundPipe { od, from } => {
+            Some(Curvature::AroundPipe { od, from }) => {
                 let outer = f64::from(od.get()) / 2.0;
                 let (scanned, other) = match from {
                     ScannedFrom::Outside => (outer, outer - t),
@@ -241,7 +241,7 @@ fn drawn_joint(from: &mut Drawn, around: bool) -> Joint {
         cap: Some(mm(from.between(10.0, 50.0))),
         crown: Some(mm(2.0)),
         haz: from.one_of(&[None, Some(mm(8.0))]),
-        curvature: if around { Curvature::AroundPipe { od, from: scanned } } else { Curvature::Flat },
+        curvature: around.then_some(Curvature::AroundPipe { od, from: scanned }),
         ..JointSpec::new(mm(thickness), preparation)
     };
     Joint::new(spec).unwrap()
@@ -321,7 +321,7 @@ fn areas_around_a_pipe_are_those_of_exact_polygons() {
     assert!(partial > 10, "{partial}");
 }
 
-fn single_v(reach: Reach) -> Joint {
+fn single_v() -> Joint {
     let spec = JointSpec {
         bevel: Some(Degrees::constant(30.0)),
         gap: Some(mm(3.0)),
@@ -329,7 +329,6 @@ fn single_v(reach: Reach) -> Joint {
         cap: Some(mm(26.0)),
         crown: Some(mm(2.0)),
         haz: Some(mm(8.0)),
-        reach,
         ..JointSpec::new(mm(20.0), Preparation::SingleV)
     };
     Joint::new(spec).unwrap()
@@ -345,7 +344,7 @@ fn scans(joint: &Joint, angle: f32, sides: &[Side], legs: u32, range: Option<Mil
 /// 60 degrees, 20 mm, cap 26 mm, nose 11 mm: leg 1 meets what lies beyond the line y = z tan 60 - 24, leg 2 all of it.
 #[test]
 fn holes_lie_where_the_cap_keeps_leg_1_away_and_leg_2_closes_them() {
-    let joint = single_v(Reach::Both);
+    let joint = single_v();
     let (one_leg, holes) = surveyed(&joint, &scans(&joint, 60.0, &[Side::A], 1, None));
     let found: Vec<_> = holes.iter().collect();
     assert_eq!(found.len(), 1);
@@ -360,7 +359,7 @@ fn holes_lie_where_the_cap_keeps_leg_1_away_and_leg_2_closes_them() {
 
 #[test]
 fn beams_that_meet_head_on_are_one_direction_and_crossing_ones_two() {
-    let joint = single_v(Reach::Both);
+    let joint = single_v();
     // Leg 2 from side A and leg 1 from side B run along one line, in opposite senses.
     let axis = Axis::new(Degrees::constant(60.0)).unwrap();
     let anywhere = |side| Scan::anywhere(&joint, &axis, NONE, side, Limits::default()).unwrap();
@@ -381,12 +380,12 @@ fn beams_that_meet_head_on_are_one_direction_and_crossing_ones_two() {
 
 #[test]
 fn a_short_range_and_a_missed_bore_are_named() {
-    let joint = single_v(Reach::Both);
+    let joint = single_v();
     let (_, holes) = surveyed(&joint, &scans(&joint, 60.0, &[Side::A, Side::B], 2, Some(mm(45.0))));
     let reasons: Vec<String> = holes.iter().map(|hole| hole.reasons.to_string()).collect();
     assert!(reasons.iter().any(|reason| reason.contains("beyond range")), "{reasons:?}");
     let spec = JointSpec {
-        curvature: Curvature::AroundPipe { od: mm(120.0), from: ScannedFrom::Outside },
+        curvature: Some(Curvature::AroundPipe { od: mm(120.0), from: ScannedFrom::Outside }),
         ..*joint.spec()
     };
     let pipe = Joint::new(spec).unwrap();

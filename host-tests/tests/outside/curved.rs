@@ -3,7 +3,7 @@
 use halfskip::part::Part;
 use halfskip::part::curved::{Course, CurvedError, Pipe};
 use halfskip::part::joint::ScannedFrom;
-use halfskip::part::locate::{Face, KnownDistance, Partials, Peaked, Place, Position, Side, locate};
+use halfskip::part::locate::{Face, Partials, Peaked, Place, Position, SeenTogether, Side, locate};
 use halfskip::part::path::{Axis, Plate};
 use halfskip::units::{Degrees, Millimetres};
 use halfskip_host_tests::accuracy::PROMISED;
@@ -257,7 +257,7 @@ fn a_tip_seen_together_with_its_corner_lies_on_the_ray_that_reaches_it() {
         }
         // The reflector is at the end of a ray beside the axis; its y is known from elsewhere.
         let reflector = ray.place();
-        let known = KnownDistance::from_corner(&set_up.position(), &reflector);
+        let known = SeenTogether::from_corner(&set_up.position(), &reflector);
         let (axis, pipe, path) = (axis(set_up.angle), set_up.pipe(), mm(set_up.path));
         let tip =
             locate(&axis, &Part::Around(pipe), &set_up.position(), path, Peaked::Together(known)).unwrap();
@@ -318,7 +318,7 @@ fn everything_becomes_the_flat_plate_as_the_radius_grows() {
         let corner = locate(&axis, &Part::Around(pipe), &square, corner_path, Peaked::Corner).unwrap();
         let flat_corner = locate(&axis, &Part::Flat(plate), &square, corner_path, Peaked::Corner).unwrap();
         near(&corner, &flat_corner, 1.0);
-        let known = KnownDistance::from_place(&square, &flat_corner, true);
+        let known = SeenTogether::from_place(&square, &flat_corner, true);
         let tip_path = mm(corner_path.get() - 0.1 * leg);
         let tip = locate(&axis, &Part::Around(pipe), &square, tip_path, Peaked::Together(known));
         let flat_tip = locate(&axis, &Part::Flat(plate), &square, tip_path, Peaked::Together(known));

@@ -3,7 +3,7 @@
 
 use halfskip::evaluate::fusion::{View, fuse};
 use halfskip::part::Part;
-use halfskip::part::locate::{Budget, Face, KnownDistance, Peaked, Place, Position, Side, locate};
+use halfskip::part::locate::{Budget, Face, Peaked, Place, Position, SeenTogether, Side, locate};
 use halfskip::part::path::{Axis, Plate};
 use halfskip::units::{Degrees, Millimetres};
 use halfskip_host_tests::drawn::Drawn;
@@ -218,7 +218,7 @@ fn a_tip_seen_with_its_corner_is_as_uncertain_as_it_says() {
     for tip_path in [38.0, 36.5, 41.6] {
         let (axis, part, position) = (corner.axis(), corner.part(), corner.position());
         let base = locate(&axis, &part, &position, mm(corner.path), Peaked::Corner).unwrap();
-        let known = KnownDistance::from_corner(&position, &base);
+        let known = SeenTogether::from_corner(&position, &base);
         let tip = locate(&axis, &part, &position, mm(tip_path), Peaked::Together(known)).unwrap();
         let budget = budget();
         let mut depth = Spread::default();

@@ -79,7 +79,8 @@ fn of_probe(
     for ProbeScan { side, scan, .. } in scans {
         match scan {
             Ok(scan) => {
-                let mirrored = joint.preparation().is_symmetric() && joint.spec().reach == Reach::Both;
+                let mirrored = joint.preparation().is_symmetric()
+                    && matches!(joint.spec().reach, None | Some(Reach::Both));
                 if mirrored && first.is_some() {
                     page.remark(format_args!("side {}: the same, mirrored", side.letter()))?;
                     continue;

@@ -112,7 +112,7 @@ fn window(joint: &Joint, section: &Section) -> Window {
 fn title(joint: &Joint, window: &Window, page: &mut Page<'_>) -> fmt::Result {
     let lengths = page.lengths;
     let developed = match joint.spec().curvature {
-        halfskip::part::joint::Curvature::AroundPipe { .. } => ", developed along the scanned surface",
+        Some(halfskip::part::joint::Curvature::AroundPipe { .. }) => ", developed along the scanned surface",
         _ => "",
     };
     page.heading(format_args!(

@@ -43,7 +43,7 @@ pub(super) fn answer(known: &Known<'_>, name: &str, page: &mut Page<'_>) -> fmt:
 #[inline(never)]
 fn observed(known: &Known<'_>, name: &str, steps: &mut Steps<'_, '_>) -> fmt::Result {
     let mut first = true;
-    seen(known.entries, name, |text| {
+    seen(&known.facts, name, |text| {
         if first {
             steps.page.heading(format_args!("Observed without a number"))?;
         }

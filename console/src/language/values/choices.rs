@@ -1,7 +1,8 @@
 //! Values that are one of a few words.
 
 use halfskip::record::entry::{
-    Beyond, Face, LengthUnit, PointPeaked, Preparation, Reach, ReportField, Side, Steadiness, Sweep,
+    Beyond, Face, LengthUnit, PointPeaked, Preparation, Reach, ReportField, ScannedFrom, Side, Steadiness,
+    Sweep,
 };
 
 use super::reader::{Reader, Reads};
@@ -28,13 +29,6 @@ pub(crate) struct YesNo(pub bool);
 /// Seen, or looked for and not seen.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub(crate) struct Seen(pub bool);
-
-/// The surface of a curved part that is scanned.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub(crate) enum Place {
-    Outside,
-    Inside,
-}
 
 /// How the beam runs on a curved part.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -75,7 +69,7 @@ choices! {
         "single-j" => Self::SingleJ, "double-j" => Self::DoubleJ;
     Reach: "a" => Self::A, "b" => Self::B, "ab" => Self::Both;
     Curve: "around" => Self::Around, "along" => Self::Along;
-    Place: "outside" => Self::Outside, "inside" => Self::Inside;
+    ScannedFrom: "outside" => Self::Outside, "inside" => Self::Inside;
     Beyond: "refuse" => Self::Refuse, "hold" => Self::Hold, "slope" => Self::Slope;
     Side: "a" => Self::A, "b" => Self::B;
     Face: "near" => Self::Near, "far" => Self::Far;

@@ -5,7 +5,7 @@
 
 use heapless::Vec;
 
-use halfskip::record::entry::{Calibrated, ElementEntry};
+use halfskip::record::entry::{Calibrated, Element};
 use halfskip::units::decimal::Entered;
 use halfskip::units::{Decibels, Millimetres, Quantity};
 
@@ -120,13 +120,13 @@ impl Reads for (Length, Length) {
     }
 }
 
-impl Reads for ElementEntry {
+impl Reads for Element<Length> {
     const UNIT: Option<&'static str> = Some(Millimetres::RANGE.unit);
 
     fn read<'a>(reader: &mut Reader<'a>, key: &'static Key, value: Value<'a>) -> Option<Self> {
         Some(match dimensions(reader, key, value)? {
-            (first, Some(second)) => Self::Rectangular(first, second),
-            (diameter, None) => Self::Round(diameter),
+            (first, Some(second)) => Self::Rectangular { in_plane: first, across: second },
+            (diameter, None) => Self::Round { diameter },
         })
     }
 }

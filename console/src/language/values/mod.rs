@@ -7,6 +7,6 @@ mod numbers;
 mod reader;
 mod texts;
 
-pub(crate) use choices::{Choice, Curve, Place, Seen, YesNo};
+pub(crate) use choices::{Choice, Curve, Seen, YesNo};
 pub(crate) use fields::{Fields, at};
 pub(crate) use reader::{Reader, Reads};

@@ -1,6 +1,6 @@
 //! Dimensions: `8x9`, `0.25x0.5in`, `8mmx9mm`, or one number for what is round.
 
-use halfskip::record::entry::ElementEntry;
+use halfskip::record::entry::Element;
 use halfskip::units::Millimetres;
 use halfskip::units::decimal::Entered;
 
@@ -24,13 +24,13 @@ impl Reads for (Length, Length) {
     }
 }
 
-impl Reads for ElementEntry {
+impl Reads for Element<Length> {
     const UNIT: Option<&'static str> = Some(Millimetres::RANGE.unit);
 
     fn read<'a>(reader: &mut Reader<'a>, key: &'static Key, value: Value<'a>) -> Option<Self> {
         Some(match dimensions(reader, key, value)? {
-            (first, Some(second)) => Self::Rectangular(first, second),
-            (diameter, None) => Self::Round(diameter),
+            (first, Some(second)) => Self::Rectangular { in_plane: first, across: second },
+            (diameter, None) => Self::Round { diameter },
         })
     }
 }

@@ -4,7 +4,7 @@
 //! [`level`](crate::calibration::level::level) do on it, in their order. Terms that those leave out as nothing are added here as +0.
 //! A row that cannot be told apart from one in range here is marked, and worked out by itself.
 
-use super::{Common, Evaluated, Readings};
+use super::{Evaluated, Readings, ScanSetUp};
 use crate::calibration::curve::Dac;
 use crate::calibration::level::{Bound, Level};
 use crate::math::{self, RADIANS_PER_DEGREE};
@@ -41,7 +41,7 @@ fn square(part: f32) -> f32 {
 }
 
 pub(super) fn evaluate<const N: usize>(
-    common: &Common<'_, N>,
+    common: &ScanSetUp<'_, N>,
     readings: &Readings<'_>,
     found: &mut [Option<Evaluated>],
 ) {
@@ -62,7 +62,7 @@ pub(super) fn evaluate<const N: usize>(
 
 #[inline(never)]
 fn abreast<const N: usize>(
-    common: &Common<'_, N>,
+    common: &ScanSetUp<'_, N>,
     [standoff, path, height, gain]: [&Lane; 4],
     block: &mut [Option<Evaluated>; LANES],
 ) {
@@ -104,7 +104,7 @@ fn abreast<const N: usize>(
 
 /// Steps of [`locate`](crate::part::locate::locate) and [`Budget::expanded`](crate::part::locate::Budget::expanded).
 #[inline(never)]
-fn place<const N: usize>(common: &Common<'_, N>, standoff: &Lane, path: &Lane) -> Placed {
+fn place<const N: usize>(common: &ScanSetUp<'_, N>, standoff: &Lane, path: &Lane) -> Placed {
     let mut placed = Placed {
         leg: [0; LANES],
         y: [0.0; LANES],
@@ -193,7 +193,7 @@ fn nearer(
 /// The echo's height over the reference height, and which bound it is: 1 at least, 2 at most.
 #[inline(never)]
 fn ratios<const N: usize>(
-    common: &Common<'_, N>,
+    common: &ScanSetUp<'_, N>,
     height: &Lane,
     ratio: &mut Lane,
     bound: &mut Lane<u32>,
@@ -224,7 +224,7 @@ fn logs(ratio: &Lane, db: &mut Lane) {
 /// L = 20 log10(h / H_ref) + G_ref + T − G, from the logarithm.
 #[inline(never)]
 fn levels<const N: usize>(
-    common: &Common<'_, N>,
+    common: &ScanSetUp<'_, N>,
     reference: &Lane,
     gain: &Lane,
     db: &mut Lane,

@@ -4,7 +4,7 @@
 //! reading from the opposite face has its stand-off along that one; its arcs are scaled to the scanned face by κ, the
 //! ratio of the radii: y = g κ (−p + e + arc).
 
-use super::{KnownDistance, Partials, Place, Position};
+use super::{Partials, Place, Position, SeenTogether};
 use crate::math::{self, RADIANS_PER_DEGREE};
 use crate::part::curved::{self, Course, CurvedError, Pipe, Slopes};
 use crate::part::path::Axis;
@@ -128,14 +128,14 @@ pub(super) fn together(
     pipe: &Pipe,
     position: &Position,
     path: Millimetres,
-    known: &KnownDistance,
+    known: &SeenTogether,
 ) -> Result<Place, CurvedError> {
     let met = Met::new(pipe, position.face);
     // y = g κ (−p + e + arc) solved for the arc
     let (g, y) = (f64::from(position.side.sign()), f64::from(known.y.get()));
     let ahead = g * y / met.scale;
     let arc = ahead + f64::from(position.standoff) - f64::from(position.index);
-    let tip = curved::at_once(&Course::new(axis, &met.pipe), path, arc)?;
+    let tip = curved::together(&Course::new(axis, &met.pipe), path, arc)?;
     let s = path.get();
     let from_arc = known.partials.scaled((tip.per_arc / met.scale) as f32);
     let mut of_depth = from_arc.with_path(tip.of_depth.path as f32, s);
@@ -180,7 +180,7 @@ mod tests {
                 // What an error of 1 degree does elsewhere moves the reflector by 1 mm in the direction of the beam.
                 let partials = Partials { angle: 1.0, ..Partials::default() };
                 let (y, y_partials) = (mm(y), Partials::default());
-                let known = KnownDistance { distance: 0.0, partials, y, y_partials };
+                let known = SeenTogether { distance: 0.0, partials, y, y_partials };
                 together(&axis, &pipe, &position, mm(path), &known).unwrap()
             };
             let (found, step) = (at(0.0, y), 0.0625);

@@ -23,7 +23,7 @@ pub use budget::{Budget, Contributions, Partials, with_own_thickness};
 pub(crate) use budget::{EXPANDED, is_nothing};
 pub use error::LocateError;
 pub(crate) use flat::on_axis;
-pub use peaked::{KnownDistance, Peaked};
+pub use peaked::{Peaked, SeenTogether};
 
 use crate::math;
 use crate::part::Part;
@@ -200,7 +200,7 @@ impl Place {
 /// ```
 /// use halfskip::part::curved::Pipe;
 /// use halfskip::part::joint::ScannedFrom;
-/// use halfskip::part::locate::{KnownDistance, Peaked, Position, Side, locate};
+/// use halfskip::part::locate::{SeenTogether, Peaked, Position, Side, locate};
 /// use halfskip::part::Part;
 /// use halfskip::part::path::{Axis, Plate};
 /// use halfskip::units::{Degrees, Millimetres};
@@ -217,7 +217,7 @@ impl Place {
 /// let corner = locate(&axis(45.0), &plate, &probe, mm(32.01562), Peaked::Corner).unwrap();
 /// assert_eq!(corner.z.get(), 25.0);
 /// assert!(locate(&axis(45.0), &plate, &probe, mm(24.0), Peaked::Corner).is_err());
-/// let with_corner = Peaked::Together(KnownDistance::from_corner(&probe, &corner));
+/// let with_corner = Peaked::Together(SeenTogether::from_corner(&probe, &corner));
 /// let tip = locate(&axis(45.0), &plate, &probe, mm(28.28427), with_corner).unwrap();
 /// assert!((tip.z.get() - 20.0).abs() < 1e-4);
 /// assert!(locate(&axis(45.0), &plate, &probe, mm(19.0), with_corner).is_err());

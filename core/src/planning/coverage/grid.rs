@@ -13,7 +13,7 @@ pub const ROWS: u8 = 48;
 /// What a cell of the volume belongs to.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub enum Zone {
+pub enum CellZone {
     /// The weld between the prepared faces.
     Body,
     /// The heat-affected zone beside it.
@@ -95,12 +95,12 @@ impl Grid {
 
 impl Row {
     /// What a place of the row belongs to; `None` outside the volume.
-    pub(super) fn zone(&self, y: f32) -> Option<Zone> {
+    pub(super) fn zone(&self, y: f32) -> Option<CellZone> {
         let of = |[a, b]: [f32; 2]| if y < 0.0 { a } else { b };
         let (face, from) = (of(self.faces), y.abs());
         if from <= face {
-            return Some(Zone::Body);
+            return Some(CellZone::Body);
         }
-        self.zone.is_some_and(|edges| from <= of(edges)).then_some(Zone::HeatAffected)
+        self.zone.is_some_and(|edges| from <= of(edges)).then_some(CellZone::HeatAffected)
     }
 }

@@ -57,6 +57,7 @@ impl fmt::Display for Reasons {
 /// A patch that no beam crosses.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
 pub struct Hole {
     /// Its corner toward side A and the scanned face.
     pub from: Point,
@@ -188,7 +189,7 @@ fn enclose(hole: &mut Hole, low: Point, high: Point) {
 
 #[cfg(test)]
 mod tests {
-    use super::super::Zone;
+    use super::super::CellZone;
     use super::*;
     use crate::part::joint::{Joint, JointSpec, Preparation};
     use crate::units::Millimetres;
@@ -204,7 +205,7 @@ mod tests {
                 row,
                 at: Point { y: column.into(), z: row.into() },
                 area: 1.0,
-                zone: Zone::Body,
+                zone: CellZone::Body,
                 crossed: false,
                 twice: false,
                 legs: [false; 3],

@@ -2,7 +2,7 @@
 
 use heapless::Vec;
 
-use super::{COLUMNS, Grid, ROWS, Reasons, Zone};
+use super::{COLUMNS, CellZone, Grid, ROWS, Reasons};
 use crate::math;
 use crate::part::joint::{Joint, Point};
 use crate::planning::plan::{Aim, Barrier, MAX_LEGS, Scan};
@@ -14,6 +14,7 @@ pub const APART: f32 = 10.0;
 /// One cell of the volume, looked at.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
 pub struct Cell {
     /// Its column.
     pub column: u8,
@@ -24,7 +25,7 @@ pub struct Cell {
     /// Its area, mm².
     pub area: f32,
     /// What it belongs to.
-    pub zone: Zone,
+    pub zone: CellZone,
     /// Whether a beam crosses it.
     pub crossed: bool,
     /// Whether beams cross it in two directions.
@@ -84,6 +85,7 @@ impl Share {
 /// What the beams cross.
 #[derive(Clone, Copy, PartialEq, Debug, Default)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
 pub struct Coverage {
     /// Of the weld between the faces.
     pub body: Share,
@@ -152,8 +154,8 @@ pub fn survey<const SCANS: usize>(
             };
             cross(&crossings, &kept, &mut cell);
             match zone {
-                Zone::Body => coverage.body.add(&cell),
-                Zone::HeatAffected => coverage.heat_affected.add(&cell),
+                CellZone::Body => coverage.body.add(&cell),
+                CellZone::HeatAffected => coverage.heat_affected.add(&cell),
             }
             visit(&cell);
         }

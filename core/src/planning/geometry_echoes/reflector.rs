@@ -99,6 +99,7 @@ impl fmt::Display for ReflectorKind {
 /// A reflector of a joint.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
 pub struct Reflector {
     /// What it is.
     pub kind: ReflectorKind,

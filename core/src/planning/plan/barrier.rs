@@ -5,7 +5,7 @@ use core::fmt;
 use crate::part::curved::CurvedError;
 use crate::part::side::Side;
 use crate::units::decimal::fixed;
-use crate::units::error::RangeError;
+use crate::units::error::{RangeError, comes_from};
 
 /// Why a leg's axis does not meet a point.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -102,16 +102,4 @@ impl fmt::Display for PlanError {
     }
 }
 
-impl core::error::Error for PlanError {}
-
-impl From<RangeError> for PlanError {
-    fn from(error: RangeError) -> Self {
-        Self::Range(error)
-    }
-}
-
-impl From<CurvedError> for PlanError {
-    fn from(error: CurvedError) -> Self {
-        Self::Curved(error)
-    }
-}
+comes_from!(PlanError: Range(RangeError), Curved(CurvedError));

@@ -10,6 +10,7 @@ use crate::units::Degrees;
 /// What one leg does with a target.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
 pub struct LegReach {
     /// The leg.
     pub leg: u32,
@@ -224,7 +225,7 @@ mod tests {
     #[test]
     fn a_line_that_leaves_the_beam_below_is_reached_as_far_told_upward_as_downward() {
         let mm = Millimetres::constant;
-        let curvature = Curvature::AroundPipe { od: mm(100.0), from: ScannedFrom::Outside };
+        let curvature = Some(Curvature::AroundPipe { od: mm(100.0), from: ScannedFrom::Outside });
         let spec =
             JointSpec { gap: Some(mm(2.0)), curvature, ..JointSpec::new(mm(20.0), Preparation::Square) };
         let axis = Axis::new(Degrees::constant(45.0)).unwrap();

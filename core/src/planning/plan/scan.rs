@@ -72,6 +72,7 @@ pub struct Scan {
 /// How a leg's axis meets a point.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
 pub struct Aim {
     /// The leg.
     pub leg: u32,
@@ -96,7 +97,7 @@ impl Scan {
         limits: Limits,
     ) -> Result<Self, PlanError> {
         let spec = joint.spec();
-        if !spec.reach.allows(side) {
+        if !spec.reaches(side) {
             return Err(PlanError::OutOfReach { side });
         }
         let section = joint.section();

@@ -27,6 +27,7 @@ pub enum TargetKind {
 /// A line of the cross-section that a beam is to cross over its whole length.
 #[derive(Clone, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
 pub struct Target {
     /// What it is.
     pub kind: TargetKind,

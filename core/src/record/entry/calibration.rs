@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 use super::{BlockName, Clock, Name};
 use crate::units::decimal::Entered;
 use crate::units::{
-    Decibels, Degrees, Microseconds, Millimetres, MillimetresPerMicrosecond, ScreenPercent,
+    Decibels, Degrees, Microseconds, Millimetres, MillimetresPerMicrosecond, Percent, ScreenPercent,
     VelocityDifference,
 };
 
@@ -216,7 +216,7 @@ pub struct ToleranceEntry {
     /// One reading of an echo's height, % of full screen height, 0 to 100.
     pub height: Option<Entered<ScreenPercent>>,
     /// Range drift of a check, % of the path, 0 to 100.
-    pub range: Option<Entered<ScreenPercent>>,
+    pub range: Option<Entered<Percent>>,
     /// Sensitivity drift of a check, dB, 0 to 100.
     pub sensitivity: Option<Entered<Decibels>>,
 }

@@ -10,8 +10,9 @@ use crate::calibration::curve::{Beyond, CurvePoint, Dac, DacPoint};
 use crate::calibration::timebase::{TimeBase, TimeBaseFit};
 use crate::calibration::transfer::{Shot, Transfer};
 use crate::part::path::Axis;
-use crate::physics::probe::{Element, Probe, ProbeSpec, WedgeTemperature};
-use crate::record::entry::{ElementEntry, Name, ProbeEntry, Shots, TimebaseKnown};
+use crate::physics::probe::{Probe, ProbeSpec, WedgeTemperature};
+use crate::record::entry::{Name, ProbeEntry, Shots, TimebaseKnown};
+use crate::units::decimal::Entered;
 use crate::units::error::RangeError;
 use crate::units::limits;
 use crate::units::{Decibels, Degrees, Millimetres, ScreenPercent};
@@ -335,15 +336,10 @@ fn spec(entry: &ProbeEntry) -> Result<ProbeSpec, Refusal> {
     Ok(ProbeSpec {
         angle: entry.angle.quantity(),
         frequency: entry.frequency.quantity(),
-        element: match entry.element {
-            ElementEntry::Round(diameter) => Element::Round { diameter: diameter.quantity() },
-            ElementEntry::Rectangular(in_plane, across) => {
-                Element::Rectangular { in_plane: in_plane.quantity(), across: across.quantity() }
-            }
-        },
-        front: entry.front.map(crate::units::decimal::Entered::quantity),
-        wedge: entry.wedge.map(crate::units::decimal::Entered::quantity),
-        wedge_path: entry.wedge_path.map(crate::units::decimal::Entered::quantity),
+        element: entry.element.map(Entered::quantity),
+        front: entry.front.map(Entered::quantity),
+        wedge: entry.wedge.map(Entered::quantity),
+        wedge_path: entry.wedge_path.map(Entered::quantity),
         temperature,
     })
 }

@@ -6,7 +6,7 @@ use crate::calibration::curve::CurveError;
 use crate::record::entry::{EnteredHeight, Name, ReadingEntry, Travel};
 use crate::units::Millimetres;
 use crate::units::decimal::fixed;
-use crate::units::error::{Range, RangeError};
+use crate::units::error::{Range, RangeError, comes_from};
 use crate::units::limits;
 
 /// Why an entry is not recorded. Nothing has changed then.
@@ -143,13 +143,7 @@ impl fmt::Display for Refusal {
     }
 }
 
-impl core::error::Error for Refusal {}
-
-impl From<RangeError> for Refusal {
-    fn from(error: RangeError) -> Self {
-        Self::Range(error)
-    }
-}
+comes_from!(Refusal: Range(RangeError));
 
 /// Holds a reading to the ranges of its keys; the console has done so already, a frame has not.
 pub(super) fn check_reading(reading: &ReadingEntry) -> Result<(), RangeError> {

@@ -2,10 +2,10 @@
 
 mod history;
 
-use heapless::Vec;
+use heapless::{Vec, VecView};
 
+pub use history::{CheckLimits, Day, Event, EventKind};
 use history::{DAYS, EVENTS};
-pub use history::{Day, Event, EventKind};
 
 use super::linearity::{linearity_of, paired};
 use super::{ProbeState, Refusal};
@@ -18,53 +18,17 @@ use crate::physics::material::{self, Material};
 use crate::record::entry::{
     AngleEntry, AngleKnown, Entry, LengthUnit, MaterialEntry, Name, ScreenEntry, ToleranceEntry,
 };
+use crate::units::ScreenPercent;
+use crate::units::decimal::Entered;
 use crate::units::error::RangeError;
 use crate::units::limits;
-use crate::units::{Decibels, ScreenPercent};
 
 /// Failed linearity checks that are remembered.
 const FAILED: usize = 8;
 
-/// How far an in-service check may be off.
-///
-/// The defaults, 2 % of the path and 2 dB, are from memory of ISO 17640 (range) and ASME V article 4 (sensitivity);
-/// the governing code decides. The `tolerance` line sets them, and a technique sheet that has its own overrules it.
-#[derive(Clone, Copy, PartialEq, Debug)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct CheckLimits {
-    /// Percent of the path.
-    pub range: ScreenPercent,
-    /// Decibels.
-    pub sensitivity: Decibels,
-}
-
-impl CheckLimits {
-    /// These, where a tolerance line has none of its own.
-    pub(super) fn with(self, line: &ToleranceEntry) -> Self {
-        Self {
-            range: line.range.map_or(self.range, |range| range.quantity()),
-            sensitivity: line.sensitivity.map_or(self.sensitivity, |sensitivity| sensitivity.quantity()),
-        }
-    }
-
-    /// The narrower of both.
-    fn narrower(self, other: Self) -> Self {
-        let range = if other.range < self.range { other.range } else { self.range };
-        let narrower = other.sensitivity < self.sensitivity;
-        Self { range, sensitivity: if narrower { other.sensitivity } else { self.sensitivity } }
-    }
-
-    /// These, where the technique sheet has none of its own.
-    pub(super) fn under(self, technique: &Technique) -> Self {
-        Self {
-            range: technique.range_within.unwrap_or(self.range),
-            sensitivity: technique.sensitivity_within.unwrap_or(self.sensitivity),
-        }
-    }
-}
-
 /// What is in force apart from the probes.
 #[derive(Clone)]
+#[non_exhaustive]
 pub struct Common {
     /// Default unit of bare lengths.
     pub units: LengthUnit,
@@ -108,10 +72,7 @@ impl Common {
             screen: Screen::DEFAULT,
             budget: Budget::DEFAULT,
             velocity: 0.0,
-            check_limits: CheckLimits {
-                range: const { ScreenPercent::constant(2.0) },
-                sensitivity: const { Decibels::constant(2.0) },
-            },
+            check_limits: CheckLimits::FIRST,
             history: Vec::new(),
             days: Vec::new(),
             history_lost: false,
@@ -121,18 +82,20 @@ impl Common {
     }
 }
 
-/// What is in force: the common part and the probes, in the order of their first appearance.
+/// What is in force: the common part and the probes, in the order of their first appearance; of any capacity.
 #[derive(Clone)]
-pub struct Settings<const PROBES: usize> {
+pub struct Settings<P: ?Sized = VecView<ProbeState>> {
     common: Common,
-    probes: Vec<ProbeState, PROBES>,
+    probes: P,
 }
 
-impl<const PROBES: usize> Settings<PROBES> {
+impl<const PROBES: usize> Settings<Vec<ProbeState, PROBES>> {
     pub(super) const fn new() -> Self {
         Self { common: Common::new(), probes: Vec::new() }
     }
+}
 
+impl Settings {
     /// What is in force apart from the probes.
     #[must_use]
     pub const fn common(&self) -> &Common {
@@ -143,6 +106,11 @@ impl<const PROBES: usize> Settings<PROBES> {
     #[must_use]
     pub fn probes(&self) -> &[ProbeState] {
         &self.probes
+    }
+
+    /// How many probes there is room for.
+    pub(super) fn room(&self) -> usize {
+        self.probes.capacity()
     }
 
     /// A probe by its place.
@@ -192,15 +160,10 @@ impl<const PROBES: usize> Settings<PROBES> {
         self.common.technique = technique;
     }
 
-    /// The limits of checks before any line sets them.
-    pub(super) fn first_limits(&self) -> CheckLimits {
-        Common::new().check_limits
-    }
-
     /// Nothing in force but the technique, whose sheet is no entry. Every probe keeps its place: readings refer to it.
     pub(super) fn forget(&mut self, reference: Option<ScreenPercent>) {
         let technique = core::mem::replace(&mut self.common.technique, Technique::MINIMUM);
-        let check_limits = Common::new().check_limits.under(&technique);
+        let check_limits = CheckLimits::FIRST.under(&technique);
         self.common = Common { technique, check_limits, ..Common::new() };
         for state in &mut self.probes {
             state.forget(reference.unwrap_or(Screen::DEFAULT.reference()));
@@ -241,11 +204,12 @@ impl<const PROBES: usize> Settings<PROBES> {
                 if let Some((holder, _)) = self.common.joint {
                     return Err(Refusal::InForce { what: "the joint", number: holder });
                 }
-                self.common.joint = Some((number, super::joint::build(entry)?));
+                let spec = entry.map(Entered::quantity, Entered::quantity);
+                self.common.joint = Some((number, Joint::new(spec).map_err(Refusal::Joint)?));
             }
             Entry::Probe(entry) => {
                 if self.state(&entry.name).is_err() {
-                    let full = Refusal::Full { what: "probes", capacity: PROBES as u32 };
+                    let full = Refusal::Full { what: "probes", capacity: self.probes.capacity() as u32 };
                     let state = ProbeState::new(entry.name.clone(), self.common.screen.reference());
                     if self.probes.is_full() {
                         return Err(full);
@@ -307,7 +271,7 @@ impl<const PROBES: usize> Settings<PROBES> {
         }
         let material = match (entry.shear, material::preset(&entry.name)) {
             (Some(shear), _) => {
-                let longitudinal = entry.longitudinal.map(crate::units::decimal::Entered::quantity);
+                let longitudinal = entry.longitudinal.map(Entered::quantity);
                 Material::new(shear.quantity(), longitudinal, None).map_err(Refusal::Material)?
             }
             (None, Some(preset)) => preset.material,
@@ -326,9 +290,7 @@ impl<const PROBES: usize> Settings<PROBES> {
             let screen = &self.common.screen;
             (screen.max(), screen.noise(), screen.reference())
         };
-        let pick = |given: Option<crate::units::decimal::Entered<ScreenPercent>>, held| {
-            given.map_or(held, |g| g.quantity())
-        };
+        let pick = |given: Option<Entered<ScreenPercent>>, held| given.map_or(held, |g| g.quantity());
         let screen =
             Screen::new(pick(entry.max, max), pick(entry.noise, noise), pick(entry.reference, reference));
         self.common.screen = screen.map_err(Refusal::Screen)?;
@@ -360,7 +322,7 @@ impl<const PROBES: usize> Settings<PROBES> {
             budget.height = height.within(limits::HEIGHT_TOLERANCE)?;
         }
         if let Some(range) = entry.range {
-            check_limits.range = range.within(limits::HEIGHT_TOLERANCE)?;
+            check_limits.range = range.within(limits::RANGE_TOLERANCE)?;
         }
         if let Some(sensitivity) = entry.sensitivity {
             check_limits.sensitivity = sensitivity.within(limits::LEVEL_TOLERANCE)?;
@@ -394,6 +356,7 @@ mod tests {
     #[test]
     fn a_note_changes_nothing_that_rests_on_others() {
         let note = Entry::Note(Text::try_from("dull surface").unwrap());
-        assert!(!Settings::<1>::new().touches_checks(&note));
+        let settings: &Settings = &Settings::<Vec<_, 1>>::new();
+        assert!(!settings.touches_checks(&note));
     }
 }

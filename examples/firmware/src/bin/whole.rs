@@ -10,7 +10,7 @@ use halfskip::acceptance::criteria::{self, Row, Sheet, read_frame};
 use halfskip::calibration::curve::{Beyond, Dac, DacPoint};
 use halfskip::calibration::level::{Bound, Level, Screen};
 use halfskip::character::Thresholds;
-use halfskip::evaluate::batch::{Common, Readings};
+use halfskip::evaluate::batch::{ScanSetUp, Readings};
 use halfskip::evaluate::fusion::{View, fuse};
 use halfskip::evaluate::sizing::length::{at_level, by_drop, by_end_peaks};
 use halfskip::evaluate::sizing::series::{Sample, Series, SeriesView};
@@ -123,7 +123,7 @@ fn sheet(port: &mut Serial, facts: &Facts<'_>, indication: u8) -> Option<()> {
 }
 
 fn in_columns(port: &mut Serial, dac: &Dac<3>) -> Option<()> {
-    let common = Common {
+    let common = ScanSetUp {
         axis: Axis::new(any(port)?).ok()?,
         plate: Plate::new(any(port)?).ok()?,
         side: Side::B,
