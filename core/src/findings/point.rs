@@ -5,7 +5,7 @@ use heapless::Vec;
 use super::extent::Run;
 use super::reading::heard;
 use super::{ReadingFinding, evaluate};
-use crate::evaluate::fusion::{Fused, View, fuse};
+use crate::evaluate::fusion::{Body, Fused, View, fuse};
 use crate::math;
 use crate::part::side::{Face, Side};
 use crate::record::entry::{PointPeaked, Sweep};
@@ -290,6 +290,7 @@ fn middle(one: &Fused, other: &Fused) -> Option<Fused> {
         views: one.views.saturating_add(other.views),
         chi_squared: one.chi_squared + other.chi_squared,
         degrees_of_freedom: one.degrees_of_freedom.saturating_add(other.degrees_of_freedom),
+        body: Body::Point,
     })
 }
 

@@ -72,6 +72,7 @@ impl ReadingFinding<'_> {
             at_face: corner && self.reading.thickness().is_none(),
             of_y: self.contributions(&place.y_partials),
             of_z: self.contributions(&place.z_partials),
+            of_radius: if self.reading.point() == PointPeaked::Echo { place.of_radius() } else { [0.0; 2] },
         })
     }
 

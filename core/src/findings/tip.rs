@@ -190,6 +190,7 @@ pub fn height_of(facts: &Facts<'_>, observations: &[HeightObservation<'_>]) -> O
         at_face: false,
         of_y: evaluate(facts, observation.tip).contributions(&observation.height.partials),
         of_z: [0.0; 7],
+        of_radius: [0.0; 2],
     });
     let fused: Fused = fuse(views)?;
     let heights = observations.iter().map(|observation| observation.height.height);
