@@ -21,7 +21,7 @@ pub use body::{Body, FREE_FROM, Prior};
 pub use chi_square::quantile_95;
 
 use crate::math;
-use crate::part::locate::Contributions;
+use crate::part::locate::{Contributions, EXPANDED};
 use normal::{Normal, Unknowns};
 
 /// One view's coordinates and their partials.
@@ -75,16 +75,23 @@ impl Fused {
         (self.degrees_of_freedom > 0).then(|| self.chi_squared <= quantile_95(self.degrees_of_freedom))
     }
 
-    /// The same with uncertainties that reach to each of these views.
+    /// The same with uncertainties that reach to the far end of what each of these views tells by itself.
     fn reaching(mut self, views: impl Iterator<Item = View>) -> Self {
         for view in views {
-            self.u_y = math::larger(self.u_y, (view.y - self.y).abs());
+            self.u_y = math::larger(self.u_y, (view.y - self.y).abs() + alone(&view.of_y));
             if let (Some(z), Some(own), Some(u_z)) = (view.z, self.z, self.u_z) {
-                self.u_z = Some(math::larger(u_z, (z - own).abs()));
+                self.u_z = Some(math::larger(u_z, (z - own).abs() + alone(&view.of_z)));
             }
         }
         self
     }
+}
+
+/// The expanded uncertainty that these contributions amount to in one view alone.
+fn alone(parts: &Contributions) -> f32 {
+    let squares = parts.iter().fold(0.0, |sum, part| sum + part * part);
+    // The root of a sum of squares exists.
+    math::sqrt(squares).unwrap_or(0.0) * EXPANDED
 }
 
 /// Fuses views of a point into one; `None` of no views. All views tell z, or none does.
@@ -111,7 +118,7 @@ pub fn fuse<I: Iterator<Item = View> + Clone>(views: I) -> Option<Fused> {
 /// Fuses views into the centre of one body of which something is known beforehand.
 ///
 /// The depth keeps within the part, with the y that fits best there; it is as uncertain as without that bound. Where the
-/// views disagree, U reaches from the point to each of them.
+/// views disagree, U reaches from the point to the far end of what each of them tells by itself.
 ///
 /// ```
 /// use halfskip::evaluate::fusion::{Body, Prior, View, fuse_within};
