@@ -11,6 +11,7 @@ use std::vec::Vec;
 use halfskip::acceptance::criteria::{self, Measure, Sheet};
 use halfskip::calibration::level::{Bound, Level};
 use halfskip::character::nature;
+use halfskip::evaluate::fusion::Body;
 use halfskip::findings as examined;
 use halfskip::findings::{
     Caution, Extent, IndicationFinding, LengthRule, ReadingFinding, STANDING, Summary, VerdictFinding,
@@ -83,6 +84,9 @@ pub struct Indication<'a> {
     pub(super) u_z_mm: Option<f32>,
     pub(super) views: u32,
     pub(super) consistent: Option<bool>,
+    /// The diameter of the body that the views tell; null where they are too few, and of an edge or a point.
+    pub(super) body_mm: Option<f32>,
+    pub(super) u_body_mm: Option<f32>,
     pub(super) level_db: Option<f32>,
     pub(super) level_bound: Option<&'static str>,
     pub(super) x_start_mm: Option<f32>,
@@ -217,6 +221,10 @@ fn of_indication<'a>(
 ) -> Indication<'a> {
     let judged = finding.as_ref();
     let point = found.point.as_ref();
+    let body = point.and_then(|point| match point.body {
+        Body::Across { across, uncertainty } => Some((across, uncertainty)),
+        Body::Point | Body::UpTo(_) => None,
+    });
     let length = found.length.ok();
     let level = found.strongest.as_ref().ok().map(|strongest| strongest.level);
     let height = found.height.filter(|height| !height.disagrees());
@@ -233,6 +241,8 @@ fn of_indication<'a>(
         u_z_mm: point.map(|point| point.u_z),
         views: point.map_or(0, |point| point.views),
         consistent: point.and_then(|point| point.consistent),
+        body_mm: body.map(|(across, _)| across),
+        u_body_mm: body.map(|(_, uncertainty)| uncertainty),
         level_db: level.map(|level| level.db.get()),
         level_bound: level.and_then(bound),
         x_start_mm: length.map(|length| length.start.get()),

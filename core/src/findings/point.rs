@@ -5,7 +5,7 @@ use heapless::Vec;
 use super::extent::Run;
 use super::reading::heard;
 use super::{ReadingFinding, evaluate};
-use crate::evaluate::fusion::{Body, Fused, View, fuse};
+use crate::evaluate::fusion::{Body, Fused, Prior, View, fuse_within};
 use crate::math;
 use crate::part::side::{Face, Side};
 use crate::record::entry::{PointPeaked, Sweep};
@@ -51,6 +51,10 @@ pub struct Point {
     pub consistent: Option<bool>,
     /// The face that a corner among the views lies at.
     pub corner_at: Option<Face>,
+    /// How large the reflector is.
+    pub body: Body,
+    /// Echoes that lie off what the tips mark, beyond their uncertainty; the views then disagree.
+    pub off_tips: u32,
 }
 
 /// A view's best reading so far; kept small, since a device holds many of them on its stack.
@@ -196,11 +200,21 @@ pub(super) fn is_peak(facts: &Facts<'_>, finding: &ReadingFinding<'_>) -> bool {
 
 fn fused(facts: &Facts<'_>, candidates: &[Candidate<'_>]) -> Option<Fused> {
     let views = candidates.iter().filter_map(|candidate| evaluate(facts, candidate.reading).view());
-    let Some(face) = common_face(facts, candidates) else { return fuse(views) };
+    let prior = prior(facts, candidates);
+    let Some(face) = common_face(facts, candidates) else { return fuse_within(views, &prior) };
     // Corners of one face know their depth: only y is left to find.
-    let only_y = fuse(views.map(|view| View { z: None, ..view }))?;
+    let only_y = fuse_within(views.map(|view| View { z: None, ..view }), &prior)?;
     let u_z = candidates.first().and_then(|corner| evaluate(facts, corner.reading).uncertainty());
     Some(Fused { z: Some(face), u_z: u_z.map(|(_, u_z)| u_z), ..only_y })
+}
+
+/// How large a body may be, and the thickest wall that a view was read at.
+fn prior(facts: &Facts<'_>, candidates: &[Candidate<'_>]) -> Prior {
+    let common = facts.common();
+    let joint = common.joint.as_ref().map(|(_, joint)| joint.thickness());
+    let thickness = |view: &Candidate<'_>| Some(view.reading.thickness().or(joint)?.get());
+    let thickest = candidates.iter().filter_map(thickness).reduce(math::larger);
+    Prior { across: common.reflector.get(), thickness: thickest }
 }
 
 /// The depth that all candidates share when all are corners of one face.
@@ -229,6 +243,9 @@ fn list_views<'a>(facts: &Facts<'a>, indication: u8, found: &mut Vec<Pooled<'a>,
         if views(facts, indication, points, &mut best).is_none() {
             continue;
         }
+        if points == ECHOES && has_tips(facts, indication) && !has_corner(&best) {
+            continue;
+        }
         for candidate in &best {
             let _ = found.push(candidate.reading);
         }
@@ -236,6 +253,22 @@ fn list_views<'a>(facts: &Facts<'a>, indication: u8, found: &mut Vec<Pooled<'a>,
             break;
         }
     }
+}
+
+fn has_corner(views: &[Candidate<'_>]) -> bool {
+    views.iter().any(|view| view.reading.point() == PointPeaked::Corner)
+}
+
+/// Whether an upper and a lower tip are known: without a corner they place the indication, whatever else was seen of it.
+#[inline(never)]
+fn has_tips(facts: &Facts<'_>, indication: u8) -> bool {
+    [UPPER, LOWER].into_iter().all(|points| {
+        let mut tips = facts.readings_of(indication).filter(|reading| points.contains(&reading.point()));
+        tips.any(|tip| {
+            let finding = evaluate(facts, tip);
+            finding.place.is_ok() && !finding.unseen() && is_peak(facts, &finding)
+        })
+    })
 }
 
 /// The point of an indication; none when no reading of it has a place.
@@ -254,23 +287,45 @@ pub(super) fn echoes<'a>(facts: &Facts<'a>, indication: u8, best: &mut Views<'a>
 
 /// The point of an indication by its [`echoes`], or by its tips where those give none; the list serves for these too.
 pub(super) fn point_by<'a>(facts: &Facts<'a>, indication: u8, best: &mut Views<'a>) -> Option<Point> {
-    if let Some(found) = fused(facts, best) {
+    let by_tips = !has_corner(best) && has_tips(facts, indication);
+    if let Some(found) = (!by_tips).then(|| fused(facts, best)).flatten() {
         let corner = best.iter().find(|candidate| candidate.reading.point() == PointPeaked::Corner);
         let place = corner.and_then(|corner| evaluate(facts, corner.reading).place.ok());
         // A corner's depth is the thickness at the far face and nothing at the near one.
         let corner_at =
             place.map(|place| if place.z_partials.thickness == 0.0 { Face::Near } else { Face::Far });
-        return finish(facts, Basis::Echoes, strongest(best)?, found, corner_at);
+        let strongest = strongest(best)?;
+        return finish(facts, Basis::Echoes, strongest, found, corner_at);
     }
     views(facts, indication, UPPER, best)?;
     let (upper, strongest_upper) = (fused(facts, best), strongest(best));
     views(facts, indication, LOWER, best)?;
-    let found = match (upper, fused(facts, best)) {
-        (Some(upper), Some(lower)) => middle(&upper, &lower)?,
-        (Some(one), None) | (None, Some(one)) => one,
+    let strongest = strongest_upper.or(strongest(best))?;
+    let (upper, lower) = match (upper, fused(facts, best)) {
+        (Some(upper), Some(lower)) => (upper, lower),
+        (Some(one), None) | (None, Some(one)) => return finish(facts, Basis::Tips, strongest, one, None),
         (None, None) => return None,
     };
-    finish(facts, Basis::Tips, strongest_upper.or(strongest(best))?, found, None)
+    let point = finish(facts, Basis::Tips, strongest, middle(&upper, &lower)?, None)?;
+    echoes(facts, indication, best)?;
+    let off = best.iter().filter(|view| is_off(&evaluate(facts, view.reading), [&upper, &lower])).count();
+    let consistent = if off > 0 { Some(false) } else { point.consistent };
+    Some(Point { consistent, off_tips: off as u32, ..point })
+}
+
+/// Whether a reading lies off all that two tips mark, by more than its uncertainty and theirs.
+fn is_off(finding: &ReadingFinding<'_>, tips: [&Fused; 2]) -> bool {
+    let (Ok(place), Some((u_y, u_z))) = (finding.place, finding.uncertainty()) else { return false };
+    let off = |at: f32, u: f32, [one, other]: [(f32, f32); 2]| {
+        let within = |(tip, of_tip): (f32, f32)| (tip, math::sqrt(u * u + of_tip * of_tip).unwrap_or(u));
+        let ((one, near), (other, far)) = (within(one), within(other));
+        at < math::smaller(one - near, other - far) || at > math::larger(one + near, other + far)
+    };
+    let depth = |tip: &Fused| Some((tip.z?, tip.u_z?));
+    let across = tips.map(|tip| (tip.y, tip.u_y));
+    let [upper, lower] = tips;
+    let down = depth(upper).zip(depth(lower));
+    off(place.y.get(), u_y, across) || down.is_some_and(|(one, other)| off(place.z.get(), u_z, [one, other]))
 }
 
 /// The strongest view; of two that are equally strong, the one nearer the datum.
@@ -313,5 +368,7 @@ fn finish(
         degrees_of_freedom: found.degrees_of_freedom,
         consistent: found.consistent(),
         corner_at,
+        body: found.body,
+        off_tips: 0,
     })
 }

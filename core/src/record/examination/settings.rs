@@ -20,7 +20,7 @@ use crate::record::entry::{
 };
 use crate::units::error::RangeError;
 use crate::units::limits;
-use crate::units::{Decibels, ScreenPercent};
+use crate::units::{Decibels, Degrees, Millimetres, ScreenPercent};
 
 /// Failed linearity checks that are remembered.
 const FAILED: usize = 8;
@@ -78,6 +78,10 @@ pub struct Common {
     pub budget: Budget,
     /// Half width of the velocity, mm/us, until a velocity makes it relative.
     pub velocity: f32,
+    /// How large a reflector may be where its views are too few to tell; 0 for a point. The default, 1 mm, is ours.
+    pub reflector: Millimetres,
+    /// How far a flaw that was seen from one side may lean. The default, 10 degrees, is ours.
+    pub lean: Degrees,
     /// Limits of in-service checks.
     pub check_limits: CheckLimits,
     /// Checks and measured calibrations, in order. Of those of one probe that follow each other on one day and say the
@@ -108,6 +112,8 @@ impl Common {
             screen: Screen::DEFAULT,
             budget: Budget::DEFAULT,
             velocity: 0.0,
+            reflector: const { Millimetres::constant(1.0) },
+            lean: const { Degrees::constant(10.0) },
             check_limits: CheckLimits {
                 range: const { ScreenPercent::constant(2.0) },
                 sensitivity: const { Decibels::constant(2.0) },
@@ -338,7 +344,8 @@ impl<const PROBES: usize> Settings<PROBES> {
     fn apply_tolerance(&mut self, entry: &ToleranceEntry) -> Result<(), Refusal> {
         let mut budget = self.common.budget;
         let mut check_limits = self.common.check_limits;
-        let mut velocity = self.common.velocity;
+        let (mut velocity, mut reflector, mut lean) =
+            (self.common.velocity, self.common.reflector, self.common.lean);
         if let Some(angle) = entry.angle {
             budget.angle = angle.within(limits::ANGLE_TOLERANCE)?;
         }
@@ -347,6 +354,7 @@ impl<const PROBES: usize> Settings<PROBES> {
             (entry.index, &mut budget.index),
             (entry.standoff, &mut budget.standoff),
             (entry.thickness, &mut budget.thickness),
+            (entry.reflector, &mut reflector),
         ];
         for (given, held) in lengths {
             if let Some(given) = given {
@@ -365,9 +373,13 @@ impl<const PROBES: usize> Settings<PROBES> {
         if let Some(sensitivity) = entry.sensitivity {
             check_limits.sensitivity = sensitivity.within(limits::LEVEL_TOLERANCE)?;
         }
+        if let Some(given) = entry.lean {
+            lean = given.within(limits::ANGLE_TOLERANCE)?;
+        }
         let check_limits = check_limits.under(&self.common.technique);
         (self.common.budget, self.common.check_limits, self.common.velocity) =
             (budget, check_limits, velocity);
+        (self.common.reflector, self.common.lean) = (reflector, lean);
         Ok(())
     }
 
