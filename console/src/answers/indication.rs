@@ -6,7 +6,7 @@ use halfskip::acceptance::criteria;
 use halfskip::evaluate::fusion::Body;
 use halfskip::evaluate::sizing::length::Length;
 use halfskip::findings::{
-    Basis, HeightFinding, LengthRule, Match, NoLength, Point, ReadingFinding, Strongest, Undetermined,
+    Basis, HeightFinding, Lean, LengthRule, Match, NoLength, Point, ReadingFinding, Strongest, Undetermined,
     VerdictFinding,
 };
 use halfskip::part::side::{Face, Side};
@@ -100,7 +100,7 @@ pub(super) fn place(point: Option<&Point>, page: &mut Page<'_>) -> fmt::Result {
     }
 }
 
-/// ", about a body of 2.1 +/- 0.6 mm", ", of a body taken up to 1.0 mm across", ", as a point"; nothing of an edge, which
+/// ", about a body of 2.1 +/- 0.6 mm", ", taken as a body up to 1.0 mm", ", as a point"; nothing of an edge, which
 /// has no size.
 pub(in crate::answers) struct Sized(Option<(Lengths, Body)>);
 
@@ -117,7 +117,7 @@ impl fmt::Display for Sized {
             None => Ok(()),
             Some((_, Body::Point)) => f.write_str(", as a point"),
             Some((lengths, Body::UpTo(across))) => {
-                write!(f, ", of a body taken up to {} across", lengths.of(across))
+                write!(f, ", taken as a body up to {}", lengths.of(across))
             }
             Some((lengths, Body::Across { across, uncertainty })) => {
                 write!(f, ", about a body of {}", lengths.within(across, uncertainty))
@@ -229,14 +229,19 @@ pub(super) fn height(
         );
     }
     let agree = if found.consistent.is_some() { ", which agree" } else { "" };
+    let upright = if found.if_upright { ", if upright" } else { "" };
     page.item(
         "height",
         format_args!(
-            "{}{breaks}; {seen} observation{}{agree}",
+            "{}{breaks}{upright}; {seen} observation{}{agree}",
             lengths.within(found.height, found.uncertainty),
             if seen == 1 { "" } else { "s" }
         ),
-    )
+    )?;
+    let Some(lean) = found.lean.filter(Lean::is_told) else { return Ok(()) };
+    let side = if lean.across > 0.0 { "B" } else { "A" };
+    let way = lengths.within(lean.across.abs(), lean.uncertainty);
+    page.item("", format_args!("it leans: its tip lies {way} toward side {side} of its base"))
 }
 
 /// What the examiner saw and no number holds, each with the number of its entry.

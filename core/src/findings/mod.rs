@@ -12,6 +12,7 @@ mod grounds;
 mod group;
 mod history;
 mod indication;
+mod lean;
 mod measure;
 mod passed;
 mod point;
@@ -41,6 +42,7 @@ pub use grounds::{
 pub use group::{Extent, Grouped, grouped};
 pub use history::{Aspect, Checked, checked, made_anew};
 pub use indication::{IndicationFinding, indication};
+pub use lean::Lean;
 pub(crate) use passed::looked_beside;
 pub use point::{Basis, Point, point, point_views};
 pub use reading::{LevelFound, ReadingFinding, corner_with, evaluate};

@@ -177,6 +177,14 @@ fn place(
     Ok(locate(axis, &part, &position, path, peaked)?)
 }
 
+/// The place of a tip that was seen together with its corner, if it lies so far across from over it.
+pub(super) fn tip_moved(facts: &Facts<'_>, tip: Pooled<'_>, across: f32) -> Option<Place> {
+    let state = facts.probe(tip.probe())?;
+    let Stand { axis, part, position } = stand(facts, state, tip).ok()?;
+    let known = known_distance(facts, state, tip, &position).ok()?.moved(&position, across)?;
+    locate(axis, &part, &position, path(state, tip).ok()?, Peaked::Together(known)).ok()
+}
+
 /// The corner that a tied tip was seen with, at the same probe position: it fixes the tip's surface distance. None without
 /// such a corner.
 ///

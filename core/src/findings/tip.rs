@@ -2,12 +2,14 @@
 
 use heapless::Vec;
 
+use super::lean::{Lean, leaning, slope};
 use super::point::is_peak;
+use super::reading::tip_moved;
 use super::{Point, evaluate, point};
-use crate::evaluate::fusion::{Fused, View, fuse};
+use crate::evaluate::fusion::{View, fuse};
 use crate::evaluate::sizing::height::{BrokenFace, Height, between_tips, from_face};
 use crate::math;
-use crate::part::locate::Budget;
+use crate::part::locate::{Budget, EXPANDED};
 use crate::part::path::Plate;
 use crate::part::side::Face;
 use crate::record::entry::PointPeaked;
@@ -42,13 +44,26 @@ pub struct HeightObservation<'a> {
     pub tip: Pooled<'a>,
     /// The lower tip of two.
     pub lower: Option<Pooled<'a>>,
+    /// The face that it is measured from; none between two tips.
+    pub(super) from: Option<(BrokenFace, Plate)>,
+    /// The tip's y from that of the indication, mm.
+    pub(super) across: f32,
+    /// What the lean taken moves it by, mm: half width; 0 of what was not seen together with its corner.
+    pub lean: f32,
 }
 
 impl HeightObservation<'_> {
-    /// Expanded uncertainty, k = 2.
+    /// Expanded uncertainty, k = 2, as of one side alone.
     #[must_use]
     pub fn uncertainty(&self) -> f32 {
-        self.height.uncertainty(&self.budget)
+        let (upright, lean) = (self.height.uncertainty(&self.budget), self.lean * EXPANDED);
+        if lean == 0.0 { upright } else { math::sqrt(upright * upright + lean * lean).unwrap_or(upright) }
+    }
+
+    /// The height, if the tip lies so far across from over its corner.
+    pub(super) fn moved(&self, facts: &Facts<'_>, across: f32) -> Option<Height> {
+        let (face, plate) = self.from.as_ref()?;
+        Some(from_face(*face, plate, &tip_moved(facts, self.tip, across)?))
     }
 }
 
@@ -68,6 +83,10 @@ pub struct HeightFinding {
     pub lowest: f32,
     /// The highest of them, mm.
     pub highest: f32,
+    /// How far the tip lies across from over the corner, where the observations tell.
+    pub lean: Option<Lean>,
+    /// It holds of a flaw that leans no more than is taken: corner and tip were seen together from one side alone.
+    pub if_upright: bool,
 }
 
 impl HeightFinding {
@@ -129,13 +148,22 @@ fn observe<'a>(
                 let face = if face == Face::Near { BrokenFace::Near } else { BrokenFace::Far };
                 let together = tip.together() > 0;
                 let method = if together { HeightMethod::SeenTogether } else { HeightMethod::PeakedApart };
-                HeightObservation {
+                let mut observation = HeightObservation {
                     method,
                     height: from_face(face, &plate, &place),
                     budget,
                     tip,
                     lower: None,
+                    from: Some((face, plate)),
+                    across: place.y.get() - point.map_or(0.0, |point| point.y),
+                    lean: 0.0,
+                };
+                if together {
+                    let (sin, cos) = math::sin_cos(facts.common().lean.get());
+                    let per_mm = slope(facts, &observation, 0.0).unwrap_or(0.0);
+                    observation.lean = (per_mm * observation.height.height).abs() * sin / cos;
                 }
+                observation
             }
             None if tip.point() == PointPeaked::UpperTip => {
                 let stand = |reading: Pooled<'_>| {
@@ -145,7 +173,17 @@ fn observe<'a>(
                     let pair = other.point() == PointPeaked::LowerTip && stand(other) == stand(tip);
                     let (below, _) = pair.then(|| placed(other)).flatten()?;
                     let (method, height) = (HeightMethod::BetweenTips, between_tips(&place, &below));
-                    Some(HeightObservation { method, height, budget, tip, lower: Some(other) })
+                    let (from, across, lean) = (None, 0.0, 0.0);
+                    Some(HeightObservation {
+                        method,
+                        height,
+                        budget,
+                        tip,
+                        lower: Some(other),
+                        from,
+                        across,
+                        lean,
+                    })
                 });
                 // Of several lower tips, as in several legs, the one that tells the height best.
                 let Some(pair) = math::smallest_by(pairs, HeightObservation::uncertainty) else { continue };
@@ -192,7 +230,10 @@ pub fn height_of(facts: &Facts<'_>, observations: &[HeightObservation<'_>]) -> O
         of_z: [0.0; 7],
         of_radius: [0.0; 2],
     });
-    let fused: Fused = fuse(views)?;
+    let leaning = leaning(facts, observations);
+    let if_upright = leaning.as_ref().is_some_and(|found| found.lean.is_none());
+    let lean = leaning.as_ref().and_then(|found| found.lean);
+    let fused = leaning.map(|found| found.fused).or_else(|| fuse(views))?;
     let heights = observations.iter().map(|observation| observation.height.height);
     Some(HeightFinding {
         height: fused.y,
@@ -201,5 +242,7 @@ pub fn height_of(facts: &Facts<'_>, observations: &[HeightObservation<'_>]) -> O
         consistent: fused.consistent(),
         lowest: heights.clone().reduce(math::smaller)?,
         highest: heights.reduce(math::larger)?,
+        lean,
+        if_upright,
     })
 }

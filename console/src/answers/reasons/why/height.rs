@@ -5,6 +5,7 @@ use core::fmt;
 use halfskip::findings::{HeightMethod, HeightObservation, Point, evaluate, height_of};
 use halfskip::part::side::Face;
 use halfskip::record::examination::Facts;
+use halfskip::units::decimal::fixed;
 
 use super::place::expanded;
 use super::steps::{Source, Steps};
@@ -26,7 +27,20 @@ pub(super) fn answer(
     }
     let Some(found) = height_of(facts, observations) else { return Ok(()) };
     let lengths = steps.page.lengths;
-    if found.observations < 2 {
+    if found.if_upright {
+        let lean = fixed(facts.common().lean.get());
+        steps.given("lean", format_args!("up to {lean} deg either way, from one side alone: within U"))?;
+    }
+    if let Some(lean) = found.lean {
+        steps.given(
+            "lean",
+            format_args!(
+                "the tip as a point of its own, {} across from over the corner",
+                lengths.within(lean.across, lean.uncertainty)
+            ),
+        )?;
+    }
+    if found.observations < 2 && !found.if_upright {
         return Ok(());
     }
     if found.disagrees() {
@@ -43,8 +57,15 @@ pub(super) fn answer(
     steps.step(
         "h",
         format_args!(
-            "least squares over the {} observations, which agree: {}",
+            "least squares over the {} observation{}: {}",
             found.observations,
+            if found.observations == 1 {
+                ""
+            } else if found.consistent.is_some() {
+                "s, which agree"
+            } else {
+                "s"
+            },
             lengths.within(found.height, found.uncertainty)
         ),
         Source::Gum,
