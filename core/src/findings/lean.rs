@@ -74,7 +74,11 @@ pub(super) fn leaning(facts: &Facts<'_>, observations: &[HeightObservation<'_>])
         of_z: [0.0, 0.0, 0.0, 0.0, 0.0, ANYWHERE, 0.0],
         of_radius: [0.0; 2],
     });
-    let mut across = 0.0;
+    let starts = together.clone().map(|one| one.starts);
+    let mut across = math::largest_by(starts, |starts| starts.abs())?;
+    if one_side && across != 0.0 {
+        return None;
+    }
     let mut found: Option<Fused> = None;
     for _ in 0..STEPS {
         let views = observations.iter().map(|one| view(facts, one, across));

@@ -53,6 +53,8 @@ pub struct Point {
     pub corner_at: Option<Face>,
     /// How large the reflector is.
     pub body: Body,
+    /// U of y and z by the fit alone, though the views disagree.
+    pub of_fit: [f32; 2],
     /// Echoes that lie off what the tips mark, beyond their uncertainty; the views then disagree.
     pub off_tips: u32,
 }
@@ -205,7 +207,8 @@ fn fused(facts: &Facts<'_>, candidates: &[Candidate<'_>]) -> Option<Fused> {
     // Corners of one face know their depth: only y is left to find.
     let only_y = fuse_within(views.map(|view| View { z: None, ..view }), &prior)?;
     let u_z = candidates.first().and_then(|corner| evaluate(facts, corner.reading).uncertainty());
-    Some(Fused { z: Some(face), u_z: u_z.map(|(_, u_z)| u_z), ..only_y })
+    let (u_z, [of_y, _]) = (u_z.map(|(_, u_z)| u_z), only_y.of_fit);
+    Some(Fused { z: Some(face), u_z, of_fit: [of_y, u_z.unwrap_or(0.0)], ..only_y })
 }
 
 /// How large a body may be, and the thickest wall that a view was read at.
@@ -337,6 +340,7 @@ fn strongest<'a>(views: &[Candidate<'a>]) -> Option<Pooled<'a>> {
 /// The middle between two fused points. Their errors are mostly shared, so their uncertainties are averaged, which holds
 /// for any correlation.
 fn middle(one: &Fused, other: &Fused) -> Option<Fused> {
+    let ([y_1, z_1], [y_2, z_2]) = (one.of_fit, other.of_fit);
     Some(Fused {
         y: (one.y + other.y) / 2.0,
         z: Some((one.z? + other.z?) / 2.0),
@@ -346,6 +350,7 @@ fn middle(one: &Fused, other: &Fused) -> Option<Fused> {
         chi_squared: one.chi_squared + other.chi_squared,
         degrees_of_freedom: one.degrees_of_freedom.saturating_add(other.degrees_of_freedom),
         body: Body::Point,
+        of_fit: [(y_1 + y_2) / 2.0, (z_1 + z_2) / 2.0],
     })
 }
 
@@ -369,6 +374,7 @@ fn finish(
         consistent: found.consistent(),
         corner_at,
         body: found.body,
+        of_fit: found.of_fit,
         off_tips: 0,
     })
 }

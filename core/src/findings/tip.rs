@@ -9,7 +9,7 @@ use super::{Point, evaluate, point};
 use crate::evaluate::fusion::{View, fuse};
 use crate::evaluate::sizing::height::{BrokenFace, Height, between_tips, from_face};
 use crate::math;
-use crate::part::locate::{Budget, EXPANDED};
+use crate::part::locate::{Budget, EXPANDED, Place};
 use crate::part::path::Plate;
 use crate::part::side::Face;
 use crate::record::entry::PointPeaked;
@@ -50,6 +50,8 @@ pub struct HeightObservation<'a> {
     pub(super) across: f32,
     /// What the lean taken moves it by, mm: half width; 0 of what was not seen together with its corner.
     pub lean: f32,
+    /// The way across from over its corner at which its path first gives it a place, mm; 0 where it may be upright.
+    pub(super) starts: f32,
 }
 
 impl HeightObservation<'_> {
@@ -140,8 +142,16 @@ fn observe<'a>(
         let peaked = !finding.unseen() && is_peak(facts, &finding);
         finding.place.ok().filter(|_| peaked).map(|place| (place, finding.budget))
     };
+    // The path of a tip that leans toward its probe may be too short for one over its corner.
+    let leaning = |reading: Pooled<'a>| {
+        let finding = evaluate(facts, reading);
+        let tied = corner_at.is_some() && reading.together() > 0 && !finding.unseen();
+        let (starts, place) = tied.then(|| nearest(facts, reading)).flatten()?;
+        Some((starts, place, finding.budget))
+    };
     for tip in tips.clone() {
-        let Some((place, budget)) = placed(tip) else { continue };
+        let upright = placed(tip).map(|(place, budget)| (0.0, place, budget));
+        let Some((starts, place, budget)) = upright.or_else(|| leaning(tip)) else { continue };
         let observation = match corner_at {
             Some(face) => {
                 let Some(plate) = plate(facts, tip) else { continue };
@@ -157,10 +167,11 @@ fn observe<'a>(
                     from: Some((face, plate)),
                     across: place.y.get() - point.map_or(0.0, |point| point.y),
                     lean: 0.0,
+                    starts,
                 };
                 if together {
                     let (sin, cos) = math::sin_cos(facts.common().lean.get());
-                    let per_mm = slope(facts, &observation, 0.0).unwrap_or(0.0);
+                    let per_mm = slope(facts, &observation, starts).unwrap_or(0.0);
                     observation.lean = (per_mm * observation.height.height).abs() * sin / cos;
                 }
                 observation
@@ -173,7 +184,7 @@ fn observe<'a>(
                     let pair = other.point() == PointPeaked::LowerTip && stand(other) == stand(tip);
                     let (below, _) = pair.then(|| placed(other)).flatten()?;
                     let (method, height) = (HeightMethod::BetweenTips, between_tips(&place, &below));
-                    let (from, across, lean) = (None, 0.0, 0.0);
+                    let (from, across, lean, starts) = (None, 0.0, 0.0, 0.0);
                     Some(HeightObservation {
                         method,
                         height,
@@ -183,6 +194,7 @@ fn observe<'a>(
                         from,
                         across,
                         lean,
+                        starts,
                     })
                 });
                 // Of several lower tips, as in several legs, the one that tells the height best.
@@ -195,6 +207,16 @@ fn observe<'a>(
             break;
         }
     }
+}
+
+/// Where the path of a tied tip first gives it a place, toward the probe from over its corner in twentieths of the
+/// thickness: how far, and the place.
+fn nearest(facts: &Facts<'_>, tip: Pooled<'_>) -> Option<(f32, Place)> {
+    let step = plate(facts, tip)?.thickness() / 20.0;
+    (1u8..=8).find_map(|count| {
+        let starts = -tip.side().signed(step * f32::from(count));
+        Some((starts, tip_moved(facts, tip, starts)?))
+    })
 }
 
 fn plate(facts: &Facts<'_>, tip: Pooled<'_>) -> Option<Plate> {
@@ -231,6 +253,9 @@ pub fn height_of(facts: &Facts<'_>, observations: &[HeightObservation<'_>]) -> O
         of_radius: [0.0; 2],
     });
     let leaning = leaning(facts, observations);
+    if leaning.is_none() && observations.iter().any(|one| one.starts != 0.0) {
+        return None;
+    }
     let if_upright = leaning.as_ref().is_some_and(|found| found.lean.is_none());
     let lean = leaning.as_ref().and_then(|found| found.lean);
     let fused = leaning.map(|found| found.fused).or_else(|| fuse(views))?;

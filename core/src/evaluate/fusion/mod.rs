@@ -64,6 +64,8 @@ pub struct Fused {
     pub degrees_of_freedom: u32,
     /// How large the reflector is; the point is its centre.
     pub body: Body,
+    /// U of y and z by the fit alone, though the views disagree.
+    pub of_fit: [f32; 2],
 }
 
 impl Fused {
@@ -195,6 +197,7 @@ fn fit<I: Iterator<Item = View> + Clone>(views: I, prior: &Prior) -> Option<Fuse
         chi_squared: math::larger(chi_squared as f32, 0.0),
         degrees_of_freedom,
         body,
+        of_fit: [u(of_y)?, u(of_z)?],
     })
 }
 

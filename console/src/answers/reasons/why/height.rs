@@ -29,7 +29,13 @@ pub(super) fn answer(
     let lengths = steps.page.lengths;
     if found.if_upright {
         let lean = fixed(facts.common().lean.get());
-        steps.given("lean", format_args!("up to {lean} deg either way, from one side alone: within U"))?;
+        let height = lengths.within(found.height, found.uncertainty);
+        steps.given(
+            "lean",
+            format_args!(
+                "up to {lean} deg either way, since one side alone does not tell: {height} if upright"
+            ),
+        )?;
     }
     if let Some(lean) = found.lean {
         steps.given(
@@ -40,7 +46,7 @@ pub(super) fn answer(
             ),
         )?;
     }
-    if found.observations < 2 && !found.if_upright {
+    if found.observations < 2 {
         return Ok(());
     }
     if found.disagrees() {
@@ -57,15 +63,9 @@ pub(super) fn answer(
     steps.step(
         "h",
         format_args!(
-            "least squares over the {} observation{}: {}",
+            "least squares over the {} observations{}: {}",
             found.observations,
-            if found.observations == 1 {
-                ""
-            } else if found.consistent.is_some() {
-                "s, which agree"
-            } else {
-                "s"
-            },
+            if found.consistent.is_some() { ", which agree" } else { "" },
             lengths.within(found.height, found.uncertainty)
         ),
         Source::Gum,
