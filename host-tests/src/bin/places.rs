@@ -1,56 +1,37 @@
-//! How often the truth lies within the uncertainty of place and height: `places [DRAWS]`, the draws of each set-up; 1 500
-//! unless told otherwise.
+//! How often the truth lies within the uncertainty of place and height.
+//!
+//! `places` holds the tables of the chapter against 1 500 draws of each set-up, or writes them with `HALFSKIP_BLESS=1` in
+//! the environment; `places DRAWS` prints those of so many draws.
 
-use halfskip_host_tests::placed::{
-    LEGS, ODD, Read, Reflector, Share, VELOCITY_OFF, set_ups, share, share_of_heights,
-};
+use std::process::ExitCode;
+use std::{env, fs};
 
-/// The reflectors, with what the `tolerance` line says of them.
-const CASES: [(&str, Reflector, &str, f64); 11] = [
-    ("point, `reflector=0`", Reflector::Void { across: 0.0 }, "reflector=0", 0.0),
-    ("point, velocity off", Reflector::Void { across: 0.0 }, "reflector=0", VELOCITY_OFF),
-    ("point", Reflector::Void { across: 0.0 }, "", 0.0),
-    ("void, 1 mm", Reflector::Void { across: 1.0 }, "", 0.0),
-    ("void, 2 mm", Reflector::Void { across: 2.0 }, "", 0.0),
-    ("void, 3 mm", Reflector::Void { across: 3.0 }, "", 0.0),
-    ("void, 5 mm", Reflector::Void { across: 5.0 }, "", 0.0),
-    ("corner", Reflector::Corner, "", 0.0),
-    ("tip of a leaning plane", Reflector::Tip, "", 0.0),
-    ("plane of 2 mm", Reflector::Plane { height: 2.0 }, "", 0.0),
-    ("plane of 4 mm", Reflector::Plane { height: 4.0 }, "", 0.0),
-];
+use halfskip_host_tests::placed::tables;
 
-fn main() {
-    let draws = std::env::args().nth(1).and_then(|word| word.parse().ok()).unwrap_or(1_500);
-    println!("| reflector | 1 view | 2 or 3 views | 4 and more | lowest of a set-up |");
-    println!("| --- | --- | --- | --- | --- |");
-    for (name, reflector, tolerance, velocity) in CASES {
-        let legs = if reflector == Reflector::Corner { ODD } else { LEGS };
-        let mut classes = [Share::default(); 3];
-        let mut lowest = (100.0, String::new());
-        for set_up in set_ups(legs) {
-            let found = share(&set_up, reflector, tolerance, velocity, draws);
-            let class = match set_up.views() {
-                1 => 0,
-                2..=3 => 1,
-                _ => 2,
-            };
-            classes[class].join(&found);
-            if found.least() < lowest.0 {
-                lowest = (found.least(), set_up.named());
-            }
-        }
-        let cells = classes.map(|class| {
-            let [across, down] = class.percents();
-            format!("{across:.0} and {down:.0}")
-        });
-        println!("| {name} | {} | {:.0}, {} |", cells.join(" | "), lowest.0, lowest.1);
+const CHAPTER: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/README.md");
+const OPEN: &str = "<!-- shares -->\n";
+const CLOSE: &str = "<!-- /shares -->";
+
+fn main() -> ExitCode {
+    if let Some(draws) = env::args().nth(1).and_then(|word| word.parse().ok()) {
+        println!("{}", tables(draws).0);
+        return ExitCode::SUCCESS;
     }
-    println!("\n| crack from the far face | 1 probe | 3 probes |\n| --- | --- | --- |");
-    for (read, name) in Read::ALL {
-        let cells: Vec<String> = [&[60.0][..], &[45.0, 60.0, 70.0]]
-            .map(|angles| format!("{:.0}", share_of_heights(angles, read, 10 * draws, 5).percents()[0]))
-            .to_vec();
-        println!("| {name} | {} |", cells.join(" | "));
+    let (now, low) = tables(1_500);
+    let chapter = fs::read_to_string(CHAPTER).unwrap_or_default();
+    let Some((before, (shown, after))) =
+        chapter.split_once(OPEN).and_then(|(before, rest)| Some((before, rest.split_once(CLOSE)?)))
+    else {
+        eprintln!("{CHAPTER} has no block of shares");
+        return ExitCode::FAILURE;
+    };
+    low.iter().for_each(|share| eprintln!("{share}"));
+    if env::var_os("HALFSKIP_BLESS").is_some() {
+        let written = fs::write(CHAPTER, format!("{before}{OPEN}{now}{CLOSE}{after}"));
+        return if written.is_ok() { ExitCode::SUCCESS } else { ExitCode::FAILURE };
     }
+    if shown != now {
+        eprintln!("with HALFSKIP_BLESS=1 the chapter is given its tables:\n{now}");
+    }
+    if low.is_empty() && shown == now { ExitCode::SUCCESS } else { ExitCode::FAILURE }
 }

@@ -2,9 +2,11 @@
 
 mod lean;
 mod model;
+mod table;
 
 pub use lean::{Read, share as share_of_heights};
 pub use model::{Reflector, SetUp, VELOCITY_OFF};
+pub use table::tables;
 
 use crate::drawn::Drawn;
 use crate::job::job;
