@@ -8,7 +8,7 @@ use halfskip::units::decimal::Entered;
 use super::questions::{about, verb};
 use super::{Fields, Form, Key, Kind, Line, PROBE, Question, Verb, question};
 use crate::language::keys::{Rule, bits, measures};
-use crate::language::parse::{Choice, at};
+use crate::language::values::{Choice, at};
 
 /// What can be asked before the probe touches steel.
 #[derive(Clone, PartialEq, Eq, Debug)]

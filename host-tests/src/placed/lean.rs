@@ -4,7 +4,7 @@ use super::Share;
 use super::model::{Probe, off, plate, reading};
 use crate::drawn::Drawn;
 use crate::job::job;
-use halfskip::findings;
+use halfskip::findings::{Findings, Scratch};
 
 /// How corner and tip were read.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -60,7 +60,10 @@ pub fn share(angles: &[f64], read: Read, draws: u32, seed: u64) -> Share {
         }
         let shell = job(&lines);
         let facts = shell.examination().facts();
-        let Some(found) = findings::height(&facts, 0) else { continue };
+        let scratch = Scratch::<64>::new();
+        let findings = Findings::new(facts, None, &scratch);
+        let indication = findings.indication(0);
+        let Some(found) = indication.height(indication.place().as_ref()) else { continue };
         share.add((f64::from(found.height) - height).abs() <= f64::from(found.uncertainty), true);
         share.disagree += u32::from(found.disagrees());
     }

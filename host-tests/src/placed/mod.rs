@@ -10,7 +10,7 @@ pub use table::tables;
 
 use crate::drawn::Drawn;
 use crate::job::job;
-use halfskip::findings;
+use halfskip::findings::{Findings, Scratch};
 
 /// How many draws there were, and in how many the truth lay within U.
 #[derive(Clone, Copy, Default, Debug)]
@@ -91,7 +91,8 @@ pub fn share(set_up: &SetUp, reflector: Reflector, tolerance: &str, velocity: f6
         let drawing = model::draw(set_up, reflector, tolerance, velocity, &mut from);
         let shell = job(&drawing.job);
         let facts = shell.examination().facts();
-        let Some(found) = findings::point(&facts, 0) else { continue };
+        let scratch = Scratch::<64>::new();
+        let Some(found) = Findings::new(facts, None, &scratch).indication(0).place() else { continue };
         let reach = [
             (f64::from(found.y) - f64::from(found.u_y), f64::from(found.y) + f64::from(found.u_y)),
             (f64::from(found.z) - f64::from(found.u_z), f64::from(found.z) + f64::from(found.u_z)),

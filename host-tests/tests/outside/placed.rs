@@ -1,8 +1,7 @@
 //! Truths drawn by a model of its own lie within the uncertainty that the program tells: a few draws of each set-up;
 //! `places` makes them all.
 
-use halfskip::findings::point;
-use halfskip_host_tests::job::job;
+use halfskip_host_tests::job::{indication, job};
 use halfskip_host_tests::placed::{LEGS, Read, Reflector, SetUp, Share, set_ups, share, share_of_heights};
 
 /// All set-ups of at least so many views and fewer than so many.
@@ -55,7 +54,7 @@ fn a_pore_seen_from_its_two_flanks_is_not_told_to_lie_where_neither_view_has_it(
              reading 1 probe=p60 side=b x=0 standoff=60.97 path=68.9 height=50 gain=40\n"
         ));
         let facts = shell.examination().facts();
-        let found = point(&facts, 0).unwrap();
+        let found = indication(&facts, 0).place().unwrap();
         (found.z, found.u_z)
     };
     let (z, u_z) = told(0.0);
@@ -71,6 +70,6 @@ fn a_point_that_two_views_would_put_outside_the_plate_lies_at_its_face() {
          probe p60 angle=60 frequency=4 element=9x9\n\
          reading 1 probe=p60 side=a x=0 standoff=67.37 path=78.74 height=50 gain=40\n\
          reading 1 probe=p60 side=b x=0 standoff=65.02 path=78.94 height=50 gain=40\n");
-    let found = point(&shell.examination().facts(), 0).unwrap();
+    let found = indication(&shell.examination().facts(), 0).place().unwrap();
     assert!(found.z == 0.0 && found.u_z > 2.0, "{found:?}");
 }

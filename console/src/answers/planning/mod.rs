@@ -9,14 +9,10 @@ use core::fmt;
 
 use super::Known;
 use crate::answers::page::Page;
-use crate::language::parse::Planning;
+use crate::commands::parse::Planning;
 
 /// Answers a question of planning.
-pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    question: &Planning,
-    page: &mut Page<'_>,
-) -> fmt::Result {
+pub(super) fn answer(known: &Known<'_>, question: &Planning, page: &mut Page<'_>) -> fmt::Result {
     match question {
         Planning::Plan { legs, pulse_rate, pulses } => {
             plan::answer(&known.facts, *legs, *pulse_rate, *pulses, page)

@@ -6,7 +6,7 @@
 //! Source: plain geometry, and \[R3\] for the uncertainty.
 
 use super::evaluate;
-use super::tip::{HeightMethod, HeightObservation};
+use super::height::{HeightMethod, HeightObservation};
 use crate::evaluate::fusion::{Fused, View, fuse};
 use crate::math;
 use crate::part::side::Side;
