@@ -3,9 +3,10 @@
 use core::fmt;
 
 use halfskip::acceptance::criteria;
+use halfskip::evaluate::fusion::Body;
 use halfskip::evaluate::sizing::length::Length;
 use halfskip::findings::{
-    Basis, HeightFinding, LengthRule, Match, NoLength, Point, ReadingFinding, Strongest, Undetermined,
+    Basis, HeightFinding, Lean, LengthRule, Match, NoLength, Point, ReadingFinding, Strongest, Undetermined,
     VerdictFinding,
 };
 use halfskip::part::side::{Face, Side};
@@ -83,11 +84,43 @@ pub(super) fn place(point: Option<&Point>, page: &mut Page<'_>) -> fmt::Result {
     )?;
     let views = Views(point.views);
     let tips = if point.basis == Basis::Tips { " of its tips" } else { "" };
+    let body = Sized::of(lengths, point);
     match point.consistent {
-        None => page.item("", format_args!("from {views}{tips}")),
-        Some(true) => page.item("", format_args!("from {views}{tips}, which agree")),
-        Some(false) => {
-            page.item("", format_args!("from {views}{tips}, which DISAGREE by more than their uncertainty"))
+        None => page.item("", format_args!("from {views}{tips}{body}")),
+        Some(true) => page.item("", format_args!("from {views}{tips}, which agree{body}")),
+        Some(false) if point.off_tips > 0 => {
+            let off = Views(point.off_tips);
+            page.item("", format_args!("from {views}{tips}; {off} DISAGREE by more than their uncertainty"))
+        }
+        Some(false) => page.item(
+            "",
+            format_args!("from {views}{tips}, which DISAGREE by more than their uncertainty{body}"),
+        ),
+    }
+}
+
+/// ", about a body of 2.1 +/- 0.6 mm", ", taken as a body up to 1.0 mm", ", as a point"; nothing of an edge, which
+/// has no size.
+pub(in crate::answers) struct Sized(Option<(Lengths, Body)>);
+
+impl Sized {
+    pub(in crate::answers) fn of(lengths: Lengths, point: &Point) -> Self {
+        let edge = point.basis == Basis::Tips || point.corner_at.is_some() && point.body == Body::Point;
+        Self((!edge).then_some((lengths, point.body)))
+    }
+}
+
+impl fmt::Display for Sized {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.0 {
+            None => Ok(()),
+            Some((_, Body::Point)) => f.write_str(", as a point"),
+            Some((lengths, Body::UpTo(across))) => {
+                write!(f, ", taken as a body up to {}", lengths.of(across))
+            }
+            Some((lengths, Body::Across { across, uncertainty })) => {
+                write!(f, ", about a body of {}", lengths.within(across, uncertainty))
+            }
         }
     }
 }
@@ -195,14 +228,19 @@ pub(super) fn height(
         );
     }
     let agree = if found.consistent.is_some() { ", which agree" } else { "" };
+    let upright = if found.if_upright { ", if upright" } else { "" };
     page.item(
         "height",
         format_args!(
-            "{}{breaks}; {seen} observation{}{agree}",
+            "{}{breaks}{upright}; {seen} observation{}{agree}",
             lengths.within(found.height, found.uncertainty),
             if seen == 1 { "" } else { "s" }
         ),
-    )
+    )?;
+    let Some(lean) = found.lean.filter(Lean::is_told) else { return Ok(()) };
+    let side = if lean.across > 0.0 { "B" } else { "A" };
+    let way = lengths.within(lean.across.abs(), lean.uncertainty);
+    page.item("", format_args!("it leans: its tip lies {way} toward side {side} of its base"))
 }
 
 /// What the examiner saw and no number holds, each with the number of its entry.

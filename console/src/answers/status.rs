@@ -103,6 +103,8 @@ fn set(facts: &Facts<'_>, page: &mut Page<'_>) -> fmt::Result {
             percent(budget.height.get())
         ),
     )?;
+    let (reflector, lean) = (lengths.typed(common.reflector.get()), fixed(common.lean.get()));
+    page.item("taken", format_args!("a reflector up to {reflector} across where few views cannot tell; a lean up to {lean} deg from one side"))?;
     let limits = &common.check_limits;
     page.item(
         "check limits",

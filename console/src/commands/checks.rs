@@ -53,10 +53,24 @@ const TOLERANCE: &[Key] = &[
     Key::given("height", Kind::Number(measures::HEIGHT_TOLERANCE), "echo height, % of the screen"),
     Key::given("range", Kind::Number(measures::RANGE_TOLERANCE), "drift of a check, % of the path"),
     Key::given("sensitivity", Kind::Number(measures::LEVEL_TOLERANCE), "drift of a check, level"),
+    Key::given("reflector", LENGTH, "size of a body that few views cannot tell; 0 for a point"),
+    Key::given("lean", Kind::Number(measures::ANGLE_TOLERANCE), "lean of a flaw seen from one side"),
 ];
 const ANY_TOLERANCE: Rule = Rule::AnyOf(bits(
     TOLERANCE,
-    &["angle", "path", "index", "standoff", "thickness", "velocity", "height", "range", "sensitivity"],
+    &[
+        "angle",
+        "path",
+        "index",
+        "standoff",
+        "thickness",
+        "velocity",
+        "height",
+        "range",
+        "sensitivity",
+        "reflector",
+        "lean",
+    ],
 ));
 
 pub(super) const VERBS: &[Verb] = &[
@@ -156,6 +170,8 @@ fn tolerance(fields: &mut Fields<'_>) -> Option<Line> {
         height: fields.given(const { at(TOLERANCE, "height") }),
         range: fields.given(const { at(TOLERANCE, "range") }),
         sensitivity: fields.given(const { at(TOLERANCE, "sensitivity") }),
+        reflector: fields.given(const { at(TOLERANCE, "reflector") }),
+        lean: fields.given(const { at(TOLERANCE, "lean") }),
     }))
 }
 
@@ -208,4 +224,6 @@ pub(crate) fn write_tolerance(out: &mut Writer<'_>, entry: &ToleranceEntry) {
     out.given("height", entry.height);
     out.given("range", entry.range);
     out.given("sensitivity", entry.sensitivity);
+    out.given("reflector", entry.reflector);
+    out.given("lean", entry.lean);
 }

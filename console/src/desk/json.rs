@@ -10,6 +10,7 @@ use std::vec::Vec;
 
 use halfskip::acceptance::criteria;
 use halfskip::calibration::level::{Bound, Level};
+use halfskip::evaluate::fusion::Body;
 use halfskip::findings as examined;
 use halfskip::findings::{
     Caution, ReadingFinding, STANDING, Summary, VerdictFinding, cautions, evaluate, undetermined,
@@ -81,6 +82,9 @@ pub struct Indication<'a> {
     pub(super) u_z_mm: Option<f32>,
     pub(super) views: u32,
     pub(super) consistent: Option<bool>,
+    /// The diameter of the body that the views tell; null where they are too few, and of an edge or a point.
+    pub(super) body_mm: Option<f32>,
+    pub(super) u_body_mm: Option<f32>,
     pub(super) level_db: Option<f32>,
     pub(super) level_bound: Option<&'static str>,
     pub(super) x_start_mm: Option<f32>,
@@ -190,6 +194,10 @@ fn indication<'a>(facts: &Facts<'a>, found: examined::Indication<'_>) -> Indicat
     let point = point.as_ref();
     let finding = found.verdict(point);
     let judged = finding.as_ref();
+    let body = point.and_then(|point| match point.body {
+        Body::Across { across, uncertainty } => Some((across, uncertainty)),
+        Body::Point | Body::UpTo(_) => None,
+    });
     let length = found.length(found.findings().length_rule()).ok();
     let level = found.level().ok().map(|strongest| strongest.level);
     let observed = found.height(point);
@@ -207,6 +215,8 @@ fn indication<'a>(facts: &Facts<'a>, found: examined::Indication<'_>) -> Indicat
         u_z_mm: point.map(|point| point.u_z),
         views: point.map_or(0, |point| point.views),
         consistent: point.and_then(|point| point.consistent),
+        body_mm: body.map(|(across, _)| across),
+        u_body_mm: body.map(|(_, uncertainty)| uncertainty),
         level_db: level.map(|level| level.db.get()),
         level_bound: level.and_then(bound),
         x_start_mm: length.map(|length| length.start.get()),

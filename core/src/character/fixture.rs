@@ -78,17 +78,8 @@ pub(super) fn across(standoff: f32, path: f32, gain: f32) -> ReadingEntry {
 
 /// How far stand-offs and thickness may be off, mm.
 pub(super) fn tolerate(job: &mut Job, standoff: f32, thickness: f32) {
-    let tolerance = ToleranceEntry {
-        angle: None,
-        path: None,
-        index: None,
-        standoff: Some(entered(standoff)),
-        thickness: Some(entered(thickness)),
-        velocity: None,
-        height: None,
-        range: None,
-        sensitivity: None,
-    };
+    let (standoff, thickness) = (Some(entered(standoff)), Some(entered(thickness)));
+    let tolerance = ToleranceEntry { standoff, thickness, ..ToleranceEntry::default() };
     job.record(Entry::Tolerance(tolerance)).unwrap();
 }
 

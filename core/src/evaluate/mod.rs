@@ -15,6 +15,8 @@ mod height;
 #[cfg(feature = "record")]
 mod indication;
 #[cfg(feature = "record")]
+mod lean;
+#[cfg(feature = "record")]
 pub(crate) mod passed;
 #[cfg(feature = "record")]
 mod point;
@@ -38,6 +40,7 @@ pub use self::{
     geometry::{Match, geometry_of_reading},
     height::{HeightFinding, HeightMethod, HeightObservation, height_of},
     indication::Indication,
+    lean::Lean,
     point::{Basis, Point},
     reading::{LevelFound, ReadingFinding, corner_with, evaluate},
     scan::{LengthRule, NoLength, SCANS, Scan},

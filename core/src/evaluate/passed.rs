@@ -27,7 +27,9 @@ pub(crate) fn looked_beside(
     let half = half_width(indication.facts(), looked);
     let (along, link) = seen_along(indication, point, looked);
     let (across, down) = ((place.y.get() - point.y).abs(), (place.z.get() - point.z).abs());
-    let passed = along <= link && across <= u_y + point.u_y + half && down <= u_z + point.u_z + half;
+    // Views that disagree make the place wider, not the beam.
+    let [of_y, of_z] = point.of_fit;
+    let passed = along <= link && across <= u_y + of_y + half && down <= u_z + of_z + half;
     let distance = math::sqrt(along * along + across * across + down * down)?;
     (!passed).then_some(distance)
 }

@@ -72,6 +72,7 @@ impl ReadingFinding<'_> {
             at_face: corner && self.reading.thickness().is_none(),
             of_y: self.contributions(&place.y_partials),
             of_z: self.contributions(&place.z_partials),
+            of_radius: if self.reading.point() == PointPeaked::Echo { place.of_radius() } else { [0.0; 2] },
         })
     }
 
@@ -217,6 +218,14 @@ fn place(
         _ => Peaked::Axis,
     };
     Ok(locate(axis, &part, &position, path, peaked)?)
+}
+
+/// The place of a tip that was seen together with its corner, if it lies so far across from over it.
+pub(super) fn tip_moved(facts: &Facts<'_>, tip: Pooled<'_>, across: f32) -> Option<Place> {
+    let state = facts.probe(tip.probe())?;
+    let Stand { axis, part, position } = stand(facts, state, tip).ok()?;
+    let known = known_distance(facts, state, tip, &position).ok()?.moved(&position, across)?;
+    locate(axis, &part, &position, path(state, tip).ok()?, Peaked::Together(known)).ok()
 }
 
 /// The corner that a tip was seen together with, at the same probe position: it fixes the tip's surface distance. None without

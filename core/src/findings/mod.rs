@@ -18,7 +18,7 @@ mod suspect;
 mod verdict;
 
 pub use crate::evaluate::{
-    Basis, Extent, Findings, HeightFinding, HeightMethod, HeightObservation, Indication, LengthRule,
+    Basis, Extent, Findings, HeightFinding, HeightMethod, HeightObservation, Indication, Lean, LengthRule,
     LevelFound, Match, NoLength, Point, ReadingFinding, SCANS, Scan, Scratch, Strongest, Undetermined,
     corner_with, evaluate, geometry_of_reading, height_of,
 };

@@ -268,6 +268,7 @@ fn a_fused_point_is_as_uncertain_as_it_says_and_its_views_seldom_disagree() {
         at_face: false,
         of_y: place.y_partials.contributions(&budget),
         of_z: place.z_partials.contributions(&budget),
+        of_radius: place.of_radius(),
     };
     let mut spread = [Spread::default(), Spread::default()];
     let (mut disagree, mut told) = (0, None);

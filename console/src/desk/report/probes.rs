@@ -252,6 +252,8 @@ fn budget(known: &Known<'_>) -> Table {
     table.row(["Stand-off, one reading".into(), length(budget.standoff.get()).into()]);
     table.row(["Thickness".into(), length(budget.thickness.get()).into()]);
     table.row(["Velocity".into(), format!("{} mm/\u{b5}s", common.velocity).into()]);
+    table.row(["Body that few views cannot tell".into(), length(common.reflector.get()).into()]);
+    table.row(["Lean seen from one side".into(), format!("{}\u{b0}", common.lean.get()).into()]);
     table.row(["Echo height, one reading".into(), format!("{} % of the screen", budget.height.get()).into()]);
     table
 }

@@ -227,6 +227,8 @@ impl Source {
                 height: self.maybe(|s| s.entered(limits::HEIGHT_TOLERANCE)),
                 range: self.maybe(|s| s.entered(limits::HEIGHT_TOLERANCE)),
                 sensitivity: self.maybe(|s| s.entered(limits::LEVEL_TOLERANCE)),
+                reflector: self.maybe(|s| s.entered(limits::LENGTH_TOLERANCE)),
+                lean: self.maybe(|s| s.entered(limits::ANGLE_TOLERANCE)),
             }),
             21 => self.reading(),
             22 => Entry::Observe(ObserveEntry {

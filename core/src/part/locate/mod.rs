@@ -175,6 +175,13 @@ impl Place {
     pub fn u_z(&self, budget: &Budget) -> f32 {
         budget.expanded(&self.z_partials)
     }
+
+    /// What a millimetre of radius of the body that answered does to y and z, −∂/∂s: it answers so much short of its
+    /// centre along the beam.
+    #[must_use]
+    pub const fn of_radius(&self) -> [f32; 2] {
+        [-self.y_partials.path, -self.z_partials.path]
+    }
 }
 
 /// Places an echo by its path and what was peaked.

@@ -55,6 +55,13 @@ impl SeenTogether {
         }
     }
 
+    /// The same of a point so far across from there.
+    #[must_use]
+    pub fn moved(self, position: &Position, across: f32) -> Option<Self> {
+        let distance = self.distance + position.side.sign() * across / position.skew_cos;
+        Some(Self { distance, y: Millimetres::new(self.y.get() + across).ok()?, ..self })
+    }
+
     /// y = g (−p + e + X cos s_k), so ∂X/∂q = g ∂y/∂q / cos s_k.
     fn of_y(position: &Position, place: &Place) -> Partials {
         let scale = position.side.sign() / position.skew_cos;

@@ -219,4 +219,8 @@ pub struct ToleranceEntry {
     pub range: Option<Entered<Percent>>,
     /// Sensitivity drift of a check, dB, 0 to 100.
     pub sensitivity: Option<Entered<Decibels>>,
+    /// How large a reflector may be where its views are too few to tell, mm; 0 for a point.
+    pub reflector: Option<Entered<Millimetres>>,
+    /// How far a flaw that was seen from one side may lean, deg, 0 to 45.
+    pub lean: Option<Entered<Degrees>>,
 }

@@ -210,6 +210,8 @@ fn tolerances(encoded: &[u8]) -> u32 {
         set.height.is_some(),
         set.range.is_some(),
         set.sensitivity.is_some(),
+        set.reflector.is_some(),
+        set.lean.is_some(),
     ];
     given.iter().fold(0, |bits, given| bits << 1 | u32::from(*given))
 }

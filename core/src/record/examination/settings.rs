@@ -18,7 +18,7 @@ use crate::physics::material::{self, Material};
 use crate::record::entry::{
     AngleEntry, AngleKnown, Entry, LengthUnit, MaterialEntry, Name, ScreenEntry, ToleranceEntry,
 };
-use crate::units::ScreenPercent;
+use crate::units::{Degrees, Millimetres, ScreenPercent};
 use crate::units::decimal::Entered;
 use crate::units::error::RangeError;
 use crate::units::limits;
@@ -42,6 +42,10 @@ pub struct Common {
     pub budget: Budget,
     /// Half width of the velocity, mm/us, until a velocity makes it relative.
     pub velocity: f32,
+    /// How large a reflector may be where its views are too few to tell; 0 for a point. The default, 1 mm, is ours.
+    pub reflector: Millimetres,
+    /// How far a flaw that was seen from one side may lean. The default, 10 degrees, is ours.
+    pub lean: Degrees,
     /// Limits of in-service checks.
     pub check_limits: CheckLimits,
     /// Checks and measured calibrations, in order. Of those of one probe that follow each other on one day and say the
@@ -72,6 +76,8 @@ impl Common {
             screen: Screen::DEFAULT,
             budget: Budget::DEFAULT,
             velocity: 0.0,
+            reflector: const { Millimetres::constant(1.0) },
+            lean: const { Degrees::constant(10.0) },
             check_limits: CheckLimits::FIRST,
             history: Vec::new(),
             days: Vec::new(),
@@ -300,7 +306,8 @@ impl Settings {
     fn apply_tolerance(&mut self, entry: &ToleranceEntry) -> Result<(), Refusal> {
         let mut budget = self.common.budget;
         let mut check_limits = self.common.check_limits;
-        let mut velocity = self.common.velocity;
+        let (mut velocity, mut reflector, mut lean) =
+            (self.common.velocity, self.common.reflector, self.common.lean);
         if let Some(angle) = entry.angle {
             budget.angle = angle.within(limits::ANGLE_TOLERANCE)?;
         }
@@ -309,6 +316,7 @@ impl Settings {
             (entry.index, &mut budget.index),
             (entry.standoff, &mut budget.standoff),
             (entry.thickness, &mut budget.thickness),
+            (entry.reflector, &mut reflector),
         ];
         for (given, held) in lengths {
             if let Some(given) = given {
@@ -327,9 +335,13 @@ impl Settings {
         if let Some(sensitivity) = entry.sensitivity {
             check_limits.sensitivity = sensitivity.within(limits::LEVEL_TOLERANCE)?;
         }
+        if let Some(given) = entry.lean {
+            lean = given.within(limits::ANGLE_TOLERANCE)?;
+        }
         let check_limits = check_limits.under(&self.common.technique);
         (self.common.budget, self.common.check_limits, self.common.velocity) =
             (budget, check_limits, velocity);
+        (self.common.reflector, self.common.lean) = (reflector, lean);
         Ok(())
     }
 

@@ -98,6 +98,7 @@ fn sized(port: &mut Serial, set: &SetUp) -> Option<()> {
         at_face: false,
         of_y: place.y_partials.contributions(&budget),
         of_z: place.z_partials.contributions(&budget),
+        of_radius: place.of_radius(),
     });
     black_box(fuse(views.into_iter()));
     let mut series: Series<16> = Series::new();
