@@ -13,8 +13,13 @@ pub enum StoreError<E> {
     Flash(E),
     /// Every sector is full, and the oldest entries may not make room.
     Full,
-    /// A sector holds what the store has not written, or the rest of an interrupted format.
+    /// A memory that is no log is not blank: it holds something else, or is not erased to ones.
     Foreign {
+        /// The sector.
+        sector: usize,
+    },
+    /// A sector does not read as it was erased or programmed: a cell of it is stuck. The store has to be opened again.
+    Worn {
         /// The sector.
         sector: usize,
     },
@@ -28,7 +33,7 @@ pub enum StoreError<E> {
         /// How many there are.
         sectors: usize,
     },
-    /// Entries that were kept can no longer be read.
+    /// Entries that were kept can no longer be read, or the number of one has come a second time.
     Damaged {
         /// The first of them.
         first: u32,
@@ -48,6 +53,9 @@ impl<E: fmt::Display> fmt::Display for StoreError<E> {
             Self::Full => f.write_str("the memory is full; nothing recorded was overwritten"),
             Self::Foreign { sector } => {
                 write!(f, "sector {sector} holds something other than entries; format it to use it")
+            }
+            Self::Worn { sector } => {
+                write!(f, "sector {sector} does not read back as it was written: the memory is worn")
             }
             Self::Version { version } => {
                 write!(f, "the memory has version {version}; this program reads version {VERSION}")
