@@ -57,9 +57,7 @@ impl<'a, F: NorFlash> Entries<'a, F> {
             None => self.next_record().map_err(StoreError::Flash)?,
         };
         match next {
-            Some((number, _)) if number < self.expected => {
-                Err(StoreError::Damaged { first: number, last: number })
-            }
+            Some((number, _)) if number < self.expected => Err(StoreError::Twice { number }),
             Some((number, entry)) if number > self.expected => {
                 self.behind_gap = Some((number, entry));
                 Err(self.gap(number))

@@ -33,12 +33,17 @@ pub enum StoreError<E> {
         /// How many there are.
         sectors: usize,
     },
-    /// Entries that were kept can no longer be read, or the number of one has come a second time.
+    /// Entries that were kept can no longer be read.
     Damaged {
         /// The first of them.
         first: u32,
         /// The last of them.
         last: u32,
+    },
+    /// A number has come a second time; which of the two entries was acknowledged cannot be told.
+    Twice {
+        /// The number.
+        number: u32,
     },
     /// The flash memory failed before; the store has to be opened again.
     Stale,
@@ -62,6 +67,7 @@ impl<E: fmt::Display> fmt::Display for StoreError<E> {
             }
             Self::TooFewSectors { sectors } => write!(f, "{sectors} sectors are too few"),
             Self::Damaged { first, last } => write!(f, "entries {first} to {last} can no longer be read"),
+            Self::Twice { number } => write!(f, "entry {number} is there twice"),
             Self::Stale => f.write_str("the memory failed before; open it again"),
             Self::Record(error) => error.fmt(f),
         }

@@ -204,7 +204,7 @@ fn a_number_that_comes_again_is_told() {
     let end = memory.cells().iter().rposition(|cell| *cell != 0xFF).unwrap() + 1;
     memory.cells().copy_within(24..end, end);
     let read: Vec<_> = Store::open(&mut memory, Policy::Stop).unwrap().entries().collect();
-    assert_eq!(read, [Ok((1, fact("units in"))), Err(StoreError::Damaged { first: 1, last: 1 })]);
+    assert_eq!(read, [Ok((1, fact("units in"))), Err(StoreError::Twice { number: 1 })]);
 }
 
 /// A memory that is erased to zeros.
