@@ -88,7 +88,7 @@ fn campaign<const S: usize, const W: usize>(policy: Policy, how: Cut) -> u64 {
         for cut in 0..steps {
             // A torn erasure has many outcomes.
             let torn = erasures.contains(&cut) && how == Cut::Torn;
-            if !torn && cut % cases(13.max(W as u64 / 2 - 1), 1) != 0 {
+            if !torn && cut % cases(13.max(W as u64 / 2 + 1), 1) != 0 {
                 continue;
             }
             for seed in 0..if torn { cases(TORN_ERASURES, 6 * TORN_ERASURES) } else { 1 } {
@@ -123,7 +123,7 @@ fn a_cut_at_any_step_loses_and_invents_nothing_word_by_word() {
     for policy in [Policy::Stop, Policy::Ring] {
         assert!(campaign::<512, 4>(policy, Cut::Torn) > cases(100, 1000));
         assert!(campaign::<512, 16>(policy, Cut::Torn) > cases(100, 1000));
-        assert!(campaign::<1024, 256>(policy, Cut::Torn) > cases(50, 1000));
+        assert!(campaign::<1024, 256>(policy, Cut::Torn) > cases(20, 1000));
     }
 }
 

@@ -145,14 +145,15 @@ fn kept_on_worn(memory: &mut Small, policy: Policy, mut sent: &[Entry], kept: &m
 
 #[test]
 fn one_stuck_cell_anywhere_loses_and_doubles_nothing_without_a_word() {
-    let sent = entries(26);
     let (mut told, mut read) = (0, 0);
-    for policy in [Policy::Stop, Policy::Ring] {
-        for cell in (0..BITS).step_by(cases(101, 1)) {
+    // Of the second memory each sector is used again.
+    for (policy, sectors, count) in [(Policy::Stop, 3, 26), (Policy::Ring, 2, 40)] {
+        let sent = entries(count);
+        for cell in (0..512 * sectors * 8).step_by(cases(101, 1)) {
             for value in [false, true] {
                 // Stuck from the first, or after some entries.
                 for sound in [0, 13] {
-                    let (mut memory, mut kept) = (Small::blank(SECTORS, 22), Kept::new());
+                    let (mut memory, mut kept) = (Small::blank(sectors, 22), Kept::new());
                     assert_eq!(kept_on_worn(&mut memory, policy, &sent[..sound], &mut kept), 0);
                     memory.stuck = Some((cell / 8, (cell % 8) as u8, value));
                     let said = kept_on_worn(&mut memory, policy, &sent[sound..], &mut kept);
