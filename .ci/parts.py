@@ -111,7 +111,9 @@ def licences(out, parts):
                 raise SystemExit(f"{package['name']} has no text of its licence, {expression(package)}")
             shutil.copyfile(ROOT / "core/LICENSE-APACHE", folder / "LICENSE-APACHE")
     standard = pathlib.Path(said("rustc", "--print", "sysroot").strip()) / "share/doc"
-    found = [file for file in sorted(standard.glob("rust*/*")) if TEXTS.match(file.name) and file.is_file()]
+    # That of the compiler, which is not linked, would be larger than all else.
+    found = [file for file in sorted(standard.glob("rust*/*"))
+             if TEXTS.match(file.name) and file.is_file() and file.name != "COPYRIGHT.html"]
     (out / "licences/rust-std").mkdir(parents=True)
     for file in found:
         shutil.copyfile(file, out / "licences/rust-std" / file.name)
