@@ -10,7 +10,7 @@ use std::fmt::Display;
 use std::path::{Path, PathBuf};
 use std::{env, fs};
 
-use halfskip::criteria::{DEFAULT_ROWS, Sheet};
+use halfskip::acceptance::criteria::{DEFAULT_ROWS, Sheet};
 use halfskip_console::{sheet, technique};
 
 fn main() {

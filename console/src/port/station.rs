@@ -2,10 +2,10 @@
 
 use core::fmt::Write;
 
-use halfskip::entry::Entry;
+use halfskip::record::entry::Entry;
 
-use crate::recorder::Recorder;
 use crate::sheets::Sheets;
+use crate::shell::recorder::Recorder;
 use crate::shell::{Outcome, Shell};
 
 /// An examination at the other end of a port: it takes lines and facts, and gives its facts again.

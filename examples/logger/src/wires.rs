@@ -18,7 +18,7 @@
 
 use core::fmt;
 
-use halfskip::error::{Range, RangeError};
+use halfskip::units::error::{Range, RangeError};
 use halfskip::math;
 use halfskip::units::Millimetres;
 

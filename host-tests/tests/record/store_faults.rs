@@ -2,9 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use halfskip::entry::Entry;
-use halfskip::store::nor_flash::{ErrorType, NorFlash, ReadNorFlash};
-use halfskip::store::{Policy, Store, StoreError};
+use halfskip::record::entry::Entry;
+use halfskip::record::store::nor_flash::{ErrorType, NorFlash, ReadNorFlash};
+use halfskip::record::store::{Policy, Store, StoreError};
 use halfskip_host_tests::frames::fact;
 use halfskip_host_tests::long::cases;
 use halfskip_host_tests::nor::{Cut, Nor, PowerLost};
