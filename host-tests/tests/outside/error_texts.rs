@@ -257,8 +257,13 @@ fn errors_of_the_record_say_what_is_lost_and_what_is_not() {
             &StoreError::<&str>::Version { version: 1 },
             "the memory has version 1; this program reads version 2",
         ),
+        (
+            &StoreError::<&str>::Worn { sector: 2 },
+            "sector 2 does not read back as it was written: the memory is worn",
+        ),
         (&StoreError::<&str>::TooFewSectors { sectors: 1 }, "1 sectors are too few"),
         (&StoreError::<&str>::Damaged { first: 3, last: 9 }, "entries 3 to 9 can no longer be read"),
+        (&StoreError::<&str>::Twice { number: 3 }, "entry 3 is there twice"),
         (&StoreError::<&str>::Stale, "the memory failed before; open it again"),
         (&StoreError::<&str>::Record(FrameError::Cut), "the frame is cut short"),
     ]);

@@ -43,6 +43,9 @@ fn kept(port: &mut Serial) -> Option<()> {
         }
         black_box(reader.finish());
     }
+    if port.receive() == 0 {
+        Store::format(&mut memory).ok()?;
+    }
     let mut ring = Store::open(memory, Policy::Ring).ok()?;
     for entry in ring.entries() {
         let (_, entry) = entry.ok()?;
