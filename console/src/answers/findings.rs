@@ -41,9 +41,9 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
         page.item("because", format_args!("{}", Because(facts, verdict.as_ref())))?;
         grounds::beside(known, *place_in_list, verdict.as_ref(), page)?;
         strength(facts, &found.strongest, page)?;
-        place(found.point.as_ref(), page)?;
+        place(facts, found.point.as_ref(), page)?;
         shape(found.geometry, page)?;
-        length("length", rule, &found.length, page)?;
+        length(facts, "length", rule, &found.length, page)?;
         height(found.height.as_ref(), found.point.as_ref(), page)?;
         seen(known.entries, name, |text| page.item("seen", text))?;
         let _ = doubts.push((*place_in_list, Doubts::of(found.point.as_ref(), found.height.as_ref())));

@@ -8,7 +8,7 @@ use halfskip::units::decimal::{Fixed, fixed};
 
 use super::Known;
 use super::findings::sheet;
-use super::indication::{Because, Word, length, strength};
+use super::indication::{Because, PastDatum, Word, length, strength};
 use crate::answers::page::{Page, Plus};
 
 /// Answers `rate ID`.
@@ -26,7 +26,7 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
     if let (Some(in_force), Some(found)) = (known.sheet, &verdict) {
         measure(known, in_force, indication, found, page)?;
         let rule = known.length_rule();
-        length("length", rule, &extent::<SERIES>(&known.facts, indication, rule), page)?;
+        length(&known.facts, "length", rule, &extent::<SERIES>(&known.facts, indication, rule), page)?;
         if let Some((asked, decision)) = &found.own {
             put(asked, page)?;
             // An open question alone has been told above.
@@ -129,11 +129,12 @@ fn grouped<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
     page.item(
         "in a group",
         format_args!(
-            "{}: {at_least}{}, x {} to {}",
+            "{}: {at_least}{}, x {} to {}{}",
             Members(known, &group.members),
             lengths.of(group.length()),
             lengths.bare(group.start.get()),
-            lengths.of(group.end.get())
+            lengths.of(group.end.get()),
+            PastDatum(lengths, known.facts.girth(), group.end.get())
         ),
     )?;
     row("", sheet, &found.decision, page)

@@ -42,7 +42,7 @@ fn lengths<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
 ) -> fmt::Result {
     let facts = &known.facts;
     let by = |rule| extent::<SERIES>(facts, indication, rule);
-    length("half amplitude", LengthRule::DROP_6, &by(LengthRule::DROP_6), page)?;
+    length(&known.facts, "half amplitude", LengthRule::DROP_6, &by(LengthRule::DROP_6), page)?;
     let sheet = known.sheet.map(|sheet| sheet.head().length_by);
     let floor = match (sheet, strongest(facts, indication)) {
         (Some(LengthBy::Level(level)), _) => Some(level),
@@ -51,12 +51,12 @@ fn lengths<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
     };
     if let Some(floor) = floor {
         let rule = LengthRule::EndPeaks { drop: SIX, floor };
-        length("last peaks", rule, &by(rule), page)?;
+        length(&known.facts, "last peaks", rule, &by(rule), page)?;
     }
     let rule = known.length_rule();
     match sheet {
         Some(_) if rule == LengthRule::DROP_6 => Ok(()),
-        Some(_) => length("by the sheet", rule, &by(rule), page),
+        Some(_) => length(&known.facts, "by the sheet", rule, &by(rule), page),
         None => Ok(()),
     }
 }

@@ -144,6 +144,7 @@ fn tell(out: &mut dyn Write, form: &Form, rule: Rule) -> Result {
         Rule::Together(bits) => writeln!(out, "    all or none of {}", form.set(bits)),
         Rule::AnyOf(_) => writeln!(out, "    at least one of them"),
         Rule::Needs(bits, others) => writeln!(out, "    {} only beside {}", form.set(bits), form.set(others)),
+        Rule::WithEither(bits) => writeln!(out, "    {} with either", form.set(bits)),
         Rule::Alone(bits) => {
             let alone = if bits.count_ones() == 1 { "stands alone, in" } else { "take the" };
             writeln!(out, "    {} {alone} place of all other keys", form.set(bits))

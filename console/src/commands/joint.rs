@@ -8,7 +8,7 @@ use crate::language::parse::{Choice, Curve, Place, at};
 use crate::language::write::Writer;
 
 const KEYS: &[Key] = &[
-    Key::needed("thickness", Kind::Number(measures::THICKNESS), "of the plate or wall"),
+    Key::needed("thickness", Kind::Number(measures::THICKNESS), "of the plate or wall at the weld"),
     Key::needed("prep", Kind::Choice(Preparation::WORDS), "preparation"),
     Key::given("bevel", Kind::Number(measures::BEVEL), "from the vertical, per side"),
     Key::given("gap", Kind::Number(measures::GAP), "at the root"),

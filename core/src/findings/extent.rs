@@ -6,6 +6,7 @@ use super::{ReadingFinding, Undetermined, evaluate};
 use crate::acceptance::criteria::{LengthBy, Sheet};
 use crate::evaluate::sizing::length::{Length, LengthError, at_level, by_drop, by_end_peaks};
 use crate::evaluate::sizing::series::{Sample, Series};
+use crate::part::girth::Opened;
 use crate::part::side::{Face, Side};
 use crate::record::entry::{PointPeaked, Sweep};
 use crate::record::examination::{Facts, Pooled};
@@ -159,6 +160,7 @@ fn fill<const N: usize>(
     run: &Run,
     series: &mut Series<N>,
 ) -> Result<(), NoLength> {
+    let opened = opened(facts, indication);
     for reading in along(facts, indication) {
         let finding = evaluate(facts, reading);
         if !run.holds(&Run::of(facts, &finding)) {
@@ -167,10 +169,21 @@ fn fill<const N: usize>(
         let number = reading.number();
         let level = finding.level.map_err(|reason| NoLength::NoLevel { number, reason })?.level;
         // The reflector's own x, so that a skewed probe counts where it looks.
-        let travel: Millimetres = finding.place.map_or(reading.x(), |place| place.x);
+        let travel = counted_on(opened.as_ref(), finding.place.map_or(reading.x(), |place| place.x));
         series.insert(Sample { travel, level }).map_err(|_| NoLength::Full { capacity: N as u32 })?;
     }
     Ok(())
+}
+
+/// Around a girth weld, the turn opened where nothing was seen of an indication for longest.
+pub(super) fn opened(facts: &Facts<'_>, indication: u8) -> Option<Opened> {
+    let girth = facts.girth()?;
+    Some(girth.opened(facts.readings_of(indication).map(|reading| reading.x().get())))
+}
+
+/// A place along the weld, counted on past the datum where the turn was opened so.
+pub(super) fn counted_on(opened: Option<&Opened>, x: Millimetres) -> Millimetres {
+    opened.map_or(x, |opened| Millimetres::computed(opened.along(x.get())))
 }
 
 /// The length of an indication by its [`sweep`] along the weld, of at most `N` samples.

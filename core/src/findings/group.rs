@@ -8,6 +8,7 @@ use super::measure::measured;
 use super::reach::{Reach, reach};
 use crate::acceptance::criteria::{Group, Measured, Sheet};
 use crate::math;
+use crate::part::girth::Girth;
 use crate::record::examination::Facts;
 use crate::units::Millimetres;
 
@@ -29,6 +30,8 @@ pub struct Extent {
     pub open: bool,
     /// Whether the echo rises again beyond an end.
     pub rises_again: bool,
+    /// The girth weld that it lies on, whose datum a group may cross.
+    pub around: Option<Girth>,
     /// How far it may go when all that was seen of it is counted; none without ends.
     pub(super) reach: Option<Reach>,
     /// What it is asked as a member of a group, where that is known already; true of the facts it was asked of alone.
@@ -55,6 +58,7 @@ impl Extent {
             ends: length.map(|length| (length.start, length.end)),
             open: length.is_some_and(|length| length.is_open()),
             rises_again: length.is_some_and(|length| length.rises_again),
+            around: facts.girth(),
             member: None,
         }
     }
@@ -147,6 +151,7 @@ pub(super) fn joined(rule: Group, extents: &[Extent], indication: u8, may_go: bo
         // What no member before joins is held against the last one only.
         for extent in extents {
             let stretch = extent.stretch(may_go).filter(|_| !beside.has(extent.indication));
+            let stretch = stretch.map(|stretch| stretch.beside(&last, own.around));
             if stretch.is_some_and(|stretch| joins(rule, last, stretch)) {
                 beside.mark(extent.indication);
             }
@@ -160,11 +165,14 @@ pub(super) fn joined(rule: Group, extents: &[Extent], indication: u8, may_go: bo
             break;
         }
         taken.mark(next.indication);
-        last = stretch;
+        last = stretch.beside(&last, own.around);
         start = Millimetres::computed(math::smaller(start.get(), last.start.get()));
         end = Millimetres::computed(math::larger(end.get(), last.end.get()));
         open |= next.open || last.is_open();
     }
+    // What was joined before the datum counts from there.
+    let back = own.around.map_or(0.0, |girth| girth.wrapped(start.get()) - start.get());
+    let [start, end] = [start, end].map(|x| Millimetres::computed(x.get() + back));
     (members.len() > 1).then_some(Grouped { members, start, end, open, more })
 }
 
@@ -189,7 +197,7 @@ mod tests {
 
     fn extent(indication: u8, start: f32, end: f32) -> Extent {
         let ends = Some((Millimetres::constant(start), Millimetres::constant(end)));
-        Extent { indication, ends, open: false, rises_again: false, reach: None, member: None }
+        Extent { indication, ends, open: false, rises_again: false, around: None, reach: None, member: None }
     }
 
     #[test]

@@ -31,7 +31,7 @@ pub use caution::{
     Caution, Doubts, Entries, STANDING, Shared, Voided, Wide, cautions, cautions_with, of_sheet,
     undetermined, unusual, wide,
 };
-pub use coverage::{NotPlanned, coverage};
+pub use coverage::{NotPlanned, coverage, coverage_from};
 pub use extent::{LengthRule, NoLength, extent, sweep};
 pub use geometry::{Match, geometry, geometry_of_reading};
 pub use grounds::{
@@ -45,7 +45,7 @@ pub(crate) use passed::looked_beside;
 pub use point::{Basis, Point, point, point_views};
 pub use reading::{LevelFound, ReadingFinding, corner_with, evaluate};
 pub use scanned::{STATIONS, Scanned, scanned};
-pub use scans::{ProbeScan, range, scans};
+pub use scans::{NEAR, ProbeScan, faces_in_use, nearest, range, scans};
 pub use strongest::{Strongest, strongest};
 pub use summary::Summary;
 pub use suspect::{Suspicion, suspicion, suspicion_of_probe};

@@ -172,8 +172,10 @@ pub(super) fn is_peak(facts: &Facts<'_>, finding: &ReadingFinding<'_>) -> bool {
             && (other.probe(), other.side(), other.face())
                 == (reading.probe(), reading.side(), reading.face())
     });
+    let girth = facts.girth().filter(|_| sweep == Sweep::Along);
     let nearest = |ahead: f32| {
-        let gap = |other: Pooled<'_>| (travel(other, sweep) - at) * ahead;
+        let off = |to: f32| girth.map_or(to - at, |girth| girth.step(at, to));
+        let gap = |other: Pooled<'_>| off(travel(other, sweep)) * ahead;
         let on_this_side = beside.clone().filter(|other| gap(*other) > 0.0);
         // To tell the run takes a place: what lies nearest is asked alone, and as a rule belongs to it.
         let first = math::smallest_by(on_this_side.clone(), |other| gap(*other))?;

@@ -5,9 +5,11 @@
 
 use heapless::Vec;
 
-use super::extent::{Run, of_run, strongest_run};
+use super::extent::{Run, counted_on, of_run, opened, strongest_run};
 use super::{Blocked, LengthRule, NoLength, evaluate};
 use crate::evaluate::sizing::length::{Length, LengthError};
+use crate::math;
+use crate::part::girth::Girth;
 use crate::record::examination::Facts;
 use crate::units::Millimetres;
 
@@ -65,6 +67,20 @@ impl Reach {
         self.open_start || self.open_end
     }
 
+    /// The same stretch so many mm further along.
+    pub(super) fn shifted(self, by: f32) -> Self {
+        let shift = |x: Millimetres| Millimetres::computed(x.get() + by);
+        Self { start: shift(self.start), end: shift(self.end), ..self }
+    }
+
+    /// Around a girth weld, the same stretch as many turns on as bring it nearest to another.
+    pub(super) fn beside(self, other: &Self, around: Option<Girth>) -> Self {
+        let middle = |reach: &Self| 0.5 * (reach.start.get() + reach.end.get());
+        let Some(girth) = around else { return self };
+        let turns = math::floor((middle(other) - middle(&self)) / girth.circumference() + 0.5);
+        self.shifted(turns * girth.circumference())
+    }
+
     /// What stands in the way of a verdict that would be another by this reach.
     pub(super) fn blocks(&self) -> Option<Blocked> {
         Some(match self.by? {
@@ -116,10 +132,10 @@ pub(super) fn reach<const N: usize>(
         LengthRule::Drop(drop) | LengthRule::EndPeaks { drop, .. } => length.peak.level.db.get() - drop.get(),
         LengthRule::Level(level) => level.get(),
     };
-    let swept = reach;
+    let (swept, opened) = (reach, opened(facts, indication));
     for reading in facts.readings_of(indication) {
         let finding = evaluate(facts, reading);
-        let x = finding.place.map_or(reading.x(), |place| place.x);
+        let x = counted_on(opened.as_ref(), finding.place.map_or(reading.x(), |place| place.x));
         if !swept.is_beside(x) && finding.level.is_ok_and(|found| found.level.may_reach(asked)) {
             let by = Some(By::Reading(reading.number(), x));
             reach.widen(Reach::closed(x, x).opened(by));

@@ -74,7 +74,15 @@ fn lying<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
     let length = extent::<SERIES>(&known.facts, indication, known.length_rule()).ok();
     let ends =
         length.map(|length| [(length.start.get(), length.open_start), (length.end.get(), length.open_end)]);
-    Some(Lying { x: point.x, y: point.y, u_y: point.u_y, ends })
+    // Around a girth weld the peak is drawn where its ends are, which count on past the datum.
+    let x = match (known.facts.girth(), ends) {
+        (Some(girth), Some([(from, _), (to, _)])) => {
+            let middle = 0.5 * (from + to);
+            middle + girth.step(middle, point.x)
+        }
+        _ => point.x,
+    };
+    Some(Lying { x, y: point.y, u_y: point.u_y, ends })
 }
 
 fn put(chart: &mut Chart, found: &Lying, letter: Mark, number: impl Fn(f32) -> f32) {

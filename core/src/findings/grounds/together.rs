@@ -6,7 +6,7 @@
 use super::{Found, Why};
 use crate::findings::{Point, ReadingFinding, evaluate, strongest};
 use crate::math;
-use crate::part::joint::{Curvature, ScannedFrom};
+use crate::part::girth::Girth;
 use crate::physics::beam::{EdgeDrop, spread};
 use crate::physics::material::STEEL_SHEAR;
 use crate::physics::probe::wavelength;
@@ -22,7 +22,7 @@ const STEP: f32 = 25.0;
 pub(super) fn together(facts: &Facts<'_>, indication: u8) -> Found {
     let Ok(strongest) = strongest(facts, indication) else { return Found::not_met(Why::NoReading) };
     let Some(middle) = along(facts, strongest.finding.reading) else { return Found::met(Why::Together) };
-    let (link, around) = (BESIDE + width(facts, &strongest.finding) + step(facts, indication), around(facts));
+    let (link, around) = (BESIDE + width(facts, &strongest.finding) + step(facts, indication), facts.girth());
     let at = |reading: Pooled<'_>| along(facts, reading).map(|x| offset(x, middle, around));
     let (mut from, mut to) = (0.0f32, 0.0f32);
     // Each pass takes in what lies near enough to what the passes before took in.
@@ -58,7 +58,7 @@ pub(in crate::findings) fn seen_along(
     point: &Point,
     looked: &ReadingFinding<'_>,
 ) -> (f32, f32) {
-    let around = around(facts);
+    let around = facts.girth();
     let x = looked.place.map_or(looked.reading.x(), |place| place.x).get();
     let (mut from, mut to) = (0.0f32, 0.0f32);
     for seen in facts.readings_of(indication).filter_map(|reading| along(facts, reading)) {
@@ -101,24 +101,9 @@ fn along(facts: &Facts<'_>, reading: Pooled<'_>) -> Option<f32> {
     Some(finding.place.map_or(reading.x(), |place| place.x).get())
 }
 
-/// The circumference that x runs along, where the beam runs along a pipe's axis.
-fn around(facts: &Facts<'_>) -> Option<f32> {
-    let (_, joint) = facts.common().joint.as_ref()?;
-    let Curvature::AlongPipe { od, from } = joint.spec().curvature else { return None };
-    let diameter = match from {
-        ScannedFrom::Outside => od.get(),
-        ScannedFrom::Inside => od.get() - 2.0 * joint.thickness().get(),
-    };
-    Some(core::f32::consts::PI * diameter)
-}
-
 /// How far one place lies from another along the weld, the shorter way around.
-fn offset(x: f32, middle: f32, around: Option<f32>) -> f32 {
-    let off = x - middle;
-    match around {
-        Some(around) if around > 0.0 => off - around * math::floor(off / around + 0.5),
-        _ => off,
-    }
+fn offset(x: f32, middle: f32, around: Option<Girth>) -> f32 {
+    around.map_or(x - middle, |girth| girth.step(middle, x))
 }
 
 /// Width of the beam at the reading's path, across the plane of incidence to 20 dB below the axis, mm.
@@ -142,24 +127,11 @@ fn step(facts: &Facts<'_>, indication: u8) -> f32 {
     let Some(mut before) = along.next() else { return 0.0 };
     for reading in along {
         if (reading.probe(), reading.side()) == (before.probe(), before.side()) {
-            sum += (reading.x().get() - before.x().get()).abs();
+            sum += offset(reading.x().get(), before.x().get(), facts.girth()).abs();
             steps = steps.saturating_add(1);
         }
         before = reading;
     }
     let mean = if steps == 0 { 0.0 } else { sum / f32::from(steps) };
     if steps < 3 { math::smaller(mean, STEP) } else { mean }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn on_a_girth_weld_the_shorter_way_around_counts() {
-        let around = Some(857.7);
-        assert!((offset(5.0, 850.0, around) - 12.7).abs() < 1e-3);
-        assert!((offset(850.0, 5.0, around) + 12.7).abs() < 1e-3);
-        assert_eq!(offset(5.0, 850.0, None), -845.0);
-    }
 }
