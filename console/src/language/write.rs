@@ -18,7 +18,7 @@ use crate::commands::{calibration, checks, joint, material, probe, reading, reco
 ///
 /// ```
 /// use halfskip::record::entry::LengthUnit;
-/// use halfskip_console::{parse::{self, Line}, write};
+/// use halfskip_console::language::{parse::{self, Line}, write};
 /// let Ok(Some(Line::Fact(entry))) = parse::line(b"angle p60 distance=26.30 depth=.5in", LengthUnit::Mm) else {
 ///     panic!("not a fact");
 /// };

@@ -304,16 +304,16 @@ mod tests {
 
     #[test]
     fn the_same_metal_in_another_thickness_needs_nothing_at_any_path() {
-        // Block 25 mm, part 10 mm, at 60 degrees: V and W shots of 50 and 100 mm, of 20 and 40 mm. A shot's gain rises by
-        // 20 log10 s and by the metal's own 0.03 dB/mm.
-        let gain = |path: f32| 10.0 + 20.0 * path.log10() + 0.03 * path;
-        let [block, part] = [[50.0, 100.0], [20.0, 40.0]].map(|paths| shots(paths.map(|s| (s, gain(s)))));
+        // Block 25 mm, part 10 mm, at 60 degrees: V and W shots of 50 and 100 mm, of 20 and 40 mm. A shot's gain is 10 dB,
+        // 20 log10 s and the metal's own 0.03 dB/mm: 33.9794, 40, 26.0206 and 32.0412 dB of spreading.
+        let block = shots([(50.0, 45.4794), (100.0, 53.0)]);
+        let part = shots([(20.0, 36.6206), (40.0, 43.2412)]);
         let transfer = Transfer::lines(&block, &part).unwrap();
         assert!(transfer.slope().is_some());
         for path in [10.0, 50.0, 100.0, 200.0] {
             let needed = transfer.at(mm(path)).unwrap().get();
             // Lines through the gains themselves would ask for 10.1 dB at 100 mm.
-            assert!(needed.abs() < 1e-4, "{path} {needed}");
+            assert!(needed.abs() < 1e-3, "{path} {needed}");
         }
     }
 

@@ -49,7 +49,7 @@ impl Girth {
             ScannedFrom::Outside => od.get(),
             ScannedFrom::Inside => od.get() - 2.0 * joint.thickness().get(),
         };
-        (diameter > 0.0).then(|| Self { circumference: core::f32::consts::PI * diameter })
+        (diameter > 0.0).then_some(Self { circumference: core::f32::consts::PI * diameter })
     }
 
     /// C.
