@@ -64,7 +64,7 @@ fn beside_a_bead(bead: f64) -> f64 {
     let (mut all, mut crossed) = (0u32, 0u32);
     for row in 0..200 {
         let z = (f64::from(row) + 0.5) * 12.0 / 200.0;
-        let half = 1.0 + (10.0 - z).max(0.0) * 30f64.to_radians().tan();
+        let half = if z < 10.0 { 1.0 + (10.0 - z) * 30f64.to_radians().tan() } else { 1.0 };
         for column in 0..400 {
             let y = -8.0 + (f64::from(column) + 0.5) * 16.0 / 400.0;
             if y.abs() > half {

@@ -154,7 +154,7 @@ fn gap_and_zone_at_a_bore_are_arcs_of_the_bore() {
     let [plan] = answers(PLAIN, lines.lines(), ["expect p38 side=a"]);
     assert!(plan.contains(&format!("root corner* a 1 {:.1}", to_bore + 3.0)), "{plan}");
     // From the bore outward it is the other way about: 12 mm on the outside are 8 along the bore.
-    let inside = self::job(&format!("{lines}").replace("od=120", "od=120 from=inside"));
+    let inside = self::job(&lines.replace("od=120", "od=120 from=inside"));
     let section = inside.examination().facts().common().joint.as_ref().unwrap().1.section();
     assert!((section.heat_affected(Side::B, 20.0).unwrap().1 - 8.0).abs() < 1e-5);
 }
