@@ -16,7 +16,7 @@ use halfskip::units::decimal::Fixed;
 
 use super::Entries;
 use crate::answers::page::{Lengths, Page, Plus, level};
-use crate::language::parse::Choice;
+use crate::language::values::Choice;
 
 /// "entry 17 (p60, side A, leg 1)".
 pub(super) struct Source<'a>(pub &'a Facts<'a>, pub ReadingFinding<'a>);

@@ -6,7 +6,7 @@ use halfskip::record::entry::Entry;
 
 use super::Entries;
 use crate::answers::page::{Page, Right};
-use crate::language::write;
+use crate::commands::write;
 
 /// Answers `list`.
 #[inline(never)]

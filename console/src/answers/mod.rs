@@ -23,27 +23,24 @@ mod sides;
 mod size;
 mod status;
 
-pub(crate) use known::{Entries, Known};
+pub(crate) use known::{Entries, Known, judged};
 pub(crate) use recorded::Said;
 #[cfg(not(feature = "terse"))]
 pub(crate) use recorded::of_sheet;
 
 use core::fmt::{self, Write};
 
+use halfskip::findings::Indication;
 use halfskip::record::examination::Examination;
 
 use crate::answers::page::Page;
+use crate::commands::Verb;
 use crate::commands::help;
-use crate::language::keys::Verb;
-use crate::language::parse::Question;
+use crate::commands::parse::Question;
 
 /// Answers a question.
 #[inline(never)]
-pub(crate) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    question: &Question,
-    out: &mut dyn Write,
-) -> fmt::Result {
+pub(crate) fn answer(known: &Known<'_>, question: &Question, out: &mut dyn Write) -> fmt::Result {
     let mut page = Page::new(out, known.facts.common().units);
     match question {
         Question::Beam(probe) => beam::answer(&known.facts, probe, &mut page),
@@ -90,12 +87,12 @@ pub(crate) fn of_the_record<
 }
 
 /// An indication by its name; when there is none, that is the answer.
-pub(crate) fn indication<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
+pub(crate) fn indication<'a>(
+    known: &Known<'a>,
     name: &str,
     page: &mut Page<'_>,
-) -> Result<Option<u8>, fmt::Error> {
-    let found = known.facts.indication(name);
+) -> Result<Option<Indication<'a>>, fmt::Error> {
+    let found = known.findings.named(name);
     if found.is_none() {
         page.heading(format_args!("there is no reading of indication {name}"))?;
     }

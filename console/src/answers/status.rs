@@ -13,10 +13,7 @@ use crate::answers::page::{Page, percent};
 
 /// Answers `status`.
 #[inline(never)]
-pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    page: &mut Page<'_>,
-) -> fmt::Result {
+pub(super) fn answer(known: &Known<'_>, page: &mut Page<'_>) -> fmt::Result {
     let in_force = |page: &mut Page<'_>| sheet(known.sheet, page);
     let shown = Shown { judged: known.sheet.is_some(), located: true };
     told(&known.facts, known.entries, &shown, in_force, page)

@@ -9,10 +9,11 @@ use halfskip::record::entry::{
 
 use halfskip::units::limits;
 
+use super::Group;
 use super::{Fields, Form, Key, Kind, Line, PROBE, Verb, fact};
-use crate::language::keys::{Group, Rule, bits, measures};
-use crate::language::parse::{Choice, at};
-use crate::language::write::Writer;
+use crate::language::keys::{Rule, bits, measures};
+use crate::language::values::{Choice, at};
+use crate::language::writer::Writer;
 
 const TIMEBASE: &[Key] = &[
     Key::needed("path", Kind::List(measures::PATH, 2, MAX_ECHOES as u8), "known paths, two or more"),

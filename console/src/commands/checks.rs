@@ -7,10 +7,11 @@ use halfskip::record::entry::{
 use halfskip::units::Decibels;
 use halfskip::units::decimal::Entered;
 
+use super::Group;
 use super::{Fields, Form, Key, Kind, Line, PROBE, Verb, fact};
-use crate::language::keys::{Group, Rule, bits, measures};
-use crate::language::parse::at;
-use crate::language::write::Writer;
+use crate::language::keys::{Rule, bits, measures};
+use crate::language::values::at;
+use crate::language::writer::Writer;
 
 const HEIGHTS: Kind = Kind::List(measures::REFERENCE_HEIGHT, 1, MAX_STEPS as u8);
 const WINDOW: Key = Key::given(

@@ -2,10 +2,11 @@
 
 use halfskip::record::entry::{CurvatureEntry, Entry, JointEntry, Preparation, Reach, Side};
 
+use super::Group;
 use super::{Fields, Form, Key, Kind, Line, Verb, fact};
-use crate::language::keys::{Group, Rule, bits, measures};
-use crate::language::parse::{Choice, Curve, Place, at};
-use crate::language::write::Writer;
+use crate::language::keys::{Rule, bits, measures};
+use crate::language::values::{Choice, Curve, Place, at};
+use crate::language::writer::Writer;
 
 const KEYS: &[Key] = &[
     Key::needed("thickness", Kind::Number(measures::THICKNESS), "of the plate or wall at the weld"),

@@ -2,10 +2,11 @@
 
 use halfskip::record::entry::{Entry, MaterialEntry};
 
+use super::Group;
 use super::{Fields, Form, Key, Kind, Line, Verb, fact};
-use crate::language::keys::{Group, Rule, bits, measures};
-use crate::language::parse::at;
-use crate::language::write::Writer;
+use crate::language::keys::{Rule, bits, measures};
+use crate::language::values::at;
+use crate::language::writer::Writer;
 
 const VELOCITY: Kind = Kind::Number(measures::VELOCITY);
 const ATTENUATION: Kind = Kind::Number(measures::ATTENUATION);

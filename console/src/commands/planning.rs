@@ -9,7 +9,7 @@ use halfskip::units::decimal::Entered;
 use super::questions::{about, verb};
 use super::{Fields, Form, Key, Kind, Line, PROBE, Question, Verb, question};
 use crate::language::keys::{Rule, bits, measures};
-use crate::language::parse::{Choice, at};
+use crate::language::values::{Choice, at};
 
 /// The faces that a plan counts on.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]

@@ -3,10 +3,11 @@
 use halfskip::record::entry::{ElementEntry, Entry, ProbeEntry, WedgeHeat};
 use halfskip::units::limits;
 
+use super::Group;
 use super::{Fields, Form, Key, Kind, Line, PROBE, Verb, fact};
-use crate::language::keys::{Group, Rule, bits, measures};
-use crate::language::parse::at;
-use crate::language::write::Writer;
+use crate::language::keys::{Rule, bits, measures};
+use crate::language::values::at;
+use crate::language::writer::Writer;
 
 const KEYS: &[Key] = &[
     Key::needed("angle", Kind::Number(measures::ANGLE), "nominal, on the block"),

@@ -7,8 +7,8 @@ use halfskip::record::entry::Entry;
 use halfskip::record::examination::Examination;
 
 use crate::answers::{self, Said};
-use crate::language::keys::{Group, Verb};
-use crate::language::parse::{self, Line};
+use crate::commands::parse::{self, Line};
+use crate::commands::{Group, Verb};
 use crate::language::refusal::Refusal;
 use crate::shell::Outcome;
 

@@ -1,9 +1,9 @@
 //! Lines that the language has to take, and what becomes of them when they are written again.
 
 use halfskip::record::entry::{Entry, LengthUnit, TimebaseKnown, frame};
+use halfskip_console::commands::parse::{Line, Planning, Question, Reasons, line};
+use halfskip_console::commands::write;
 use halfskip_console::commands::{self, help};
-use halfskip_console::language::parse::{Line, Planning, Question, Reasons, line};
-use halfskip_console::language::write;
 
 fn fact(text: &str) -> Entry {
     match line(text.as_bytes(), LengthUnit::Mm) {

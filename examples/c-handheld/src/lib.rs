@@ -11,12 +11,12 @@
 use core::mem::MaybeUninit;
 use core::panic::PanicInfo;
 
+use halfskip::acceptance::rating::{Attenuation, PathUnit, Rounding, ShorterPath, Weighted};
 use halfskip::calibration::curve::{Beyond, CurveError, Dac, DacPoint};
 use halfskip::calibration::level::{Bound, EchoHeight, Level, Screen, level};
-use halfskip::part::locate::{Budget, Peaked, Place, Position, Side, locate};
 use halfskip::part::Part;
+use halfskip::part::locate::{Budget, Peaked, Place, Position, Side, locate};
 use halfskip::part::path::{Axis, Plate};
-use halfskip::acceptance::rating::{Attenuation, PathUnit, Rounding, ShorterPath, Weighted};
 use halfskip::units::{Decibels, Degrees, Millimetres, Quantity, ScreenPercent};
 
 /// Done.

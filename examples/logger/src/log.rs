@@ -2,11 +2,13 @@
 
 use core::fmt;
 
+use halfskip::calibration::timebase::{TimeBase, TimeBaseError};
+use halfskip::record::entry::{
+    EnteredHeight, Entry, Face, Name, PointPeaked, ReadingEntry, Side, Sweep, Travel,
+};
 use halfskip::units::decimal::{DecimalError, Entered};
-use halfskip::record::entry::{EnteredHeight, Entry, Face, Name, PointPeaked, ReadingEntry, Side, Sweep, Travel};
 use halfskip::units::error::RangeError;
 use halfskip::units::limits;
-use halfskip::calibration::timebase::{TimeBase, TimeBaseError};
 use halfskip::units::{Decibels, Microseconds, Millimetres, ScreenPercent};
 
 use crate::{Missed, ScaleError, WiresError};

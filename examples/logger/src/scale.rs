@@ -16,9 +16,9 @@
 
 use core::fmt;
 
-use halfskip::units::error::RangeError;
 use halfskip::math;
 use halfskip::units::Millimetres;
+use halfskip::units::error::RangeError;
 
 /// Counts that a calibration has to have, so that one count is at most half a percent of it (common practice, no
 /// source).

@@ -1,10 +1,10 @@
 //! Jobs on curved parts and with warm wedges: what the entries say must reach the place of a reading.
 
-use halfskip::findings::{Undetermined, cautions, evaluate, height};
+use halfskip::findings::{Undetermined, cautions, evaluate};
 use halfskip::part::locate::Place;
 use halfskip::part::side::Side;
 use halfskip::record::entry::PointPeaked;
-use halfskip_host_tests::job::{Job, NO_SHEET, answers, job, refusal};
+use halfskip_host_tests::job::{Job, answers, findings, height, job, refusal};
 
 const PLAIN: &str = "title = 'invented'\nsource = 'invented'\nmeasure = 'level'\nlength-by = 'drop-6'\n[[row]]\nverdict = 'accept'\n";
 
@@ -104,7 +104,7 @@ fn a_beam_that_misses_the_bore_is_placed_on_its_chord_with_a_caution() {
     assert!((place.y.get() - (76.2 * core::f32::consts::FRAC_PI_3 - 80.0)).abs() < 1e-3, "{place:?}");
     assert!(place.z.get().abs() < 1e-3 && place.leg == 2, "{place:?}");
     let (facts, mut told) = (job.examination().facts(), Vec::new());
-    cautions(&facts, NO_SHEET, |caution| told.push(caution.told(&facts).to_string()));
+    cautions(findings(&facts, None), |caution| told.push(caution.told(&facts).to_string()));
     assert!(told.iter().any(|text| text.contains("misses the bore") && text.contains("48.59")), "{told:?}");
 }
 

@@ -3,13 +3,13 @@
 use std::fs;
 use std::path::Path;
 
-use halfskip::findings::{Caution, Match, cautions, evaluate, geometry, geometry_of_reading};
+use halfskip::findings::{Caution, Match, cautions, evaluate, geometry_of_reading};
 use halfskip::part::joint::{Curvature, Joint, JointSpec, Preparation, ScannedFrom};
 use halfskip::part::side::Side;
 use halfskip::planning::geometry_echoes::{Echo, Feature, ReflectorKind, expect};
 use halfskip::planning::plan::{Barrier, Limits, Scan};
 use halfskip::units::{Degrees, Millimetres};
-use halfskip_host_tests::job::{Job, NO_SHEET, answers, job};
+use halfskip_host_tests::job::{Job, answers, findings, indication, job};
 
 /// A simulated job with more said of its joint.
 fn simulated(name: &str, more: &str) -> Job {
@@ -20,7 +20,7 @@ fn simulated(name: &str, more: &str) -> Job {
 }
 
 fn explained(job: &Job) -> Option<Match> {
-    geometry(&job.examination().facts(), 0)
+    indication(&job.examination().facts(), 0).geometry()
 }
 
 const BEAD: &str = "bead=4 excess=1.5";
@@ -338,7 +338,7 @@ fn a_bead_or_a_bar_narrower_than_the_gap_is_told() {
     let told = |more: &str| {
         let job = job(&format!("joint butt thickness=20 prep=single-v bevel=30 gap=4 land=1 {more}"));
         let (facts, mut told) = (job.examination().facts(), Vec::new());
-        cautions(&facts, NO_SHEET, |caution| {
+        cautions(findings(&facts, None), |caution| {
             if matches!(caution, Caution::RootTooNarrow { .. }) {
                 told.push(caution.told(&facts).to_string());
             }

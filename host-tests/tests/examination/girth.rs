@@ -1,9 +1,9 @@
 //! A weld around a pipe of 273 mm: x comes back to its datum after 857.655 mm.
 
-use halfskip::acceptance::criteria::Group;
-use halfskip::findings::{Extent, LengthRule, extent, grouped, scanned};
-use halfskip::units::{Decibels, Millimetres};
-use halfskip_host_tests::job::{answers, job};
+use halfskip::findings::{LengthRule, grouped, scanned};
+use halfskip::units::Decibels;
+use halfskip_console::sheets::criteria as sheet;
+use halfskip_host_tests::job::{answers, findings, indication, job};
 
 const HEAD: &str = "\
 joint butt thickness=20 prep=single-v bevel=30 gap=3 land=2 cap=26 crown=2 curvature=along od=273
@@ -28,7 +28,7 @@ const OVER: [(f32, u32); 6] = [(845.0, 10), (850.0, 40), (856.0, 80), (2.0, 76),
 
 fn length(lines: &str) -> halfskip::evaluate::sizing::length::Length {
     let job = job(lines);
-    extent::<64>(&job.examination().facts(), 0, LengthRule::Drop(Decibels::constant(6.0206))).unwrap()
+    indication(&job.examination().facts(), 0).length(LengthRule::Drop(Decibels::constant(6.0206))).unwrap()
 }
 
 #[test]
@@ -63,17 +63,16 @@ fn neighbours_on_both_sides_of_the_datum_are_one_group() {
     let lines = format!("{HEAD}{}{}{}", swept(1, &at(850.0)), swept(2, &at(8.0)), swept(3, &at(400.0)));
     let job = job(&lines);
     let facts = job.examination().facts();
-    let extents: Vec<Extent> =
-        facts.seen().map(|place| Extent::measured::<64>(&facts, place, LengthRule::DROP_6)).collect();
-    let rule = Group::Gap(Millimetres::constant(15.0));
+    let criteria = sheet::read::<24>(&SHEET.replace("length-by", "group = 15\nlength-by")).unwrap();
+    let found = findings(&facts, Some(&criteria));
     for asked in [0, 1] {
-        let group = grouped(rule, &extents, asked).unwrap();
+        let group = grouped(found, asked).unwrap();
         assert_eq!(group.members.len(), 2);
-        // From 847.3 on to 10.7 past the datum, whichever is asked.
+        // From 848 on to 10 past the datum, whichever is asked.
         assert!((group.length() - (857.655 + 8.0 - 850.0 + 2.0 * 2.0)).abs() < 0.2, "{group:?}");
         assert!((group.start.get() - 848.0).abs() < 0.2, "{group:?}");
     }
-    assert!(grouped(rule, &extents, 2).is_none());
+    assert!(grouped(found, 2).is_none());
 }
 
 #[test]

@@ -3,7 +3,7 @@
 
 use halfskip::findings::{Undetermined, cautions, evaluate};
 use halfskip::part::locate::Place;
-use halfskip_host_tests::job::{NO_SHEET, answers, job, refusal};
+use halfskip_host_tests::job::{answers, findings, job, refusal};
 
 const SHEET: &str = "title = 'invented'\nsource = 'invented'\nmeasure = 'level'\nlength-by = 'drop-6'\n[[row]]\nverdict = 'accept'\n";
 
@@ -24,7 +24,7 @@ fn uncertainty(lines: &str) -> (f32, f32) {
 fn told(lines: &str) -> Vec<String> {
     let job = job(lines);
     let (facts, mut told) = (job.examination().facts(), Vec::new());
-    cautions(&facts, NO_SHEET, |caution| told.push(caution.told(&facts).to_string()));
+    cautions(findings(&facts, None), |caution| told.push(caution.told(&facts).to_string()));
     told
 }
 

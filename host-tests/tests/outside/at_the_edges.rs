@@ -24,7 +24,7 @@ use halfskip::record::examination::Examination;
 use halfskip::units::decimal::{Decimal, Entered};
 use halfskip::units::error::RangeError;
 use halfskip::units::{DecibelsPerMillimetre, Degrees, Millimetres, ScreenPercent};
-use halfskip_console::language::parse::{self, Line};
+use halfskip_console::commands::parse::{self, Line};
 use halfskip_console::sheets::criteria as sheet;
 
 fn mm(value: f32) -> Millimetres {

@@ -12,15 +12,11 @@ use halfskip::part::side::Face;
 
 use super::Known;
 use crate::answers::page::Page;
+use crate::commands::parse::Planning;
 use crate::commands::planning::Faces;
-use crate::language::parse::Planning;
 
 /// Answers a question of planning.
-pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    question: &Planning,
-    page: &mut Page<'_>,
-) -> fmt::Result {
+pub(super) fn answer(known: &Known<'_>, question: &Planning, page: &mut Page<'_>) -> fmt::Result {
     match question {
         Planning::Plan { legs, faces, pulse_rate, pulses } => {
             plan::answer(&known.facts, (*legs, listed(known, *faces)), *pulse_rate, *pulses, page)
@@ -38,10 +34,7 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
 }
 
 /// The faces asked for, else those in use.
-fn listed<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    faces: Option<Faces>,
-) -> &'static [Face] {
+fn listed(known: &Known<'_>, faces: Option<Faces>) -> &'static [Face] {
     faces.map_or_else(|| faces_in_use(&known.facts), Faces::list)
 }
 

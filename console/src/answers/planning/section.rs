@@ -4,7 +4,6 @@ mod canvas;
 
 use core::fmt;
 
-use halfskip::findings::point;
 use halfskip::part::joint::{Joint, Point, Section};
 use halfskip::part::side::Side;
 use halfskip::planning::plan::{Limits, Scan};
@@ -32,8 +31,8 @@ struct Drawn {
 
 /// Answers `section`.
 #[inline(never)]
-pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
+pub(super) fn answer(
+    known: &Known<'_>,
     beam: Option<Beam<'_>>,
     legs: u32,
     page: &mut Page<'_>,
@@ -59,8 +58,8 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
         legs_of(&mut canvas, drawn, legs);
     }
     for indication in known.indications() {
-        if let Some(point) = point(facts, indication) {
-            canvas.dot(Point { y: point.y, z: point.z }, Mark::Indication(indication));
+        if let Some(point) = indication.place() {
+            canvas.dot(Point { y: point.y, z: point.z }, Mark::Indication(indication.number()));
         }
     }
     for row in 0..canvas.rows() {
@@ -181,8 +180,8 @@ fn legs_of(canvas: &mut Canvas, drawn: &Drawn, legs: u32) {
     }
 }
 
-fn legend<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
+fn legend(
+    known: &Known<'_>,
     canvas: &Canvas,
     beam: Option<(Beam<'_>, Drawn)>,
     page: &mut Page<'_>,
@@ -212,8 +211,8 @@ fn legend<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
         }
     }
     for indication in known.indications() {
-        let (name, mark) = (known.name(indication), Mark::Indication(indication).character(false));
-        match point(&known.facts, indication) {
+        let (name, mark) = (indication.name(), Mark::Indication(indication.number()).character(false));
+        match indication.place() {
             Some(point) => {
                 page.heading(format_args!(
                     "{mark}: indication {name}, y {}, z {}",

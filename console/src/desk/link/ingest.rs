@@ -11,9 +11,9 @@ use halfskip::record::entry::Entry;
 use halfskip::record::entry::frame::{Control, Frame, Mixed, Part};
 
 use super::{Gone, Wire, gone, open};
+use crate::commands::write;
 use crate::desk::args::Source;
 use crate::desk::exit::{Exit, Stop, reason};
-use crate::language::write;
 use crate::shell::framed::has_a_line;
 
 /// After this a device is asked again.

@@ -3,7 +3,7 @@
 use halfskip::record::entry::{Entry, LengthUnit};
 use halfskip::record::examination::{Examination, Refusal};
 use halfskip::units::decimal::Decimal;
-use halfskip_console::language::parse::{self, Line};
+use halfskip_console::commands::parse::{self, Line};
 use halfskip_host_tests::told::fact;
 
 /// Numbers that are different and always the same ones.

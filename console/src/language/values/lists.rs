@@ -1,11 +1,11 @@
-//! Values with commas between: numbers, and pairs `path:gain`.
+//! Values of several numbers: lists, pairs `path:gain`, dimensions `8x9`.
 //!
 //! A unit behind the last number holds for every number without one; without it none may have one. So `25mm,100` is
 //! refused, since what 100 is measured in would be a guess.
 
 use heapless::Vec;
 
-use halfskip::record::entry::Calibrated;
+use halfskip::record::entry::{Calibrated, ElementEntry};
 use halfskip::units::decimal::Entered;
 use halfskip::units::{Decibels, Millimetres, Quantity};
 
@@ -107,13 +107,60 @@ fn last(text: &str) -> &str {
     text.split_at_checked(start).map_or(text, |(_, last)| last)
 }
 
+type Length = Entered<Millimetres>;
+
+impl Reads for (Length, Length) {
+    const UNIT: Option<&'static str> = Some(Millimetres::RANGE.unit);
+
+    fn read<'a>(reader: &mut Reader<'a>, key: &'static Key, value: Value<'a>) -> Option<Self> {
+        match dimensions(reader, key, value)? {
+            (first, Some(second)) => Some((first, second)),
+            _ => reader.unexpected(key, value),
+        }
+    }
+}
+
+impl Reads for ElementEntry {
+    const UNIT: Option<&'static str> = Some(Millimetres::RANGE.unit);
+
+    fn read<'a>(reader: &mut Reader<'a>, key: &'static Key, value: Value<'a>) -> Option<Self> {
+        Some(match dimensions(reader, key, value)? {
+            (first, Some(second)) => Self::Rectangular(first, second),
+            (diameter, None) => Self::Round(diameter),
+        })
+    }
+}
+
+/// One or two lengths; a unit behind the second holds for both, one behind the first alone is refused.
+fn dimensions<'a>(
+    reader: &mut Reader<'a>,
+    key: &'static Key,
+    value: Value<'a>,
+) -> Option<(Length, Option<Length>)> {
+    reader.plain(key, value)?;
+    let Some(measure) = key.kind.measure() else { return reader.unexpected(key, value) };
+    let bare = bare_is_alternative::<Millimetres>(reader.default);
+    let mut parts = Parts { rest: Some(value) };
+    match (parts.next(b'x'), parts.next(b'x'), parts.rest) {
+        (Some(only), None, _) => Some((number(reader, key, measure, only, bare)?, None)),
+        (Some(first), Some(second), None) => {
+            let last: Length = number(reader, key, measure, second, bare)?;
+            if split(second.text).1.is_empty() && !split(first.text).1.is_empty() {
+                return reader.refuse(second.at, RefusalKind::UnitBeforeLast(key.word));
+            }
+            Some((number(reader, key, measure, first, last.is_alternative())?, Some(last)))
+        }
+        _ => reader.unexpected(key, value),
+    }
+}
+
 /// The parts of a value, each with its place.
-pub(super) struct Parts<'a> {
-    pub rest: Option<Value<'a>>,
+struct Parts<'a> {
+    rest: Option<Value<'a>>,
 }
 
 impl<'a> Parts<'a> {
-    pub fn next(&mut self, separator: u8) -> Option<Value<'a>> {
+    fn next(&mut self, separator: u8) -> Option<Value<'a>> {
         let value = self.rest?;
         let Some((text, rest)) = cut(value.text, separator) else {
             self.rest = None;

@@ -1,31 +1,20 @@
 //! One line of the language: to a fact, to a question, or to a refusal.
 
-mod choices;
-mod fields;
-mod lists;
-mod numbers;
-mod reader;
-mod sizes;
-mod texts;
-
-pub(crate) use choices::{Choice, Curve, Place, Seen, YesNo};
-pub(crate) use fields::{Fields, at};
-
 #[cfg(feature = "character")]
-pub use crate::commands::character::Given;
+pub use super::character::Given;
 #[cfg(feature = "planning")]
-pub use crate::commands::planning::Planning;
+pub use super::planning::Planning;
 #[cfg(feature = "plots")]
-pub use crate::commands::plots::Plots;
+pub use super::plots::Plots;
 #[cfg(feature = "reasons")]
-pub use crate::commands::reasons::Reasons;
+pub use super::reasons::Reasons;
 
 use halfskip::record::entry::{Entry, LengthUnit, Name};
 
-use crate::commands;
-use crate::language::keys::{Form, Verb};
+use super::{Form, Verb, all, find, left_out};
 use crate::language::nearest::nearest;
-use crate::language::refusal::{Fault, Refusal, RefusalKind};
+use crate::language::refusal::{Fault, MAX_FORMS, Refusal, RefusalKind};
+use crate::language::values::Fields;
 use crate::language::words::{Value, Word, Words};
 
 /// What a line says.
@@ -88,7 +77,7 @@ pub enum Question {
 ///
 /// ```
 /// use halfskip::record::entry::{AngleKnown, Entry, LengthUnit};
-/// use halfskip_console::language::parse::{Line, line};
+/// use halfskip_console::commands::parse::{Line, line};
 /// let Ok(Some(Line::Fact(Entry::Angle(angle)))) = line(b"angle p60 depth=0.5 distance=0.9", LengthUnit::In) else {
 ///     panic!("not the fact expected");
 /// };
@@ -123,7 +112,7 @@ fn read(bytes: &[u8], default: LengthUnit, has: fn(&Verb) -> bool) -> Result<Opt
         return Err(Fault { at, kind: RefusalKind::LeftOut(verb.word) });
     }
     let form = form(verb, &mut words)?;
-    let mut fields = Fields::new(verb, form, default);
+    let mut fields = Fields::new(verb.word, form.expected(), default);
     let mut next_key = 0;
     while let Some(word) = words.next()? {
         match word {
@@ -151,11 +140,11 @@ fn verb(first: Word<'_>, has: fn(&Verb) -> bool) -> Result<(usize, &'static Verb
         Word::Keyed { at, key, .. } => (at, key),
     };
     let plain = matches!(first, Word::Plain(Value { quoted: false, .. }));
-    commands::find(word).filter(|_| plain).map(|verb| (at, verb)).ok_or_else(|| {
-        if let Some(word) = commands::left_out(word) {
+    find(word).filter(|_| plain).map(|verb| (at, verb)).ok_or_else(|| {
+        if let Some(word) = left_out(word) {
             return Fault { at, kind: RefusalKind::LeftOut(word) };
         }
-        let nearest = nearest(word, commands::all().filter(|verb| has(verb)).map(|verb| verb.word));
+        let nearest = nearest(word, all().filter(|verb| has(verb)).map(|verb| verb.word));
         Fault { at, kind: RefusalKind::UnknownVerb { word, nearest } }
     })
 }
@@ -171,8 +160,12 @@ fn form<'a>(verb: &'static Verb, words: &mut Words<'a>) -> Result<&'static Form,
         None => (words.at(), ""),
     };
     verb.forms.iter().find(|form| form.fixed == Some(word)).ok_or_else(|| {
-        let nearest = nearest(word, verb.forms.iter().filter_map(|form| form.fixed));
-        Fault { at, kind: RefusalKind::UnknownForm { verb, word, nearest } }
+        let words = || verb.forms.iter().filter_map(|form| form.fixed);
+        let mut expected = [None; MAX_FORMS];
+        expected.iter_mut().zip(words()).for_each(|(place, word)| *place = Some(word));
+        let kind =
+            RefusalKind::UnknownForm { verb: verb.word, word, expected, nearest: nearest(word, words()) };
+        Fault { at, kind }
     })
 }
 

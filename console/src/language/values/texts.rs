@@ -5,9 +5,7 @@ use heapless::String;
 use halfskip::record::entry::{Clock, Date};
 
 use super::reader::{Reader, Reads, cut};
-use crate::commands;
 use crate::language::keys::{Key, Kind};
-use crate::language::nearest::nearest;
 use crate::language::refusal::RefusalKind;
 use crate::language::words::Value;
 
@@ -80,16 +78,4 @@ fn day(text: &str) -> Option<(u16, u8, u8)> {
     let sized = year.len() == 4 && month.len() == 2 && day.len() == 2;
     (sized && digits(year) && digits(month) && digits(day)).then_some(())?;
     Some((year.parse().ok()?, month.parse().ok()?, day.parse().ok()?))
-}
-
-/// The word of a verb.
-impl Reads for &'static str {
-    fn read<'a>(reader: &mut Reader<'a>, key: &'static Key, value: Value<'a>) -> Option<Self> {
-        let word = reader.plain(key, value)?;
-        let Some(verb) = commands::find(word) else {
-            let nearest = nearest(word, commands::all().map(|verb| verb.word));
-            return reader.refuse(value.at, RefusalKind::UnknownVerb { word, nearest });
-        };
-        Some(verb.word)
-    }
 }

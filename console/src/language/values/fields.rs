@@ -5,14 +5,14 @@ use core::marker::PhantomData;
 use halfskip::record::entry::LengthUnit;
 
 use super::reader::{Reader, Reads};
-use crate::language::keys::{Form, Key, MAX_KEYS, Measure, Rule, Verb, bit, place, same};
+use crate::language::keys::{Expected, Key, MAX_KEYS, Measure, Rule, bit, place, same};
 use crate::language::refusal::{Fault, RefusalKind};
 use crate::language::words::Value;
 
 /// The words behind a verb, sorted by key.
 pub(crate) struct Fields<'a> {
-    verb: &'static Verb,
-    form: &'static Form,
+    verb: &'static str,
+    expected: Expected,
     reader: Reader<'a>,
     name: Option<Value<'a>>,
     values: [Value<'a>; MAX_KEYS],
@@ -49,14 +49,14 @@ const fn measure(table: &[Key], index: u32) -> Option<&Measure> {
 }
 
 impl<'a> Fields<'a> {
-    pub fn new(verb: &'static Verb, form: &'static Form, default: LengthUnit) -> Self {
+    pub fn new(verb: &'static str, expected: Expected, default: LengthUnit) -> Self {
         let reader = Reader { default, fault: None };
-        Self { verb, form, reader, name: None, values: [Value::default(); MAX_KEYS], given: 0, end: 0 }
+        Self { verb, expected, reader, name: None, values: [Value::default(); MAX_KEYS], given: 0, end: 0 }
     }
 
     /// Puts the word without a key in its place, when there is one and it is free.
     pub fn put_name(&mut self, value: Value<'a>) -> bool {
-        let free = self.form.name.is_some() && self.name.is_none();
+        let free = self.expected.name.is_some() && self.name.is_none();
         if free {
             self.name = Some(value);
         }
@@ -66,7 +66,7 @@ impl<'a> Fields<'a> {
     /// Puts a value in its key's place.
     pub fn put(&mut self, index: usize, at: usize, value: Value<'a>) -> Result<(), Fault<'a>> {
         let bit = bit(u32::try_from(index).unwrap_or(u32::MAX));
-        if let (true, Some(key)) = (self.given & bit != 0, self.form.keys.get(index)) {
+        if let (true, Some(key)) = (self.given & bit != 0, self.expected.keys.get(index)) {
             return Err(Fault { at, kind: RefusalKind::Repeated(key.word) });
         }
         if let Some(place) = self.values.get_mut(index) {
@@ -78,36 +78,38 @@ impl<'a> Fields<'a> {
 
     /// Holds the keys given to the form's rules.
     pub fn checked(&self) -> Result<(), Fault<'a>> {
-        let verb = self.verb.word;
-        if let (Some(name), None) = (self.form.name, self.name)
+        let verb = self.verb;
+        if let (Some(name), None) = (self.expected.name, self.name)
             && name.required
         {
             return Err(Fault { at: self.end, kind: RefusalKind::MissingName { verb, name } });
         }
-        let with_either = self.form.rules.iter().fold(0, |all, rule| match rule {
+        let with_either = self.expected.rules.iter().fold(0, |all, rule| match rule {
             Rule::WithEither(bits) => all | bits,
             _ => all,
         });
-        for rule in self.form.rules {
+        for rule in self.expected.rules {
             match *rule {
                 Rule::Alone(bits) if self.given & bits != 0 && self.given & !(bits | with_either) != 0 => {
-                    return Err(self.fault(bits, |_| RefusalKind::Alone { verb, keys: self.form.set(bits) }));
+                    return Err(
+                        self.fault(bits, |_| RefusalKind::Alone { verb, keys: self.expected.set(bits) })
+                    );
                 }
                 Rule::OneOf(bits) if (self.given & bits).count_ones() != 1 => {
                     return Err(Fault {
                         at: self.end,
-                        kind: RefusalKind::OneOf { verb, keys: self.form.set(bits) },
+                        kind: RefusalKind::OneOf { verb, keys: self.expected.set(bits) },
                     });
                 }
                 Rule::Together(bits) if self.given & bits != 0 && self.given & bits != bits => {
-                    return Err(Fault { at: self.end, kind: RefusalKind::Together(self.form.set(bits)) });
+                    return Err(Fault { at: self.end, kind: RefusalKind::Together(self.expected.set(bits)) });
                 }
                 Rule::AnyOf(bits) if self.given & bits == 0 => {
-                    let keys = self.form.set(bits);
+                    let keys = self.expected.set(bits);
                     return Err(Fault { at: self.end, kind: RefusalKind::MissingAny { verb, keys } });
                 }
                 Rule::Needs(bits, others) if self.given & bits != 0 && self.given & others == 0 => {
-                    let other = self.form.set(others).iter().next().map_or("", |key| key.word);
+                    let other = self.expected.set(others).iter().next().map_or("", |key| key.word);
                     return Err(self.fault(bits, |key| RefusalKind::Needs { key, other }));
                 }
                 _ => {}
@@ -128,7 +130,7 @@ impl<'a> Fields<'a> {
 
     /// The word without a key.
     pub fn name<T: Reads>(&mut self) -> Option<T> {
-        T::read(&mut self.reader, self.form.name?, self.name?)
+        T::read(&mut self.reader, self.expected.name?, self.name?)
     }
 
     /// The value of a key that the form needs; none when it is missing or refused.
@@ -162,37 +164,37 @@ impl<'a> Fields<'a> {
 
     fn found(&self, index: u32) -> Option<(&'static Key, Value<'a>)> {
         let place = usize::try_from(index).ok()?;
-        let key = self.form.keys.get(place)?;
+        let key = self.expected.keys.get(place)?;
         let value = self.values.get(place)?;
         (self.given & bit(index) != 0).then_some((key, *value))
     }
 
     fn place_of(&self, word: &str) -> usize {
-        let index = self.form.keys.iter().position(|key| key.word == word);
+        let index = self.expected.keys.iter().position(|key| key.word == word);
         index.and_then(|index| self.values.get(index)).map_or(self.end, |value| value.at)
     }
 
     fn fault(&self, bits: u32, kind: impl Fn(&'static str) -> RefusalKind<'a>) -> Fault<'a> {
-        let word = self.form.set(bits & self.given).iter().next().map_or("", |key| key.word);
+        let word = self.expected.set(bits & self.given).iter().next().map_or("", |key| key.word);
         Fault { at: self.place_of(word), kind: kind(word) }
     }
 
     /// Names all keys that are missing, not only the first.
     #[cold]
     fn missing(&self) -> Fault<'a> {
-        let alone = self.form.rules.iter().find_map(|rule| match rule {
+        let alone = self.expected.rules.iter().find_map(|rule| match rule {
             Rule::Alone(bits) => Some(*bits),
             _ => None,
         });
         // What may be given beside another key is not asked for.
-        let beside = self.form.rules.iter().fold(0, |all, rule| match rule {
+        let beside = self.expected.rules.iter().fold(0, |all, rule| match rule {
             Rule::Needs(bits, _) => all | bits,
             _ => all,
         });
-        let alone = alone.map(|bits| self.form.set(bits & !beside));
+        let alone = alone.map(|bits| self.expected.set(bits & !beside));
         // With some of the keys already there, the other form is no longer what was meant.
         let alone = alone.filter(|_| self.given == 0);
-        let keys = self.form.set(self.form.required() & !self.given);
-        Fault { at: self.end, kind: RefusalKind::Missing { verb: self.verb.word, keys, alone } }
+        let keys = self.expected.set(self.expected.required() & !self.given);
+        Fault { at: self.end, kind: RefusalKind::Missing { verb: self.verb, keys, alone } }
     }
 }

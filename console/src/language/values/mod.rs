@@ -1,0 +1,12 @@
+//! The values of one line, each read as the type that its key stands for.
+
+mod choices;
+mod fields;
+mod lists;
+mod numbers;
+mod reader;
+mod texts;
+
+pub(crate) use choices::{Choice, Curve, Place, Seen, YesNo};
+pub(crate) use fields::{Fields, at};
+pub(crate) use reader::{Reader, Reads};
