@@ -33,9 +33,9 @@ pub(super) fn answer(known: &Known<'_>, page: &mut Page<'_>) -> fmt::Result {
         page.item("because", format_args!("{}", Because(facts, verdict.as_ref())))?;
         grounds::beside(indication, verdict.as_ref(), page)?;
         strength(facts, &indication.level(), page)?;
-        place(found.as_ref(), page)?;
+        place(facts, found.as_ref(), page)?;
         shape(indication.geometry(), page)?;
-        length("length", rule, &indication.length(rule), page)?;
+        length(facts, "length", rule, &indication.length(rule), page)?;
         height(indication.height(found.as_ref()).as_ref(), found.as_ref(), page)?;
         seen(&known.facts, name, |text| page.item("seen", text))?;
     }

@@ -9,6 +9,7 @@ use halfskip::findings::{
     Basis, HeightFinding, Lean, LengthRule, Match, NoLength, Point, ReadingFinding, Strongest, Undetermined,
     VerdictFinding,
 };
+use halfskip::part::girth::Girth;
 use halfskip::part::side::{Face, Side};
 use halfskip::record::entry::ObserveEntry;
 use halfskip::record::examination::{Facts, Pooled};
@@ -68,7 +69,7 @@ fn left_the_screen(found: &Strongest<'_>) -> Option<u32> {
 }
 
 /// Where it lies.
-pub(super) fn place(point: Option<&Point>, page: &mut Page<'_>) -> fmt::Result {
+pub(super) fn place(facts: &Facts<'_>, point: Option<&Point>, page: &mut Page<'_>) -> fmt::Result {
     let lengths = page.lengths;
     let Some(point) = point else {
         return page.item("place", format_args!("not known: no echo of it has a place"));
@@ -82,6 +83,9 @@ pub(super) fn place(point: Option<&Point>, page: &mut Page<'_>) -> fmt::Result {
             lengths.within(point.z, point.u_z)
         ),
     )?;
+    if let Some(girth) = facts.girth() {
+        page.item("", format_args!("{}", Around(girth, point.x)))?;
+    }
     let views = Views(point.views);
     let tips = if point.basis == Basis::Tips { " of its tips" } else { "" };
     let body = Sized::of(lengths, point);
@@ -122,6 +126,21 @@ impl fmt::Display for Sized {
                 write!(f, ", about a body of {}", lengths.within(across, uncertainty))
             }
         }
+    }
+}
+
+/// "2:58 on the clock, 89.0 deg around, the datum at 12".
+pub(super) struct Around(pub Girth, pub f32);
+
+impl fmt::Display for Around {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Self(girth, x) = self;
+        write!(
+            f,
+            "{} on the clock, {} deg around, the datum at 12",
+            girth.clock(*x),
+            Fixed(girth.turn(*x), 1)
+        )
     }
 }
 
@@ -168,17 +187,19 @@ impl fmt::Display for Rule {
     }
 }
 
-/// "23.4 mm, x 108.2 to 131.6 mm", with 'at least' and the open ends named.
-pub(super) struct Long(pub Lengths, pub Length);
+/// "23.4 mm, x 108.2 to 131.6 mm", with 'at least' and the open ends named; around a girth weld, where the far end lies
+/// past the datum.
+pub(super) struct Long(pub Lengths, pub Length, pub Option<Girth>);
 
 impl fmt::Display for Long {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let Self(lengths, length) = *self;
+        let Self(lengths, length, girth) = *self;
         if length.is_open() {
             f.write_str("at least ")?;
         }
         let (start, end) = (lengths.bare(length.start.get()), lengths.of(length.end.get()));
         write!(f, "{}, x {start} to {end}", lengths.of(length.length().get()))?;
+        PastDatum(lengths, girth, length.end.get()).fmt(f)?;
         f.write_str(match (length.open_start, length.open_end) {
             (false, false) => "",
             (true, false) => ", open at the start",
@@ -188,8 +209,22 @@ impl fmt::Display for Long {
     }
 }
 
+/// ", past the datum at 5.0 mm" of a place that counts on past a turn; nothing of any other.
+pub(super) struct PastDatum(pub Lengths, pub Option<Girth>, pub f32);
+
+impl fmt::Display for PastDatum {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Self(lengths, girth, x) = *self;
+        match girth.filter(|girth| x >= girth.circumference()) {
+            Some(girth) => write!(f, ", past the datum at {}", lengths.of(girth.wrapped(x))),
+            None => Ok(()),
+        }
+    }
+}
+
 /// How long it is.
 pub(super) fn length(
+    facts: &Facts<'_>,
     label: &str,
     rule: LengthRule,
     length: &Result<Length, NoLength>,
@@ -197,7 +232,9 @@ pub(super) fn length(
 ) -> fmt::Result {
     let lengths = page.lengths;
     match length {
-        Ok(length) => page.item(label, format_args!("{} ({})", Long(lengths, *length), Rule(rule))),
+        Ok(length) => {
+            page.item(label, format_args!("{} ({})", Long(lengths, *length, facts.girth()), Rule(rule)))
+        }
         Err(why) => page.item(label, format_args!("not known: {why}")),
     }
 }

@@ -7,7 +7,7 @@ use halfskip::findings::{GroupVerdict, Indication, VerdictFinding};
 use halfskip::units::decimal::{Fixed, fixed};
 
 use super::findings::sheet;
-use super::indication::{Because, Word, length, strength};
+use super::indication::{Because, PastDatum, Word, length, strength};
 use super::{Known, judged};
 use crate::answers::page::{Page, Plus};
 
@@ -22,7 +22,7 @@ pub(super) fn answer(known: &Known<'_>, name: &str, page: &mut Page<'_>) -> fmt:
     if let (Some(in_force), Some(found)) = (known.sheet, &verdict) {
         measure(in_force, indication, found, page)?;
         let rule = known.length_rule();
-        length("length", rule, &indication.length(rule), page)?;
+        length(&known.facts, "length", rule, &indication.length(rule), page)?;
         if let Some((asked, decision)) = &found.own {
             put(asked, page)?;
             // An open question alone has been told above.
@@ -114,11 +114,12 @@ fn grouped(known: &Known<'_>, sheet: &Criteria, found: &GroupVerdict, page: &mut
     page.item(
         "in a group",
         format_args!(
-            "{}: {at_least}{}, x {} to {}",
+            "{}: {at_least}{}, x {} to {}{}",
             Members(known, &group.members),
             lengths.of(group.length()),
             lengths.bare(group.start.get()),
-            lengths.of(group.end.get())
+            lengths.of(group.end.get()),
+            PastDatum(lengths, known.facts.girth(), group.end.get())
         ),
     )?;
     row("", sheet, &found.decision, page)

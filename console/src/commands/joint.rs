@@ -11,7 +11,7 @@ use crate::language::values::{Choice, Curve, at};
 use crate::language::writer::Writer;
 
 const KEYS: &[Key] = &[
-    Key::needed("thickness", Kind::Number(measures::THICKNESS), "of the plate or wall"),
+    Key::needed("thickness", Kind::Number(measures::THICKNESS), "of the plate or wall at the weld"),
     Key::needed("prep", Kind::Choice(Preparation::WORDS), "preparation"),
     Key::given("bevel", Kind::Number(measures::BEVEL), "from the vertical, per side"),
     Key::given("gap", Kind::Number(measures::GAP), "at the root"),

@@ -11,7 +11,11 @@ use crate::language::writer::Writer;
 const VELOCITY: Kind = Kind::Number(measures::VELOCITY);
 const ATTENUATION: Kind = Kind::Number(measures::ATTENUATION);
 const KEYS: &[Key] = &[
-    Key::given("shear", VELOCITY, "velocity of shear waves"),
+    Key::given(
+        "shear",
+        VELOCITY,
+        "velocity of shear waves in the part; path and angle are brought to it from the block",
+    ),
     Key::given("long", VELOCITY, "velocity of longitudinal waves"),
     Key::given("attenuation", ATTENUATION, "loss along the path; for the report, no level uses it"),
 ];

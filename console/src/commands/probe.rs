@@ -10,7 +10,7 @@ use crate::language::values::at;
 use crate::language::writer::Writer;
 
 const KEYS: &[Key] = &[
-    Key::needed("angle", Kind::Number(measures::ANGLE), "nominal, in the part"),
+    Key::needed("angle", Kind::Number(measures::ANGLE), "nominal, on the block"),
     Key::needed("frequency", Kind::Number(measures::FREQUENCY), "nominal"),
     Key::needed("element", Kind::SizeOrRound(measures::ELEMENT), "in the plane of incidence x across it"),
     Key::given("front", Kind::Number(measures::FRONT), "index point to the probe's nose"),
@@ -22,7 +22,7 @@ const KEYS: &[Key] = &[
         "speed change of the wedge per degree Celsius",
     ),
     Key::given("marked-at", Kind::Plain(&limits::TEMPERATURE), "temperature of the marked angle"),
-    Key::given("at", Kind::Plain(&limits::TEMPERATURE), "temperature of use"),
+    Key::given("at", Kind::Plain(&limits::TEMPERATURE), "temperature of use, the part's"),
 ];
 
 pub(super) const VERBS: &[Verb] = &[Verb {

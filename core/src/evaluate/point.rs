@@ -7,7 +7,7 @@ use super::{Indication, ReadingFinding, evaluate};
 use crate::evaluate::fusion::{Body, Fused, Prior, View, fuse_within};
 use crate::math;
 use crate::part::side::{Face, Side};
-use crate::record::entry::PointPeaked;
+use crate::record::entry::{PointPeaked, Sweep};
 use crate::record::examination::Pooled;
 use crate::units::Millimetres;
 
@@ -153,8 +153,10 @@ pub(super) fn is_peak(indication: Indication<'_>, reading: Pooled<'_>) -> bool {
     let Some(scan) = Scan::by(indication, reading) else { return true };
     let at = scan.travel(reading);
     let beside = scan.readings().filter(|other| other.point() == reading.point());
+    let girth = indication.facts().girth().filter(|_| reading.sweep() == Some(Sweep::Along));
     let nearest = |ahead: f32| {
-        let gap = |other: Pooled<'_>| (scan.travel(other) - at) * ahead;
+        let off = |to: f32| girth.map_or(to - at, |girth| girth.step(at, to));
+        let gap = |other: Pooled<'_>| off(scan.travel(other)) * ahead;
         let on_this_side = beside.clone().filter(|other| gap(*other) > 0.0);
         math::smallest_by(on_this_side, |other| gap(*other))
     };

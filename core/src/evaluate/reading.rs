@@ -10,7 +10,8 @@ use crate::part::locate::{
     Budget, Contributions, LocateError, Partials, Peaked, Place, Position, SeenTogether, locate,
     with_own_thickness,
 };
-use crate::part::path::Axis;
+use crate::part::path::{Axis, Plate};
+use crate::part::side::Face;
 use crate::planning::geometry_echoes::Seen;
 use crate::record::entry::{EnteredHeight, PointPeaked, Travel};
 use crate::record::examination::{Facts, Pooled, ProbeState};
@@ -157,14 +158,19 @@ pub(crate) fn path_of(facts: &Facts<'_>, reading: Pooled<'_>) -> Option<Millimet
     path(facts.probe(reading.probe())?, reading).ok()
 }
 
-/// The path as shown, or the time through the probe's time base.
+/// The path as shown, or the time through the probe's time base; in the part, where its velocity is another than the
+/// block's.
 fn path(state: &ProbeState, reading: Pooled<'_>) -> Result<Millimetres, Undetermined> {
-    match reading.travel() {
-        Travel::Path(path) => Ok(path.quantity()),
+    let shown = match reading.travel() {
+        Travel::Path(path) => path.quantity(),
         Travel::Time(time) => {
             let fit = state.timebase().ok_or(Undetermined::NoTimebase)?;
-            fit.base().path(time.quantity()).map_err(Undetermined::TimeBase)
+            fit.base().path(time.quantity()).map_err(Undetermined::TimeBase)?
         }
+    };
+    match state.velocities() {
+        Some(velocities) => Ok(velocities.path(shown)?),
+        None => Ok(shown),
     }
 }
 
@@ -190,7 +196,9 @@ fn stand<'s>(
         Some(skew) => position.skewed(skew)?,
         None => position,
     };
-    Ok(Stand { axis: state.axis().ok_or(Undetermined::ProbeVoid)?, part, position })
+    let axis =
+        state.axis().ok_or_else(|| state.no_beam().map_or(Undetermined::ProbeVoid, Undetermined::NoBeam))?;
+    Ok(Stand { axis, part, position })
 }
 
 /// A reading as it is held against the reflectors of the joint.
@@ -217,7 +225,29 @@ fn place(
         }
         _ => Peaked::Axis,
     };
-    Ok(locate(axis, &part, &position, path, peaked)?)
+    let found = locate(axis, &part, &position, path, peaked)?;
+    if matches!(peaked, Peaked::Corner)
+        && let Some(deeper) = behind_step(facts, reading, &found)
+        && let Ok(behind) = locate(axis, &Part::Flat(deeper), &position, path, peaked)
+        && is_behind_step(facts, &behind).is_some()
+    {
+        return Ok(behind);
+    }
+    Ok(found)
+}
+
+/// The height of a counterbore's step, when a place lies behind the step.
+fn is_behind_step(facts: &Facts<'_>, place: &Place) -> Option<Millimetres> {
+    let bore = facts.common().joint.as_ref()?.1.spec().counterbore?;
+    (place.y.get().abs() > bore.distance.get()).then_some(bore.height)
+}
+
+/// The wall that leg 1 meets a corner of the far face in, where that lies behind a counterbore's step: t + step. The
+/// thickness of a joint is that at the weld; one measured for a reading is the wall's there.
+fn behind_step(facts: &Facts<'_>, reading: Pooled<'_>, place: &Place) -> Option<Plate> {
+    let first = place.leg == 1 && reading.face() == Face::Near && reading.thickness().is_none();
+    let step = is_behind_step(facts, place).filter(|_| first)?;
+    Plate::new(Millimetres::new(place.z.get() + step.get()).ok()?).ok()
 }
 
 /// The place of a tip that was seen together with its corner, if it lies so far across from over it.

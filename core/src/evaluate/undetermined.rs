@@ -6,6 +6,7 @@ use crate::calibration::curve::CurveError;
 use crate::calibration::level::LevelError;
 use crate::calibration::timebase::TimeBaseError;
 use crate::part::locate::LocateError;
+use crate::physics::refraction::RefractionError;
 use crate::units::error::RangeError;
 
 /// Why a reading has no place or no level.
@@ -19,6 +20,8 @@ pub enum Undetermined {
     Place(LocateError),
     /// The probe's entry was voided.
     ProbeVoid,
+    /// The probe's beam does not exist in the part, by its velocity or by the warmth of the wedge.
+    NoBeam(RefractionError),
     /// The probe has no time base to turn a time into a path.
     NoTimebase,
     /// The time base gives no path for this time.
@@ -49,6 +52,7 @@ impl fmt::Display for Undetermined {
             Self::NoJoint => f.write_str("no joint is recorded and the reading gives no thickness"),
             Self::Place(error) => error.fmt(f),
             Self::ProbeVoid => f.write_str("the probe's entry was voided"),
+            Self::NoBeam(error) => write!(f, "the probe's beam does not exist in the part: {error}"),
             Self::NoTimebase => f.write_str("the probe has no time base"),
             Self::TimeBase(error) => error.fmt(f),
             Self::Range(error) => error.fmt(f),

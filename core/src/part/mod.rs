@@ -3,6 +3,7 @@
 //! A beam that runs along the axis of a pipe meets straight lines only, so that flat-plate geometry holds.
 
 pub mod curved;
+pub mod girth;
 pub mod joint;
 pub mod locate;
 pub mod path;

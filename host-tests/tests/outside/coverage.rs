@@ -1,6 +1,8 @@
 //! Coverage on the raster against exact areas by polygons.
 
-use geo::{Area, BooleanOps, Coord, LineString, MultiPolygon, Polygon};
+mod exact;
+
+use exact::{Strip, exact};
 use halfskip::part::joint::{Curvature, Joint, JointSpec, Preparation, ScannedFrom};
 use halfskip::part::locate::Side;
 use halfskip::part::path::Axis;
@@ -13,211 +15,6 @@ const NONE: Millimetres = Millimetres::constant(0.0);
 
 fn mm(value: f32) -> Millimetres {
     Millimetres::new(value).unwrap()
-}
-
-/// A scan in numbers of its own.
-#[derive(Clone, Copy, Debug)]
-struct Strip {
-    angle: f64,
-    sign: f64,
-    least: f64,
-    index: f64,
-    range: f64,
-    legs: u32,
-}
-
-/// The part in numbers of its own: radii of the scanned and the opposite face, or a plate.
-#[derive(Clone, Copy, Debug)]
-enum Shape {
-    Flat(f64),
-    Around { scanned: f64, other: f64 },
-}
-
-impl Shape {
-    fn of(joint: &Joint) -> Self {
-        let t = f64::from(joint.thickness().get());
-        match joint.spec().curvature {
-            Some(Curvature::AroundPipe { od, from }) => {
-                let outer = f64::from(od.get()) / 2.0;
-                let (scanned, other) = match from {
-                    ScannedFrom::Outside => (outer, outer - t),
-                    ScannedFrom::Inside => (outer - t, outer),
-                };
-                Self::Around { scanned, other }
-            }
-            _ => Self::Flat(t),
-        }
-    }
-
-    fn thickness(self) -> f64 {
-        match self {
-            Self::Flat(t) => t,
-            Self::Around { scanned, other } => (scanned - other).abs(),
-        }
-    }
-
-    fn deepest(self, angle: f64) -> f64 {
-        match self {
-            Self::Around { scanned, other } if other < scanned => {
-                let (chord, wall) = (scanned * (1.0 - angle.to_radians().sin()), self.thickness());
-                if chord < wall { chord } else { wall }
-            }
-            _ => self.thickness(),
-        }
-    }
-
-    /// Path and surface distance of a leg at a depth, from the angles of the triangle rather than its sides.
-    fn reach(self, angle: f64, leg: u32, z: f64) -> (f64, f64) {
-        let a = angle.to_radians();
-        let once = |z: f64| match self {
-            Self::Flat(_) => (z / a.cos(), z * a.tan()),
-            Self::Around { scanned, other } => {
-                let rho = if other < scanned { scanned - z } else { scanned + z };
-                let sine = scanned * a.sin() / rho;
-                let b = if sine < 1.0 { sine.asin() } else { std::f64::consts::FRAC_PI_2 };
-                // The law of sines; the angle at the pipe's axis is what a and b differ by.
-                let turned = (b - a).abs();
-                (rho * turned.sin() / a.sin(), scanned * turned)
-            }
-        };
-        let ((path, arc), (whole, turn)) = (once(z), once(self.deepest(angle)));
-        if leg % 2 == 1 {
-            let behind = f64::from(leg - 1);
-            (behind * whole + path, behind * turn + arc)
-        } else {
-            let behind = f64::from(leg);
-            (behind * whole - path, behind * turn - arc)
-        }
-    }
-
-    /// A place of the developed section as it is in space, so that areas are true.
-    fn place(self, y: f64, z: f64) -> Coord {
-        match self {
-            Self::Flat(_) => Coord { x: y, y: z },
-            Self::Around { scanned, other } => {
-                let rho = if other < scanned { scanned - z } else { scanned + z };
-                Coord { x: rho * (y / scanned).sin(), y: rho * (y / scanned).cos() }
-            }
-        }
-    }
-
-    /// The area between two curves y = left(z) and y = right(z), over some depths.
-    fn between(
-        self,
-        [top, bottom]: [f64; 2],
-        left: impl Fn(f64) -> f64,
-        right: impl Fn(f64) -> f64,
-    ) -> MultiPolygon {
-        const STEPS: u32 = 400;
-        let at = |step: u32| top + (bottom - top) * f64::from(step) / f64::from(STEPS);
-        let down = (0..=STEPS).map(|step| self.place(left(at(step)), at(step)));
-        let up = (0..=STEPS).rev().map(|step| self.place(right(at(step)), at(step)));
-        // The two ends are arcs too.
-        let end = |z: f64, from: f64, to: f64| {
-            (1..50).map(move |step| self.place(from + (to - from) * f64::from(step) / 50.0, z))
-        };
-        let below = end(bottom, left(bottom), right(bottom));
-        let above = end(top, right(top), left(top));
-        if bottom <= top {
-            return MultiPolygon::new(vec![]);
-        }
-        MultiPolygon::new(vec![Polygon::new(
-            LineString::from_iter(down.chain(below).chain(up).chain(above)),
-            vec![],
-        )])
-    }
-}
-
-impl Strip {
-    /// What a leg crosses: everything on the far side of the axis at the least stand-off, as deep as it gets in range.
-    fn crossed(&self, shape: Shape, leg: u32, wide: f64) -> MultiPolygon {
-        let (mut top, mut bottom) = (0.0, shape.deepest(self.angle));
-        let in_range = |z: f64| shape.reach(self.angle, leg, z).0 <= self.range;
-        match (in_range(top), in_range(bottom)) {
-            (true, true) => {}
-            (false, false) => return MultiPolygon::new(vec![]),
-            (near, _) => {
-                let (mut low, mut high) = (top, bottom);
-                for _ in 0..60 {
-                    let middle = 0.5 * (low + high);
-                    if in_range(middle) == near {
-                        low = middle;
-                    } else {
-                        high = middle;
-                    }
-                }
-                if near {
-                    bottom = low;
-                } else {
-                    top = high;
-                }
-            }
-        }
-        let axis = |z: f64| {
-            // p = e + D - g y
-            let y = self.sign * (self.index + shape.reach(self.angle, leg, z).1 - self.least);
-            y.clamp(-wide, wide)
-        };
-        if self.sign > 0.0 {
-            shape.between([top, bottom], |_| -wide, axis)
-        } else {
-            shape.between([top, bottom], axis, |_| wide)
-        }
-    }
-}
-
-/// Body, and body with zone.
-fn volumes(joint: &Joint, shape: Shape) -> [MultiPolygon; 2] {
-    let section = joint.section();
-    let t = shape.thickness();
-    let half = |side: Side, z: f64| f64::from(section.half_width(side, z as f32).unwrap_or(0.0));
-    let zone = f64::from(joint.spec().haz.map_or(0.0, Millimetres::get));
-    [0.0, zone].map(|more| {
-        shape.between([0.0, t * (1.0 - 1e-7)], |z| -half(Side::A, z) - more, |z| half(Side::B, z) + more)
-    })
-}
-
-struct Exact {
-    body: f64,
-    whole: f64,
-    crossed: f64,
-    twice: f64,
-    legs: [f64; 3],
-}
-
-fn exact(joint: &Joint, strips: &[Strip]) -> Exact {
-    let shape = Shape::of(joint);
-    let [body, whole] = volumes(joint, shape);
-    let mut regions = Vec::new();
-    for strip in strips {
-        for leg in 1..=strip.legs {
-            let tilt = strip.sign * if leg % 2 == 1 { 1.0 } else { -1.0 };
-            regions.push((leg, tilt, strip.angle, strip.crossed(shape, leg, 90.0).intersection(&whole)));
-        }
-    }
-    let nothing = || MultiPolygon::new(vec![]);
-    let union = |chosen: Vec<&MultiPolygon>| chosen.into_iter().fold(nothing(), |sum, one| sum.union(one));
-    let mut twice = nothing();
-    for (place, (_, tilt, angle, one)) in regions.iter().enumerate() {
-        for (_, other_tilt, other_angle, other) in &regions[..place] {
-            // Lines through the origin, compared as directions in the plane; on a plate their tilt is the angle.
-            let apart = (tilt * angle - other_tilt * other_angle).abs();
-            let apart = if apart > 90.0 { 180.0 - apart } else { apart };
-            if apart >= 10.0 {
-                twice = twice.union(&one.intersection(other));
-            }
-        }
-    }
-    Exact {
-        body: body.unsigned_area(),
-        whole: whole.unsigned_area(),
-        crossed: union(regions.iter().map(|region| &region.3).collect()).unsigned_area(),
-        twice: twice.unsigned_area(),
-        legs: [1, 2, 3].map(|leg| {
-            let chosen = regions.iter().filter(|region| region.0 == leg).map(|region| &region.3);
-            union(chosen.collect()).unsigned_area()
-        }),
-    }
 }
 
 fn surveyed(joint: &Joint, scans: &[Scan]) -> (Coverage, Holes) {
@@ -255,7 +52,7 @@ fn drawn_scans(from: &mut Drawn, joint: &Joint) -> (Vec<Scan>, Vec<Strip>) {
         let legs = from.one_of(&[1, 2, 3]);
         let range = from.one_of(&[None, Some(mm(from.clone().between(30.0, 120.0)))]);
         let axis = Axis::new(Degrees::new(angle).unwrap()).unwrap();
-        let limits = Limits { legs, range };
+        let limits = Limits { legs, range, ..Limits::default() };
         let Ok(scan) = Scan::new(joint, &axis, Some(mm(front)), mm(index), side, limits) else { continue };
         scans.push(scan);
         strips.push(Strip {
@@ -265,6 +62,7 @@ fn drawn_scans(from: &mut Drawn, joint: &Joint) -> (Vec<Scan>, Vec<Strip>) {
             index: index.into(),
             range: range.map_or(f64::INFINITY, |range| range.get().into()),
             legs,
+            cap: [-joint.section().edge(Side::A), joint.section().edge(Side::B)].map(f64::from),
         });
     }
     (scans, strips)
@@ -336,7 +134,7 @@ fn single_v() -> Joint {
 
 fn scans(joint: &Joint, angle: f32, sides: &[Side], legs: u32, range: Option<Millimetres>) -> Vec<Scan> {
     let axis = Axis::new(Degrees::new(angle).unwrap()).unwrap();
-    let limits = Limits { legs, range };
+    let limits = Limits { legs, range, ..Limits::default() };
     let scan = |side: &Side| Scan::new(joint, &axis, Some(mm(11.0)), NONE, *side, limits).unwrap();
     sides.iter().map(scan).collect()
 }

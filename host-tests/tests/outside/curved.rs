@@ -155,6 +155,12 @@ fn places_agree_with_rays_followed_circle_by_circle() {
     assert!(legs[1..6].iter().all(|&count| count > 1_000) && missed > 1_000, "{legs:?} {missed}");
 }
 
+/// A part in which sound is so much faster: the path is longer, and by Snell's law the sine of the angle larger.
+fn faster(inputs: &mut Inputs, by: f64) {
+    inputs.path *= 1.0 + by;
+    inputs.angle = (inputs.angle.to_radians().sin() * (1.0 + by)).asin().to_degrees();
+}
+
 #[test]
 fn partial_derivatives_agree_with_differences_of_rays() {
     let (mut from, mut compared) = (Drawn::seeded(41), 0);
@@ -182,7 +188,7 @@ fn partial_derivatives_agree_with_differences_of_rays() {
             ("standoff", slopes(step, |inputs, by| inputs.standoff += by), partial(|p| p.standoff)),
             ("index", slopes(step, |inputs, by| inputs.index += by), partial(|p| p.index)),
             ("thickness", slopes(step, |inputs, by| inputs.thickness += by), partial(|p| p.thickness)),
-            ("velocity", slopes(step / path, |inputs, by| inputs.path *= 1.0 + by), partial(|p| p.velocity)),
+            ("velocity", slopes(step / path, faster), partial(|p| p.velocity)),
         ] {
             let scale = match name {
                 "angle" => path * 0.02,

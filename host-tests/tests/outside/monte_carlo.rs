@@ -66,7 +66,8 @@ fn off(from: &mut Drawn, half_width: f32) -> f64 {
 impl Inputs {
     /// Off by what is shared, and by a stand-off and a path of its own.
     fn off(mut self, by: &Shared, from: &mut Drawn, budget: &Budget) -> Self {
-        self.angle += by.angle;
+        // sin a in proportion to c
+        self.angle = ((self.angle + by.angle).to_radians().sin() * (1.0 + by.velocity)).asin().to_degrees();
         self.index += by.index;
         self.thickness += by.thickness;
         self.standoff += off(from, budget.standoff.get());

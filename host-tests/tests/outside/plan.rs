@@ -89,7 +89,7 @@ fn drawn_scan(from: &mut Drawn, joint: &Joint) -> Option<(Scan, Axis, f32)> {
     let (axis, index) = (axis(from.between(35.0, 72.0)), from.between(-2.0, 2.0));
     let side = from.one_of(&[Side::A, Side::B]);
     let range = from.one_of(&[None, Some(mm(from.clone().between(30.0, 200.0)))]);
-    let limits = Limits { legs: 3, range };
+    let limits = Limits { legs: 3, range, ..Limits::default() };
     Some((Scan::new(joint, &axis, Some(mm(8.0)), mm(index), side, limits).ok()?, axis, index))
 }
 
@@ -156,11 +156,13 @@ fn the_share_of_a_target_is_what_trying_its_points_gives() {
                             // beam that misses the bore half a step is far along the surface.
                             let slack =
                                 if scan.legs().misses_bore() { 10.0 } else { 0.02 * (high - low) + 1.0 };
+                            // Before the stand-offs from which it meets a cap may lie less than half a step.
+                            let slack = slack + scan.turned_off(leg).map(|(from, to)| to - from).sum::<f32>();
                             // An extreme between two cuts of a curved line is missed by a little.
                             assert!(reach.from <= low + 0.05 && reach.from >= low - slack, "{reach:?} {low}");
                             assert!(reach.to >= high - 0.05 && reach.to <= high + slack, "{reach:?} {high}");
                         }
-                        assert_eq!(reach.share < 0.999, reach.barrier.is_some(), "{reach:?} {expected}");
+                        assert_eq!(reach.share < 0.9999, reach.barrier.is_some(), "{reach:?} {expected}");
                         partial += usize::from(reach.share < 0.98);
                     }
                     Err(_) => assert!(expected < 0.02, "{target:?} {expected}"),

@@ -61,7 +61,15 @@ fn lying(known: &Known<'_>, indication: Indication<'_>) -> Option<Lying> {
     let length = indication.length(known.length_rule()).ok();
     let ends =
         length.map(|length| [(length.start.get(), length.open_start), (length.end.get(), length.open_end)]);
-    Some(Lying { x: place.x, y: place.y, u_y: place.u_y, ends })
+    // Around a girth weld the peak is drawn where its ends are, which count on past the datum.
+    let x = match (known.facts.girth(), ends) {
+        (Some(girth), Some([(from, _), (to, _)])) => {
+            let middle = 0.5 * (from + to);
+            middle + girth.step(middle, place.x)
+        }
+        _ => place.x,
+    };
+    Some(Lying { x, y: place.y, u_y: place.u_y, ends })
 }
 
 fn put(chart: &mut Chart, found: &Lying, letter: Mark, number: impl Fn(f32) -> f32) {

@@ -6,6 +6,8 @@ use halfskip::record::entry::{
 };
 
 use super::reader::{Reader, Reads};
+#[cfg(feature = "planning")]
+use crate::commands::planning::Faces;
 use crate::language::keys::Key;
 use crate::language::words::Value;
 
@@ -89,4 +91,9 @@ choices! {
         "reviewer" => Self::Reviewer, "witness" => Self::Witness;
     YesNo: "yes" => Self(true), "no" => Self(false);
     Seen: "seen" => Self(true), "not-seen" => Self(false);
+}
+
+#[cfg(feature = "planning")]
+choices! {
+    Faces: "near" => Self::Near, "far" => Self::Far, "both" => Self::Both;
 }

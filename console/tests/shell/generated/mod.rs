@@ -162,6 +162,7 @@ impl Source {
                         index: self.maybe(|s| s.entered(limits::INDEX)),
                     }
                 },
+                at: self.maybe(|s| s.plain(limits::TEMPERATURE)),
             }),
             12 => Entry::Dac(DacEntry {
                 probe: self.name(),

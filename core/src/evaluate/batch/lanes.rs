@@ -114,6 +114,7 @@ fn place<const N: usize>(common: &ScanSetUp<'_, N>, standoff: &Lane, path: &Lane
         usable: [0; LANES],
     };
     let (sin, cos, t) = (common.axis.sin(), common.axis.cos(), common.plate.thickness());
+    let fall = common.axis.fall();
     let (side, index, budget) = (common.side, common.index.get(), &common.budget);
     let far = common.face == Face::Far;
     let of_velocity = if is_nothing(budget.velocity) { 0.0 } else { budget.velocity };
@@ -133,11 +134,11 @@ fn place<const N: usize>(common: &ScanSetUp<'_, N>, standoff: &Lane, path: &Lane
         let of_t = if far { 1.0 - of_t } else { of_t };
         let mut sum = square(u * RADIANS_PER_DEGREE * budget.angle.get());
         sum += of_index;
-        sum += square(distance * of_velocity);
+        sum += square(2.0 * distance * of_velocity);
         sum += of_standoff;
         *y_square = (sum + y_path) * (4.0 / 3.0);
         let mut sum = square(distance * RADIANS_PER_DEGREE * budget.angle.get());
-        sum += square(u * of_velocity);
+        sum += square(path * fall * of_velocity);
         sum += square(of_t * budget.thickness.get());
         *z_square = (sum + z_path) * (4.0 / 3.0);
         (*leg_out, *y_out) = (leg, y);

@@ -45,15 +45,22 @@ impl Met {
     }
 }
 
-/// Partials from slopes: the angle in degrees, the velocity as the path times its partial.
-fn partials(pipe: &Pipe, slopes: &Slopes, per_path: f64, per_angle: f64, path: f64) -> Partials {
+/// Partials from slopes: the angle in degrees, the velocity as the path times its partial and the angle's times its
+/// tangent.
+fn partials(
+    pipe: &Pipe,
+    slopes: &Slopes,
+    per_path: f64,
+    per_angle: f64,
+    (path, tan): (f64, f64),
+) -> Partials {
     Partials {
         angle: per_angle as f32 * RADIANS_PER_DEGREE,
         path: per_path as f32,
         standoff: 0.0,
         index: 0.0,
         thickness: pipe.per_thickness(slopes) as f32,
-        velocity: (per_path * path) as f32,
+        velocity: (per_path * path + per_angle * tan) as f32,
     }
 }
 
@@ -78,7 +85,7 @@ pub(super) fn on_axis(
         // d(s f)/da = −s sin a cos a sin² s_k / f; the angle in the cross-section turns by cos s_k / f² per unit
         let per_angle =
             slopes.path * s * -(sin * cos * skew_sin * skew_sin / f) + slopes.angle * skew_cos / (f * f);
-        partials(&met.pipe, slopes, slopes.path * f, per_angle, s)
+        partials(&met.pipe, slopes, slopes.path * f, per_angle, (s, sin / cos))
     };
     let (y, y_partials) = met.across(position, end.arc, &told(&end.of_arc));
     let thickness = pipe.thickness();
@@ -107,7 +114,7 @@ pub(super) fn corner(
     let met = Met::new(pipe, position.face);
     let end = curved::corner(&Course::new(axis, &met.pipe), path)?;
     let s = f64::from(path.get());
-    let of_arc = partials(&met.pipe, &end.of_arc, end.of_arc.path, 0.0, s);
+    let of_arc = partials(&met.pipe, &end.of_arc, end.of_arc.path, 0.0, (s, 0.0));
     let (y, y_partials) = met.across(position, end.arc, &of_arc);
     let (z, z_partials) = position.at_face(end.opposite, pipe.thickness());
     Ok(Place {

@@ -24,7 +24,7 @@ pub(crate) fn on_axis(
         standoff: -g,
         index: g,
         thickness: 0.0,
-        velocity: across(end.distance),
+        velocity: across(2.0 * end.distance),
     };
     let z_on_odd_leg = Partials {
         angle: -end.distance * RADIANS_PER_DEGREE,
@@ -32,7 +32,7 @@ pub(crate) fn on_axis(
         standoff: 0.0,
         index: 0.0,
         thickness: 0.0,
-        velocity: end.unfolded,
+        velocity: path.get() * axis.fall(),
     };
     let z_partials = if odd {
         Partials { thickness: -((end.leg - 1) as f32), ..z_on_odd_leg }

@@ -189,7 +189,9 @@ impl Place {
 /// On a plate, and along a pipe, with the partials \[R3\], the angle in degrees, dy/dp = −g and dy/de = g:
 ///
 /// - [`Peaked::Axis`]: u = s cos a, distance = s sin a; dy/da = g s cos a cos s_k, dy/ds = g sin a cos s_k; odd leg
-///   dz/ds = cos a, dz/da = −s sin a, dz/dt = −(n − 1); even leg dz/ds = −cos a, dz/da = s sin a, dz/dt = n.
+///   dz/ds = cos a, dz/da = −s sin a, dz/dt = −(n − 1); even leg dz/ds = −cos a, dz/da = s sin a, dz/dt = n. The velocity
+///   c acts on path and angle, s = c t / 2 and sin a in proportion to c: c dy/dc = 2 g s sin a cos s_k, c dz/dc = s cos a
+///   (1 − tan² a) on odd legs and its negative on even ones, nothing at 45 degrees.
 /// - [`Peaked::Corner`] \[R4\]: n = the whole number nearest u / t, at least 1 (a peaked corner can unfold slightly past
 ///   a face). Odd n: far face, z = t; even n: near face, z = 0. distance = sqrt(s² − (n t)²); its partials are
 ///   s / distance for the path, −n² t / distance for the thickness, none for the angle.

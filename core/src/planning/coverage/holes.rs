@@ -20,11 +20,15 @@ impl Reasons {
     const BORE: u8 = 4;
     const NOT_SCANNED: u8 = 8;
     const CENTRELINE: u8 = 16;
-    const WORDS: [(u8, &str); 5] = [
+    const TURN: u8 = 32;
+    const SHORT: u8 = 64;
+    const WORDS: [(u8, &str); 7] = [
         (Self::CAP, "cap in the way"),
+        (Self::TURN, "cap or bead where it turns"),
         (Self::CENTRELINE, "beyond the centreline"),
         (Self::BORE, "bore missed"),
         (Self::RANGE, "beyond range"),
+        (Self::SHORT, "no reference so near"),
         (Self::NOT_SCANNED, "not scanned"),
     ];
 
@@ -33,6 +37,8 @@ impl Reasons {
         self.0 |= match barrier {
             Barrier::Cap { .. } => Self::CAP,
             Barrier::Range { .. } => Self::RANGE,
+            Barrier::Short { .. } => Self::SHORT,
+            Barrier::Turn { .. } => Self::TURN,
             Barrier::BoreMissed { .. } => Self::BORE,
             Barrier::NotScanned => Self::NOT_SCANNED,
             Barrier::Centreline => Self::CENTRELINE,

@@ -108,11 +108,12 @@ impl Coverage {
     }
 }
 
-/// One leg in one row: from p = standoff − g y it meets the cell at y.
+/// One leg in one row: from p = standoff − g y / κ it meets the cell at y.
 #[derive(Clone, Copy)]
 struct Crossing {
     scan: u8,
-    sign: f32,
+    /// g / κ
+    slope: f32,
     /// The aim at the centreline, or what keeps the leg from the whole row.
     aim: Result<Aim, Barrier>,
     /// The line's tilt from the vertical, degrees, positive where it runs down toward +y.
@@ -170,10 +171,10 @@ fn crossings<const SCANS: usize>(scans: &[Scan], z: f32) -> Row<SCANS> {
         let mut legs = [None; MAX_LEGS as usize];
         for (held, leg) in legs.iter_mut().zip(scan.allowed()) {
             let aim = scan.standoff(leg, Point { y: 0.0, z }).map_err(|error| scan.barrier(error));
-            let angle = scan.legs().angle_at(z).map_or(0.0, Degrees::get);
+            let angle = scan.angle_at(z).map_or(0.0, Degrees::get);
             let sign = scan.side().sign();
-            let tilt = if leg % 2 == 1 { sign * angle } else { -sign * angle };
-            *held = Some(Crossing { scan: place, sign, aim, tilt });
+            let tilt = if scan.runs_down(leg) { sign * angle } else { -sign * angle };
+            *held = Some(Crossing { scan: place, slope: sign / scan.scale(), aim, tilt });
         }
         if row.push(legs).is_err() {
             break;
@@ -196,7 +197,7 @@ fn cross<const SCANS: usize>(
         let barrier = match crossing.aim {
             Err(barrier) => Some(barrier),
             Ok(aim) => {
-                let aim = Aim { standoff: aim.standoff - crossing.sign * cell.at.y, ..aim };
+                let aim = Aim { standoff: aim.standoff - crossing.slope * cell.at.y, ..aim };
                 kept(usize::from(crossing.scan), &aim)
             }
         };

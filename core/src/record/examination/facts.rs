@@ -9,6 +9,7 @@ use super::settings::Common;
 use super::{Observed, Pooled, ProbeState, Room, Settings};
 use crate::acceptance::technique::Technique;
 use crate::math;
+use crate::part::girth::Girth;
 use crate::part::locate::Budget;
 use crate::record::entry::{Calibrated, Entry, Name, ObserveEntry, Shots, Text};
 
@@ -229,6 +230,12 @@ impl<'a> Facts<'a> {
         (replaced && last > reading).then_some(last)
     }
 
+    /// The girth weld that x runs around; none of a joint whose x does not come back to its datum.
+    #[must_use]
+    pub fn girth(&self) -> Option<Girth> {
+        self.common().joint.as_ref().and_then(|(_, joint)| Girth::of(joint))
+    }
+
     /// The longest path that shots of a probe's transfer correction tell of on block and part alike, mm; none of a fixed
     /// correction, which was given for all paths.
     #[must_use]
@@ -250,14 +257,18 @@ impl<'a> Facts<'a> {
         None
     }
 
-    /// The uncertainty budget for a probe: the velocity's half width becomes relative to its time base's velocity, or
-    /// to the material's shear velocity when it has none. Without either it counts for nothing, which a caution tells.
+    /// The uncertainty budget for a probe: the velocity's half width becomes relative to the part's velocity, which is that
+    /// of its time base where no other is known, or the material's when it has no time base. Without either it counts for
+    /// nothing, which a caution tells.
     #[must_use]
     pub fn budget(&self, probe: &ProbeState) -> Budget {
-        let mut budget = self.settings.common().budget;
-        let of_timebase = probe.timebase().map(|fit| fit.base().velocity.get());
-        let of_material =
-            self.settings.common().material.as_ref().map(|(_, material)| material.shear().get());
+        let common = self.settings.common();
+        let mut budget = common.budget;
+        let of_timebase = match probe.velocities() {
+            Some(velocities) => Some(velocities.part().get()),
+            None => probe.timebase().map(|fit| fit.base().velocity.get()),
+        };
+        let of_material = common.material.as_ref().map(|(_, material)| material.shear().get());
         if let Some(velocity) = of_timebase.or(of_material) {
             budget.velocity = self.settings.common().velocity / velocity;
         }

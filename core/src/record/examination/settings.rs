@@ -1,5 +1,6 @@
 //! What is in force for the whole examination, folded entry by entry.
 
+mod beam;
 mod history;
 
 use heapless::{Vec, VecView};
@@ -12,16 +13,15 @@ use super::{ProbeState, Refusal};
 use crate::acceptance::technique::Technique;
 use crate::calibration::curve::DacPoint;
 use crate::calibration::level::Screen;
+use crate::calibration::velocities::PartVelocity;
 use crate::part::joint::Joint;
 use crate::part::locate::Budget;
-use crate::physics::material::{self, Material};
-use crate::record::entry::{
-    AngleEntry, AngleKnown, Entry, LengthUnit, MaterialEntry, Name, ScreenEntry, ToleranceEntry,
-};
-use crate::units::{Degrees, Millimetres, ScreenPercent};
+use crate::physics::material::Material;
+use crate::record::entry::{Entry, LengthUnit, Name, ScreenEntry, ToleranceEntry};
 use crate::units::decimal::Entered;
 use crate::units::error::RangeError;
 use crate::units::limits;
+use crate::units::{Degrees, Millimetres, ScreenPercent};
 
 /// Failed linearity checks that are remembered.
 const FAILED: usize = 8;
@@ -34,6 +34,8 @@ pub struct Common {
     pub units: LengthUnit,
     /// The part's material.
     pub material: Option<(u32, Material)>,
+    /// The part's velocity by the material, and whether it is that of a table.
+    pub part_velocity: Option<PartVelocity>,
     /// The joint.
     pub joint: Option<(u32, Joint)>,
     /// The screen.
@@ -72,6 +74,7 @@ impl Common {
         Self {
             units: LengthUnit::Mm,
             material: None,
+            part_velocity: None,
             joint: None,
             screen: Screen::DEFAULT,
             budget: Budget::DEFAULT,
@@ -223,12 +226,20 @@ impl Settings {
                     // A probe that cannot be must not take a place.
                     let mut trial = state;
                     trial.declare(number, entry)?;
-                    return self.probes.push(trial).map_err(|_| full);
+                    self.probes.push(trial).map_err(|_| full)?;
+                } else {
+                    self.state(&entry.name)?.declare(number, entry)?;
                 }
-                self.state(&entry.name)?.declare(number, entry)?;
+                self.aim(&entry.name);
             }
-            Entry::Timebase(entry) => self.state(&entry.probe)?.set_timebase(number, &entry.how)?,
-            Entry::Angle(entry) => self.apply_angle(entry, number)?,
+            Entry::Timebase(entry) => {
+                self.state(&entry.probe)?.set_timebase(number, &entry.how)?;
+                self.aim(&entry.probe);
+            }
+            Entry::Angle(entry) => {
+                self.apply_angle(entry, number)?;
+                self.aim(&entry.probe);
+            }
             Entry::Dac(entry) => {
                 let point = DacPoint {
                     path: entry.path.within(limits::PATH)?,
@@ -255,39 +266,6 @@ impl Settings {
             Entry::Tolerance(entry) => self.apply_tolerance(entry)?,
             _ => {}
         }
-        Ok(())
-    }
-
-    fn apply_angle(&mut self, entry: &AngleEntry, number: u32) -> Result<(), Refusal> {
-        let state = self.state(&entry.probe)?;
-        match &entry.how {
-            AngleKnown::Hole { depth, distance } => {
-                state.add_hole(number, depth.within(limits::DEPTH)?, distance.within(limits::DISTANCE)?)
-            }
-            AngleKnown::Stated { angle, index } => {
-                let index = index.map(|index| index.within(limits::INDEX)).transpose()?;
-                state.state_angle(number, angle.within(limits::ANGLE)?, index)
-            }
-        }
-    }
-
-    fn apply_material(&mut self, entry: &MaterialEntry, number: u32) -> Result<(), Refusal> {
-        if let Some((holder, _)) = self.common.material {
-            return Err(Refusal::InForce { what: "the material", number: holder });
-        }
-        let material = match (entry.shear, material::preset(&entry.name)) {
-            (Some(shear), _) => {
-                let longitudinal = entry.longitudinal.map(Entered::quantity);
-                Material::new(shear.quantity(), longitudinal, None).map_err(Refusal::Material)?
-            }
-            (None, Some(preset)) => preset.material,
-            (None, None) => return Err(Refusal::UnknownMaterial(entry.name.clone())),
-        };
-        let material = match entry.attenuation {
-            Some(attenuation) => material.with_attenuation(attenuation.quantity()),
-            None => material,
-        };
-        self.common.material = Some((number, material));
         Ok(())
     }
 
