@@ -1,38 +1,15 @@
 //! Questions of the feature `planning`.
 
-use halfskip::findings::NEAR;
 use halfskip::planning::plan::MAX_LEGS;
-use halfskip::record::entry::{Face, Name, Side};
+use halfskip::record::entry::{Name, Side};
 use halfskip::units::Millimetres;
 use halfskip::units::decimal::Entered;
 
 use super::questions::{about, verb};
 use super::{Fields, Form, Key, Kind, Line, PROBE, Question, Verb, question};
 use crate::language::keys::{Rule, bits, measures};
+pub use crate::language::values::Faces;
 use crate::language::values::{Choice, at};
-
-/// The faces that a plan counts on.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Faces {
-    /// The near one.
-    Near,
-    /// The far one.
-    Far,
-    /// Both.
-    Both,
-}
-
-impl Faces {
-    /// Each of them.
-    #[must_use]
-    pub const fn list(self) -> &'static [Face] {
-        match self {
-            Self::Near => NEAR,
-            Self::Far => &[Face::Far],
-            Self::Both => const { &Face::both() },
-        }
-    }
-}
 
 /// What can be asked before the probe touches steel.
 #[derive(Clone, PartialEq, Eq, Debug)]

@@ -6,8 +6,6 @@ use halfskip::record::entry::{
 };
 
 use super::reader::{Reader, Reads};
-#[cfg(feature = "planning")]
-use crate::commands::planning::Faces;
 use crate::language::keys::Key;
 use crate::language::words::Value;
 
@@ -91,6 +89,31 @@ choices! {
         "reviewer" => Self::Reviewer, "witness" => Self::Witness;
     YesNo: "yes" => Self(true), "no" => Self(false);
     Seen: "seen" => Self(true), "not-seen" => Self(false);
+}
+
+/// The faces that a plan counts on.
+#[cfg(feature = "planning")]
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Faces {
+    /// The near one.
+    Near,
+    /// The far one.
+    Far,
+    /// Both.
+    Both,
+}
+
+#[cfg(feature = "planning")]
+impl Faces {
+    /// Each of them.
+    #[must_use]
+    pub const fn list(self) -> &'static [Face] {
+        match self {
+            Self::Near => halfskip::findings::NEAR,
+            Self::Far => &[Face::Far],
+            Self::Both => const { &Face::both() },
+        }
+    }
 }
 
 #[cfg(feature = "planning")]

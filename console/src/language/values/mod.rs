@@ -7,6 +7,8 @@ mod numbers;
 mod reader;
 mod texts;
 
+#[cfg(feature = "planning")]
+pub use choices::Faces;
 pub(crate) use choices::{Choice, Curve, Seen, YesNo};
 pub(crate) use fields::{Fields, at};
 pub(crate) use reader::{Reader, Reads};
