@@ -60,8 +60,8 @@ pub fn share(angles: &[f64], read: Read, draws: u32, seed: u64) -> Share {
         }
         let shell = job(&lines);
         let facts = shell.examination().facts();
-        let scratch = Scratch::<64>::new();
-        let findings = Findings::new(facts, None, &scratch);
+        let mut scratch = Scratch::<64>::new();
+        let findings = Findings::new(facts, None, &mut scratch);
         let indication = findings.indication(0);
         let Some(found) = indication.height(indication.place().as_ref()) else { continue };
         share.add((f64::from(found.height) - height).abs() <= f64::from(found.uncertainty), true);

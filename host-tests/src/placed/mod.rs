@@ -91,8 +91,8 @@ pub fn share(set_up: &SetUp, reflector: Reflector, tolerance: &str, velocity: f6
         let drawing = model::draw(set_up, reflector, tolerance, velocity, &mut from);
         let shell = job(&drawing.job);
         let facts = shell.examination().facts();
-        let scratch = Scratch::<64>::new();
-        let Some(found) = Findings::new(facts, None, &scratch).indication(0).place() else { continue };
+        let mut scratch = Scratch::<64>::new();
+        let Some(found) = Findings::new(facts, None, &mut scratch).indication(0).place() else { continue };
         let reach = [
             (f64::from(found.y) - f64::from(found.u_y), f64::from(found.y) + f64::from(found.u_y)),
             (f64::from(found.z) - f64::from(found.u_z), f64::from(found.z) + f64::from(found.u_z)),
