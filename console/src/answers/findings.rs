@@ -97,10 +97,10 @@ fn next<'a>(known: &Known<'a>, last: Option<Rank>) -> Option<(Rank, Indication<'
     let before = |one: Rank, other: Rank| one.0 > other.0 || (one.0 == other.0 && one.1 < other.1);
     let mut first: Option<(Rank, Indication<'a>)> = None;
     for indication in known.indications() {
-        let level = match indication.level() {
-            Ok(found) if found.level.bound != Bound::AtMost => found.level.db.get(),
-            Ok(found) => found.level.db.get() - 1_000.0,
-            Err(_) => -10_000.0,
+        let level = match indication.strength() {
+            Some(level) if level.bound != Bound::AtMost => level.db.get(),
+            Some(level) => level.db.get() - 1_000.0,
+            None => -10_000.0,
         };
         let rank = (level, indication.number());
         let behind = last.is_none_or(|last| before(last, rank));
