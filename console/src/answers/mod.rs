@@ -48,9 +48,25 @@ pub(crate) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
     match question {
         Question::Beam(probe) => beam::answer(&known.facts, probe, &mut page),
         #[cfg(feature = "planning")]
-        Question::Planning(question) => planning::answer(known, question, &mut page),
+        Question::Plan { legs, pulse_rate, pulses } => {
+            planning::plan::answer(&known.facts, *legs, *pulse_rate, *pulses, &mut page)
+        }
+        #[cfg(feature = "planning")]
+        Question::Coverage { legs } => planning::coverage::answer(&known.facts, *legs, &mut page),
+        #[cfg(feature = "planning")]
+        Question::Expect { probe, side, legs } => {
+            planning::expect::answer(&known.facts, probe, *side, *legs, &mut page)
+        }
+        #[cfg(feature = "planning")]
+        Question::Section { beam, standoff, legs } => {
+            planning::section::answer(known, beam.as_ref(), *standoff, *legs, &mut page)
+        }
         #[cfg(feature = "plots")]
-        Question::Plots(question) => plots::answer(known, question, &mut page),
+        Question::Along => plots::along::answer(known, &mut page),
+        #[cfg(feature = "plots")]
+        Question::Curve(probe) => plots::curve::answer(known, probe, &mut page),
+        #[cfg(feature = "plots")]
+        Question::Dynamic(name) => plots::dynamic::answer(known, name, &mut page),
         Question::Locate => locate::answer(known, &mut page),
         Question::Size(name) => size::answer(known, name, &mut page),
         Question::Sides(name) => sides::answer(known, name, &mut page),
@@ -58,7 +74,9 @@ pub(crate) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
         Question::Nature(name, given) => nature::answer(known, name, given, &mut page),
         Question::Rate(name) => rate::answer(known, name, &mut page),
         #[cfg(feature = "reasons")]
-        Question::Reasons(question) => reasons::answer(known, question, &mut page),
+        Question::Margin(name) => reasons::margin::answer(known, name, &mut page),
+        #[cfg(feature = "reasons")]
+        Question::Why(name) => reasons::why::answer(known, name, &mut page),
         Question::Grounds(name) => grounds::answer(known, name.as_ref(), &mut page),
         Question::Findings => findings::answer(known, &mut page),
         Question::List => list::answer(known.entries, &mut page),

@@ -9,14 +9,14 @@ use halfskip::units::decimal::{Entered, Fixed};
 
 use super::Known;
 use crate::answers::page::Page;
-use crate::commands::parse::Given;
+use crate::commands::parse::Stages;
 
 /// Answers `nature ID`.
 #[inline(never)]
 pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
     known: &Known<'_, INDICATIONS, SERIES, ROWS>,
     name: &str,
-    given: &Given,
+    given: &Stages,
     page: &mut Page<'_>,
 ) -> fmt::Result {
     let Some(indication) = super::indication(known, name, page)? else { return Ok(()) };
@@ -37,7 +37,7 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
 }
 
 /// The thresholds given, the others by default.
-fn thresholds(given: &Given) -> Thresholds {
+fn thresholds(given: &Stages) -> Thresholds {
     let Thresholds { evaluation, planar, compared, difference, apart } = Thresholds::DEFAULT;
     let or = |level: Option<Entered<Decibels>>, default| {
         level.map_or(default, |level| Threshold::given(level.quantity()))

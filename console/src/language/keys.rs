@@ -110,6 +110,13 @@ impl Key {
     }
 }
 
+impl Rule {
+    /// At least one key of a table.
+    pub(crate) const fn any_of(table: &[Key]) -> Self {
+        Self::AnyOf(!(u32::MAX << table.len()))
+    }
+}
+
 impl Measure {
     /// A quantity held to a range of its own; does not compile when the units differ.
     pub(crate) const fn of<Q: Quantity>(range: Range) -> Self {

@@ -17,7 +17,7 @@ const HOLES: usize = 16;
 
 /// Answers `coverage`.
 #[inline(never)]
-pub(super) fn answer(facts: &Facts<'_>, legs: u32, page: &mut Page<'_>) -> fmt::Result {
+pub(in crate::answers) fn answer(facts: &Facts<'_>, legs: u32, page: &mut Page<'_>) -> fmt::Result {
     let Some((_, joint)) = facts.common().joint.as_ref() else {
         return page.heading(format_args!("no joint is recorded: there is nothing to cover"));
     };

@@ -13,7 +13,7 @@ use crate::answers::page::{Left, Page, Right};
 
 /// Answers `expect NAME side=a`.
 #[inline(never)]
-pub(super) fn answer(
+pub(in crate::answers) fn answer(
     facts: &Facts<'_>,
     name: &str,
     side: Side,

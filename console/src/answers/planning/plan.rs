@@ -18,7 +18,7 @@ use crate::answers::page::Page;
 
 /// Answers `plan`.
 #[inline(never)]
-pub(super) fn answer(
+pub(in crate::answers) fn answer(
     facts: &Facts<'_>,
     legs: u32,
     pulse_rate: Option<u32>,

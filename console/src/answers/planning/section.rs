@@ -8,6 +8,7 @@ use halfskip::findings::point;
 use halfskip::part::joint::{Joint, Point, Section};
 use halfskip::part::side::Side;
 use halfskip::planning::plan::{Limits, Scan};
+use halfskip::record::entry::Name;
 use halfskip::record::examination::Facts;
 use halfskip::units::Millimetres;
 use halfskip::units::decimal::{Entered, Fixed};
@@ -17,10 +18,10 @@ use crate::answers::page::{Page, WIDTH};
 use canvas::{Canvas, Mark, Window};
 
 /// A beam to draw.
-pub(super) struct Beam<'a> {
-    pub probe: &'a str,
-    pub side: Side,
-    pub standoff: Option<Entered<Millimetres>>,
+struct Beam<'a> {
+    probe: &'a str,
+    side: Side,
+    standoff: Option<Entered<Millimetres>>,
 }
 
 /// A beam found: its scan and where it stands.
@@ -31,13 +32,15 @@ struct Drawn {
 
 /// Answers `section`.
 #[inline(never)]
-pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
+pub(in crate::answers) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
     known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    beam: Option<Beam<'_>>,
+    beam: Option<&(Name, Side)>,
+    standoff: Option<Entered<Millimetres>>,
     legs: u32,
     page: &mut Page<'_>,
 ) -> fmt::Result {
     let facts = &known.facts;
+    let beam = beam.map(|(probe, side)| Beam { probe, side: *side, standoff });
     let Some((_, joint)) = facts.common().joint.as_ref() else {
         return page.heading(format_args!("no joint is recorded: there is nothing to draw"));
     };

@@ -21,7 +21,7 @@ struct Lying {
 
 /// Answers `along`.
 #[inline(never)]
-pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
+pub(in crate::answers) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
     known: &Known<'_, INDICATIONS, SERIES, ROWS>,
     page: &mut Page<'_>,
 ) -> fmt::Result {

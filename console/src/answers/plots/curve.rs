@@ -20,7 +20,7 @@ use crate::answers::page::{Page, level};
 ///
 /// is the height of the reference echo at the gain of the first one, s_1; a reading lies its level above or below it.
 #[inline(never)]
-pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
+pub(in crate::answers) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
     known: &Known<'_, INDICATIONS, SERIES, ROWS>,
     name: &str,
     page: &mut Page<'_>,

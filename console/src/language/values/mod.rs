@@ -8,5 +8,5 @@ mod reader;
 mod texts;
 
 pub(crate) use choices::{Choice, Curve, Place, Seen, YesNo};
-pub(crate) use fields::{Fields, at};
+pub(crate) use fields::{At, Fields, at};
 pub(crate) use reader::{Reader, Reads};
