@@ -2,26 +2,25 @@
 
 use core::fmt;
 
-use halfskip::acceptance::criteria::Sheet;
 use halfskip::calibration::level::Bound;
-use halfskip::findings::{Doubts, STANDING, Summary, cautions_with, indication, strongest};
+use halfskip::findings::{Doubts, STANDING, Summary, indication, strongest};
 use halfskip::record::entry::Entry;
 use heapless::Vec;
 
 use super::grounds;
 use super::indication::{Because, Word, height, length, place, seen, shape, strength};
-use super::{Entries, Known};
+use super::{Entries, Examined, Fitted};
 use crate::answers::page::Page;
 
 /// Answers `findings`.
 #[inline(never)]
 pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
+    known: &Fitted<'_, INDICATIONS, SERIES, ROWS>,
     page: &mut Page<'_>,
 ) -> fmt::Result {
     let facts = &known.facts;
     head(known.entries, page)?;
-    sheet(known.sheet, page)?;
+    sheet(known, page)?;
     grounds::technique_in_force(facts, page)?;
     let mut extents = known.extents();
     if let Some(sheet) = known.sheet {
@@ -35,7 +34,7 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
     for place_in_list in &order {
         let name = known.name(*place_in_list);
         let found = indication::<SERIES>(facts, *place_in_list, rule);
-        let verdict = known.verdict_at(*place_in_list, &extents, found.point.as_ref());
+        let verdict = known.verdict(*place_in_list, &extents, found.point.as_ref());
         summary.add(facts, *place_in_list, verdict.as_ref());
         page.heading(format_args!("Indication {name}: {}", Word(verdict.as_ref())))?;
         page.item("because", format_args!("{}", Because(facts, verdict.as_ref())))?;
@@ -90,12 +89,11 @@ fn head(entries: &dyn Entries, page: &mut Page<'_>) -> fmt::Result {
 }
 
 /// The sheet in force, its source, and whether anybody held it against that.
-pub(super) fn sheet<const ROWS: usize>(sheet: Option<&Sheet<ROWS>>, page: &mut Page<'_>) -> fmt::Result {
-    let Some(sheet) = sheet else { return page.item("sheet", format_args!("none is in force")) };
-    let head = sheet.head();
+pub(super) fn sheet<'a>(known: &impl Examined<'a>, page: &mut Page<'_>) -> fmt::Result {
+    let Some(head) = known.head() else { return page.item("sheet", format_args!("none is in force")) };
     page.item("sheet", format_args!("{}", head.title))?;
     page.item("source", format_args!("{}", head.source))?;
-    if sheet.is_checked() {
+    if known.is_checked() {
         page.item("checked by", format_args!("{}", head.checked_by))
     } else {
         page.item("checked by", format_args!("nobody: sheet not checked against its source"))
@@ -104,7 +102,7 @@ pub(super) fn sheet<const ROWS: usize>(sheet: Option<&Sheet<ROWS>>, page: &mut P
 
 /// The indications, the strongest first; those that were not seen and those of unknown level last.
 fn order<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
+    known: &Fitted<'_, INDICATIONS, SERIES, ROWS>,
 ) -> Vec<u8, INDICATIONS> {
     let mut sorted: Vec<(u8, f32), INDICATIONS> = Vec::new();
     for indication in known.indications() {
@@ -131,7 +129,7 @@ fn order<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
 
 /// What the reader must be told beside the figures.
 fn tell_cautions<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
+    known: &Fitted<'_, INDICATIONS, SERIES, ROWS>,
     doubts: &Vec<(u8, Doubts), INDICATIONS>,
     page: &mut Page<'_>,
 ) -> fmt::Result {
@@ -141,7 +139,7 @@ fn tell_cautions<const INDICATIONS: usize, const SERIES: usize, const ROWS: usiz
         found.map_or(Doubts::default(), |(_, doubts)| *doubts)
     };
     let mut result = Ok(());
-    cautions_with(&known.facts, known.sheet, of, |caution| {
+    known.cautions(of, |caution| {
         if result.is_ok() {
             result = page.marked("- ", format_args!("{}", caution.told(&known.facts)));
         }

@@ -9,16 +9,12 @@ use halfskip::findings::{Blocked, GroundBasis, GroundFinding, GroundState, Verdi
 use halfskip::record::entry::Name;
 use halfskip::record::examination::Facts;
 
-use super::Known;
+use super::Examined;
 use crate::answers::page::Page;
 
 /// Answers `grounds [ID]`.
 #[inline(never)]
-pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    name: Option<&Name>,
-    page: &mut Page<'_>,
-) -> fmt::Result {
+pub(super) fn answer<'a>(known: &impl Examined<'a>, name: Option<&Name>, page: &mut Page<'_>) -> fmt::Result {
     let one = match name {
         None => None,
         Some(name) => {
@@ -78,8 +74,8 @@ pub(super) fn technique_in_force(facts: &Facts<'_>, page: &mut Page<'_>) -> fmt:
 
 /// What the grounds add to a verdict: the statements that a good word rests on, or that more than one is not met.
 #[inline(never)]
-pub(super) fn beside<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
+pub(super) fn beside<'a>(
+    known: &impl Examined<'a>,
     indication: u8,
     verdict: Option<&VerdictFinding>,
     page: &mut Page<'_>,

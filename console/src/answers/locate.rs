@@ -7,15 +7,12 @@ use halfskip::findings::{ReadingFinding, evaluate, suspicion};
 use halfskip::part::side::{Face, Side};
 use halfskip::record::examination::{Facts, Pooled};
 
-use super::Known;
+use super::Examined;
 use crate::answers::page::{Left, Page, Plus, Right};
 
 /// Answers `locate`.
 #[inline(never)]
-pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    page: &mut Page<'_>,
-) -> fmt::Result {
+pub(super) fn answer<'a>(known: &impl Examined<'a>, page: &mut Page<'_>) -> fmt::Result {
     let facts = &known.facts;
     if facts.readings().next().is_none() {
         return page.heading(format_args!("no reading is in force"));

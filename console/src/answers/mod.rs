@@ -5,7 +5,6 @@ mod beam;
 mod findings;
 mod grounds;
 mod indication;
-mod known;
 mod list;
 mod locate;
 #[cfg(feature = "character")]
@@ -18,12 +17,13 @@ mod plots;
 mod rate;
 #[cfg(feature = "reasons")]
 mod reasons;
+mod record;
 mod recorded;
 mod sides;
 mod size;
 mod status;
 
-pub(crate) use known::{Entries, Known};
+pub(crate) use record::{Entries, Examined, Fitted, Record};
 pub(crate) use recorded::Said;
 #[cfg(not(feature = "terse"))]
 pub(crate) use recorded::of_sheet;
@@ -40,7 +40,7 @@ use crate::commands::parse::Question;
 /// Answers a question.
 #[inline(never)]
 pub(crate) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
+    known: &Fitted<'_, INDICATIONS, SERIES, ROWS>,
     question: &Question,
     out: &mut dyn Write,
 ) -> fmt::Result {
@@ -108,8 +108,8 @@ pub(crate) fn of_the_record<
 }
 
 /// An indication by its name; when there is none, that is the answer.
-pub(crate) fn indication<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
+pub(crate) fn indication<'a>(
+    known: &impl Examined<'a>,
     name: &str,
     page: &mut Page<'_>,
 ) -> Result<Option<u8>, fmt::Error> {

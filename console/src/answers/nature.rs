@@ -2,25 +2,25 @@
 
 use core::fmt;
 
-use halfskip::character::{From, Nature, Orientation, Threshold, Thresholds, nature_by};
+use halfskip::character::{From, Nature, Orientation, Threshold, Thresholds};
 use halfskip::findings::STANDING;
 use halfskip::units::Decibels;
 use halfskip::units::decimal::{Entered, Fixed};
 
-use super::Known;
+use super::Examined;
 use crate::answers::page::Page;
 use crate::commands::parse::Stages;
 
 /// Answers `nature ID`.
 #[inline(never)]
-pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
+pub(super) fn answer<'a>(
+    known: &impl Examined<'a>,
     name: &str,
     given: &Stages,
     page: &mut Page<'_>,
 ) -> fmt::Result {
     let Some(indication) = super::indication(known, name, page)? else { return Ok(()) };
-    let found = nature_by::<SERIES>(&known.facts, indication, &thresholds(given));
+    let found = known.nature(indication, &thresholds(given));
     page.heading(format_args!("Indication {name}: {found}"))?;
     evidence(&found, page)?;
     if let Some(orientation) = found.orientation {

@@ -2,40 +2,36 @@
 
 use core::fmt;
 
-use halfskip::acceptance::criteria::{self, Decision, Depth, Facts as Asked, Measure, Sheet};
-use halfskip::findings::{GroupVerdict, VerdictFinding, extent, strongest};
+use halfskip::acceptance::criteria::{self, Decision, Depth, Facts as Asked, Measure};
+use halfskip::findings::{GroupVerdict, VerdictFinding, strongest};
 use halfskip::units::decimal::{Fixed, fixed};
 
-use super::Known;
 use super::findings::sheet;
 use super::indication::{Because, Word, length, strength};
+use super::{Examined, Record};
 use crate::answers::page::{Page, Plus};
 
 /// Answers `rate ID`.
 #[inline(never)]
-pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    name: &str,
-    page: &mut Page<'_>,
-) -> fmt::Result {
+pub(super) fn answer<'a>(known: &impl Examined<'a>, name: &str, page: &mut Page<'_>) -> fmt::Result {
     let Some(indication) = super::indication(known, name, page)? else { return Ok(()) };
     let verdict = known.judged(indication);
     page.heading(format_args!("Indication {name}: {}", Word(verdict.as_ref())))?;
     page.item("because", format_args!("{}", Because(&known.facts, verdict.as_ref())))?;
-    sheet(known.sheet, page)?;
-    if let (Some(in_force), Some(found)) = (known.sheet, &verdict) {
-        measure(known, in_force, indication, found, page)?;
+    sheet(known, page)?;
+    if let (Some(head), Some(found)) = (known.head(), &verdict) {
+        measure(known, head.measure, indication, found, page)?;
         let rule = known.length_rule();
-        length("length", rule, &extent::<SERIES>(&known.facts, indication, rule), page)?;
+        length("length", rule, &known.length(indication, rule), page)?;
         if let Some((asked, decision)) = &found.own {
             put(asked, page)?;
             // An open question alone has been told above.
             if decision.row.is_some() || found.group.is_some() {
-                row("by itself", in_force, decision, page)?;
+                row("by itself", known, decision, page)?;
             }
         }
         if let Some(group) = &found.group {
-            grouped(known, in_force, group, page)?;
+            grouped(known, group, page)?;
         }
     }
     if verdict.is_none_or(|found| found.verdict.is_none()) {
@@ -45,14 +41,14 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
 }
 
 /// The sheet's measure, with all that goes into it.
-fn measure<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    sheet: &Sheet<ROWS>,
+fn measure<'a>(
+    known: &impl Examined<'a>,
+    measure: Measure,
     indication: u8,
     found: &VerdictFinding,
     page: &mut Page<'_>,
 ) -> fmt::Result {
-    match (sheet.head().measure, &found.rating) {
+    match (measure, &found.rating) {
         (Measure::Level, _) => {
             page.item("measure", format_args!("level over the reference"))?;
             strength(&known.facts, &strongest(&known.facts, indication), page)
@@ -105,25 +101,15 @@ fn put(asked: &Asked, page: &mut Page<'_>) -> fmt::Result {
 }
 
 /// A decision and the row that it rests on.
-fn row<const ROWS: usize>(
-    label: &str,
-    sheet: &Sheet<ROWS>,
-    decision: &Decision,
-    page: &mut Page<'_>,
-) -> fmt::Result {
-    let deciding = decision.row.and_then(|number| sheet.rows().get(number.checked_sub(1)?));
+fn row<'a>(label: &str, known: &impl Examined<'a>, decision: &Decision, page: &mut Page<'_>) -> fmt::Result {
+    let deciding = decision.row.and_then(|number| known.row(number));
     match (deciding, decision.row) {
         (Some(row), Some(number)) => page.item(label, format_args!("row {number}: {row}")),
         _ => page.item(label, format_args!("undetermined: {}", decision.because)),
     }
 }
 
-fn grouped<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    sheet: &Sheet<ROWS>,
-    found: &GroupVerdict,
-    page: &mut Page<'_>,
-) -> fmt::Result {
+fn grouped<'a>(known: &impl Examined<'a>, found: &GroupVerdict, page: &mut Page<'_>) -> fmt::Result {
     let (lengths, group) = (page.lengths, &found.group);
     let at_least = if group.open { "at least " } else { "" };
     page.item(
@@ -136,17 +122,12 @@ fn grouped<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
             lengths.of(group.end.get())
         ),
     )?;
-    row("", sheet, &found.decision, page)
+    row("", known, &found.decision, page)
 }
 
-struct Members<'a, const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    &'a Known<'a, INDICATIONS, SERIES, ROWS>,
-    &'a [u8],
-);
+struct Members<'a>(&'a Record<'a>, &'a [u8]);
 
-impl<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize> fmt::Display
-    for Members<'_, INDICATIONS, SERIES, ROWS>
-{
+impl fmt::Display for Members<'_> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let mut members = self.1.iter();
         if let Some(first) = members.next() {

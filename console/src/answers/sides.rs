@@ -8,7 +8,7 @@ use halfskip::part::side::Side;
 use halfskip::record::entry::PointPeaked;
 use halfskip::record::examination::{Facts, Pooled};
 
-use super::Known;
+use super::Examined;
 use super::locate::{Short, side};
 use crate::answers::page::{Freedom, Left, Page, Right};
 use halfskip::units::decimal::Fixed;
@@ -18,11 +18,7 @@ const MEET: f32 = 0.1;
 
 /// Answers `sides ID`.
 #[inline(never)]
-pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    name: &str,
-    page: &mut Page<'_>,
-) -> fmt::Result {
+pub(super) fn answer<'a>(known: &impl Examined<'a>, name: &str, page: &mut Page<'_>) -> fmt::Result {
     let facts = &known.facts;
     let Some(indication) = super::indication(known, name, page)? else { return Ok(()) };
     let views = point_views(facts, indication);

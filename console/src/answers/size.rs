@@ -4,14 +4,13 @@ use core::fmt::{self, Write};
 
 use halfskip::acceptance::criteria::LengthBy;
 use halfskip::findings::{
-    HeightMethod, HeightObservation, LengthRule, evaluate, extent, height_observations, height_of, point,
-    strongest,
+    HeightMethod, HeightObservation, LengthRule, evaluate, height_observations, height_of, point, strongest,
 };
 use halfskip::record::entry::PointPeaked;
 use halfskip::record::examination::Facts;
 use halfskip::units::Decibels;
 
-use super::Known;
+use super::Examined;
 use super::indication::{height as height_line, length};
 use super::locate::side;
 use crate::answers::page::{Left, Page, Right};
@@ -22,11 +21,7 @@ const FLOOR: f32 = -20.0;
 
 /// Answers `size ID`.
 #[inline(never)]
-pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    name: &str,
-    page: &mut Page<'_>,
-) -> fmt::Result {
+pub(super) fn answer<'a>(known: &impl Examined<'a>, name: &str, page: &mut Page<'_>) -> fmt::Result {
     let Some(indication) = super::indication(known, name, page)? else { return Ok(()) };
     page.heading(format_args!("Indication {name}, length along the weld"))?;
     lengths(known, indication, page)?;
@@ -35,15 +30,11 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
 }
 
 #[inline(never)]
-fn lengths<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    indication: u8,
-    page: &mut Page<'_>,
-) -> fmt::Result {
+fn lengths<'a>(known: &impl Examined<'a>, indication: u8, page: &mut Page<'_>) -> fmt::Result {
     let facts = &known.facts;
-    let by = |rule| extent::<SERIES>(facts, indication, rule);
+    let by = |rule| known.length(indication, rule);
     length("half amplitude", LengthRule::DROP_6, &by(LengthRule::DROP_6), page)?;
-    let sheet = known.sheet.map(|sheet| sheet.head().length_by);
+    let sheet = known.head().map(|head| head.length_by);
     let floor = match (sheet, strongest(facts, indication)) {
         (Some(LengthBy::Level(level)), _) => Some(level),
         (_, Ok(found)) => Decibels::new(found.level.db.get() + FLOOR).ok(),

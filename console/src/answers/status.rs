@@ -8,17 +8,14 @@ use halfskip::record::examination::{Facts, ProbeState};
 use halfskip::units::decimal::fixed;
 
 use super::findings::sheet;
-use super::{Entries, Known};
+use super::{Entries, Examined};
 use crate::answers::page::{Page, percent};
 
 /// Answers `status`.
 #[inline(never)]
-pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    page: &mut Page<'_>,
-) -> fmt::Result {
-    let in_force = |page: &mut Page<'_>| sheet(known.sheet, page);
-    let shown = Shown { judged: known.sheet.is_some(), located: true };
+pub(super) fn answer<'a>(known: &impl Examined<'a>, page: &mut Page<'_>) -> fmt::Result {
+    let in_force = |page: &mut Page<'_>| sheet(known, page);
+    let shown = Shown { judged: known.head().is_some(), located: true };
     told(&known.facts, known.entries, &shown, in_force, page)
 }
 

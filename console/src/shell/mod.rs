@@ -11,7 +11,7 @@ use halfskip::record::examination::Examination;
 
 #[cfg(not(feature = "terse"))]
 use crate::answers::page::Page;
-use crate::answers::{self, Known, Said};
+use crate::answers::{self, Fitted, Record, Said};
 use crate::commands::parse::{self, Line};
 use crate::sheets::{NoneHere, Sheets};
 use crate::shell::recorder::{acknowledged, misread, put, refused};
@@ -114,7 +114,7 @@ impl<
     pub fn ask(&self, line: &[u8], out: &mut dyn Write) -> bool {
         let unit = self.examination.settings().common().units;
         let Ok(Some(Line::Question(question))) = parse::line(line, unit) else { return false };
-        let _ = answers::answer(&self.known(), &question, out);
+        let _ = answers::answer(&self.examined(), &question, out);
         true
     }
 
@@ -125,7 +125,7 @@ impl<
             Ok(None) => Outcome::Nothing,
             Ok(Some(Line::Fact(entry))) => self.record(entry, out),
             Ok(Some(Line::Question(question))) => {
-                let _ = answers::answer(&self.known(), &question, out);
+                let _ = answers::answer(&self.examined(), &question, out);
                 Outcome::Answered
             }
             Err(refusal) => misread(&refusal, placed, out),
@@ -266,12 +266,9 @@ impl<
         self.sheet.as_ref()
     }
 
-    fn known(&self) -> Known<'_, INDICATIONS, SERIES, ROWS> {
-        Known {
-            facts: self.examination.facts(),
-            entries: &self.examination,
-            sheet: self.sheet.as_ref(),
-            utf8: self.utf8,
-        }
+    fn examined(&self) -> Fitted<'_, INDICATIONS, SERIES, ROWS> {
+        let facts = self.examination.facts();
+        let record = Record { facts, entries: &self.examination, utf8: self.utf8 };
+        Fitted { record, sheet: self.sheet.as_ref() }
     }
 }

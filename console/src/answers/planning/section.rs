@@ -13,7 +13,7 @@ use halfskip::record::examination::Facts;
 use halfskip::units::Millimetres;
 use halfskip::units::decimal::{Entered, Fixed};
 
-use crate::answers::Known;
+use crate::answers::Examined;
 use crate::answers::page::{Page, WIDTH};
 use canvas::{Canvas, Mark, Window};
 
@@ -32,8 +32,8 @@ struct Drawn {
 
 /// Answers `section`.
 #[inline(never)]
-pub(in crate::answers) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
+pub(in crate::answers) fn answer<'a>(
+    known: &impl Examined<'a>,
     beam: Option<&(Name, Side)>,
     standoff: Option<Entered<Millimetres>>,
     legs: u32,
@@ -182,8 +182,8 @@ fn legs_of(canvas: &mut Canvas, drawn: &Drawn, legs: u32) {
     }
 }
 
-fn legend<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
+fn legend<'a>(
+    known: &impl Examined<'a>,
     canvas: &Canvas,
     beam: Option<(Beam<'_>, Drawn)>,
     page: &mut Page<'_>,

@@ -2,13 +2,13 @@
 
 use core::fmt;
 
-use halfskip::findings::{extent, point};
+use halfskip::findings::point;
 use halfskip::part::side::Side;
 use heapless::Vec;
 
 use super::chart::{Axis, Chart, Mark};
-use crate::answers::Known;
 use crate::answers::page::Page;
+use crate::answers::{Examined, Fitted};
 
 /// An indication as it is drawn, mm.
 struct Lying {
@@ -22,7 +22,7 @@ struct Lying {
 /// Answers `along`.
 #[inline(never)]
 pub(in crate::answers) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
+    known: &Fitted<'_, INDICATIONS, SERIES, ROWS>,
     page: &mut Page<'_>,
 ) -> fmt::Result {
     let section = known.facts.common().joint.as_ref().map(|(_, joint)| joint.section());
@@ -67,11 +67,11 @@ pub(in crate::answers) fn answer<const INDICATIONS: usize, const SERIES: usize, 
 
 /// Where an indication lies; none without a place.
 fn lying<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
+    known: &Fitted<'_, INDICATIONS, SERIES, ROWS>,
     indication: u8,
 ) -> Option<Lying> {
     let point = point(&known.facts, indication)?;
-    let length = extent::<SERIES>(&known.facts, indication, known.length_rule()).ok();
+    let length = known.length(indication, known.length_rule()).ok();
     let ends =
         length.map(|length| [(length.start.get(), length.open_start), (length.end.get(), length.open_end)]);
     Some(Lying { x: point.x, y: point.y, u_y: point.u_y, ends })
@@ -95,7 +95,7 @@ fn put(chart: &mut Chart, found: &Lying, letter: Mark, number: impl Fn(f32) -> f
 }
 
 fn legend<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
+    known: &Fitted<'_, INDICATIONS, SERIES, ROWS>,
     all: &[(u8, Option<Lying>)],
     page: &mut Page<'_>,
 ) -> fmt::Result {

@@ -9,7 +9,7 @@ use halfskip::record::examination::{Facts, Pooled, ProbeState};
 use halfskip::units::Millimetres;
 
 use super::chart::{Axis, Chart, Mark};
-use crate::answers::Known;
+use crate::answers::Examined;
 use crate::answers::page::{Page, level};
 
 /// Answers `curve`.
@@ -20,8 +20,8 @@ use crate::answers::page::{Page, level};
 ///
 /// is the height of the reference echo at the gain of the first one, s_1; a reading lies its level above or below it.
 #[inline(never)]
-pub(in crate::answers) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
+pub(in crate::answers) fn answer<'a>(
+    known: &impl Examined<'a>,
     name: &str,
     page: &mut Page<'_>,
 ) -> fmt::Result {

@@ -3,14 +3,14 @@
 use core::fmt;
 
 use halfskip::calibration::level::{Bound, Level};
-use halfskip::findings::{evaluate, extent};
+use halfskip::findings::evaluate;
 use halfskip::part::side::{Face, Side};
 use halfskip::record::entry::Sweep;
 use halfskip::record::examination::{Facts, Pooled};
 use heapless::Vec;
 
 use super::chart::{Axis, COLUMNS, Chart, Mark};
-use crate::answers::Known;
+use crate::answers::Examined;
 use crate::answers::locate::side;
 use crate::answers::page::Page;
 
@@ -21,8 +21,8 @@ const RUNS: usize = 12;
 
 /// Answers `dynamic`.
 #[inline(never)]
-pub(in crate::answers) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
+pub(in crate::answers) fn answer<'a>(
+    known: &impl Examined<'a>,
     name: &str,
     page: &mut Page<'_>,
 ) -> fmt::Result {
@@ -78,12 +78,7 @@ fn sample(facts: &Facts<'_>, reading: Pooled<'_>, page: &Page<'_>) -> Option<(f3
     Some((travel, found.level.ok()?.level))
 }
 
-fn drawn<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    indication: u8,
-    of: Run,
-    page: &mut Page<'_>,
-) -> fmt::Result {
+fn drawn<'a>(known: &impl Examined<'a>, indication: u8, of: Run, page: &mut Page<'_>) -> fmt::Result {
     let facts = &known.facts;
     let members = || facts.readings_of(indication).filter(move |reading| run(*reading) == Some(of));
     let Some(first) = members().next() else { return Ok(()) };
@@ -120,9 +115,7 @@ fn drawn<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
         }
     }
     between(&mut chart, &tops);
-    let ends = (of.0 == Sweep::Along)
-        .then(|| extent::<SERIES>(facts, indication, known.length_rule()).ok())
-        .flatten();
+    let ends = (of.0 == Sweep::Along).then(|| known.length(indication, known.length_rule()).ok()).flatten();
     if let Some(length) = &ends {
         for (end, open) in [(length.start, length.open_start), (length.end, length.open_end)] {
             if !open {

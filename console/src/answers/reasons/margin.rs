@@ -4,9 +4,7 @@ mod settle;
 
 use core::fmt;
 
-use halfskip::acceptance::criteria::{
-    Change, Facts as Asked, Length, Margin, Measured, margin, margin_of_rating,
-};
+use halfskip::acceptance::criteria::{Change, Facts as Asked, Length, Margin, Measured};
 use halfskip::calibration::level::{Bound, level_uncertainty};
 use halfskip::findings::{evaluate, strongest};
 use halfskip::record::entry::EnteredHeight;
@@ -14,15 +12,15 @@ use halfskip::record::examination::Facts;
 use halfskip::units::Decibels;
 use halfskip::units::decimal::Fixed;
 
-use crate::answers::Known;
+use crate::answers::Examined;
 use crate::answers::indication::{Because, Word};
 use crate::answers::page::Page;
 use crate::answers::rate::Said;
 
 /// Answers `margin ID`.
 #[inline(never)]
-pub(in crate::answers) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
+pub(in crate::answers) fn answer<'a>(
+    known: &impl Examined<'a>,
     name: &str,
     page: &mut Page<'_>,
 ) -> fmt::Result {
@@ -30,23 +28,23 @@ pub(in crate::answers) fn answer<const INDICATIONS: usize, const SERIES: usize, 
     let verdict = known.judged(indication);
     page.heading(format_args!("Indication {name}: {}", Word(verdict.as_ref())))?;
     page.item("because", format_args!("{}", Because(&known.facts, verdict.as_ref())))?;
-    let (Some(sheet), Some(found)) = (known.sheet, &verdict) else {
+    let Some(found) = &verdict else {
         return page.item("to settle it", format_args!("a criteria sheet"));
     };
     if let Some((asked, _)) = &found.own {
-        let (read, margin) = match &found.rating {
-            Some((number, rating)) => (Some(*number), margin_of_rating(sheet, asked, rating)),
+        let (read, rating) = match &found.rating {
+            Some((number, rating)) => (Some(*number), Some(rating)),
             None => {
-                let strongest = strongest(&known.facts, indication).ok();
-                (strongest.map(|found| found.finding.reading.number()), margin(sheet, asked))
+                (strongest(&known.facts, indication).ok().map(|found| found.finding.reading.number()), None)
             }
         };
+        let Some(margin) = known.margin(asked, rating) else { return Ok(()) };
         limits(&known.facts, &margin, read, asked, page)?;
     }
     if found.group.is_some() {
         page.item("", format_args!("These are of the indication by itself; its group is longer."))?;
     }
-    if found.verdict.is_none() { settle::answer(known, sheet, indication, found, page) } else { Ok(()) }
+    if found.verdict.is_none() { settle::answer(known, indication, found, page) } else { Ok(()) }
 }
 
 /// The nearest limits, and whether the uncertainty of the reading that was held against them reaches one.

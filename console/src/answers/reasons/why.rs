@@ -20,14 +20,14 @@ use halfskip::record::entry::{EnteredHeight, Travel};
 use halfskip::record::examination::{Facts, Pooled};
 use steps::Steps;
 
-use crate::answers::Known;
+use crate::answers::Examined;
 use crate::answers::indication::seen;
 use crate::answers::page::{Page, percent};
 
 /// Answers `why ID`.
 #[inline(never)]
-pub(in crate::answers) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
+pub(in crate::answers) fn answer<'a>(
+    known: &impl Examined<'a>,
     name: &str,
     page: &mut Page<'_>,
 ) -> fmt::Result {
@@ -48,11 +48,7 @@ pub(in crate::answers) fn answer<const INDICATIONS: usize, const SERIES: usize, 
 
 /// What was seen and no number holds.
 #[inline(never)]
-fn observed<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    name: &str,
-    steps: &mut Steps<'_, '_>,
-) -> fmt::Result {
+fn observed<'a>(known: &impl Examined<'a>, name: &str, steps: &mut Steps<'_, '_>) -> fmt::Result {
     let mut first = true;
     seen(known.entries, name, |text| {
         if first {
@@ -65,11 +61,7 @@ fn observed<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
 
 /// Everything before the verdict, whose lists are gone from the stack by then.
 #[inline(never)]
-fn measured<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    indication: u8,
-    steps: &mut Steps<'_, '_>,
-) -> fmt::Result {
+fn measured<'a>(known: &impl Examined<'a>, indication: u8, steps: &mut Steps<'_, '_>) -> fmt::Result {
     let facts = &known.facts;
     let point = point(facts, indication);
     let observations = height_observations(facts, indication, point.as_ref());

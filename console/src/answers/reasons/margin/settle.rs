@@ -2,9 +2,7 @@
 
 use core::fmt;
 
-use halfskip::acceptance::criteria::{
-    Because, Depth, Facts as Asked, Length, Measured, Need, Sheet, open_after,
-};
+use halfskip::acceptance::criteria::{Because, Depth, Facts as Asked, Length, Measured, Need};
 use halfskip::calibration::curve::CurveError;
 use halfskip::findings::{
     Blocked, GroundState, Suspicion, Undetermined, VerdictFinding, evaluate, grounds, point, point_views,
@@ -13,15 +11,14 @@ use halfskip::findings::{
 use halfskip::part::locate::LocateError;
 use halfskip::record::examination::{Facts, Pooled};
 
-use crate::answers::Known;
+use crate::answers::Examined;
 use crate::answers::page::Page;
 
 const LABEL: &str = "to settle it";
 
 /// Tells what would settle the verdict.
-pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    sheet: &Sheet<ROWS>,
+pub(super) fn answer<'a>(
+    known: &impl Examined<'a>,
     indication: u8,
     found: &VerdictFinding,
     page: &mut Page<'_>,
@@ -49,7 +46,7 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
         }
         _ => needed(need, page)?,
     }
-    asked.map_or(Ok(()), |asked| further(sheet, asked, need, page))
+    asked.map_or(Ok(()), |asked| further(known, asked, need, page))
 }
 
 /// Whether an echo of an indication, or of another one in its group, left the screen.
@@ -98,13 +95,8 @@ fn needed(need: &Need, page: &mut Page<'_>) -> fmt::Result {
 }
 
 /// Whether the sheet decides then, whatever the answer is; if not, what is asked next.
-fn further<const ROWS: usize>(
-    sheet: &Sheet<ROWS>,
-    asked: &Asked,
-    need: &Need,
-    page: &mut Page<'_>,
-) -> fmt::Result {
-    match (open_after(sheet, asked, need), need) {
+fn further<'a>(known: &impl Examined<'a>, asked: &Asked, need: &Need, page: &mut Page<'_>) -> fmt::Result {
+    match (known.open_after(asked, need), need) {
         (Some(because), _) => page.item("", format_args!("That may not be enough; then {because}.")),
         (None, Need::Depth(_)) => page
             .item("", format_args!("Where all of that depth lies in one zone, a row of the sheet decides.")),
@@ -113,8 +105,8 @@ fn further<const ROWS: usize>(
 }
 
 /// What takes an obstacle away.
-fn unblock<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
+fn unblock<'a>(
+    known: &impl Examined<'a>,
     indication: u8,
     blocked: &Blocked,
     page: &mut Page<'_>,
@@ -182,11 +174,7 @@ fn unblock<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
 
 /// The grounds of an indication that are not met, each with what would meet it.
 #[inline(never)]
-fn unmet<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    indication: u8,
-    page: &mut Page<'_>,
-) -> fmt::Result {
+fn unmet<'a>(known: &impl Examined<'a>, indication: u8, page: &mut Page<'_>) -> fmt::Result {
     let facts = &known.facts;
     for found in grounds(facts, known.measure(), indication) {
         if found.state != GroundState::NotMet {

@@ -4,29 +4,35 @@ use core::fmt;
 
 use halfskip::evaluate::sizing::length::Length;
 use halfskip::evaluate::sizing::series::Sample;
-use halfskip::findings::{LengthRule, extent, sweep};
+use halfskip::findings::LengthRule;
 
 use super::steps::{Source, Steps};
-use crate::answers::Known;
+use crate::answers::Examined;
 use crate::answers::indication::Rule;
 use crate::answers::locate::Short;
 use crate::answers::page::Plus;
 
 /// Steps to the length, by the rule of the sheet in force.
 #[inline(never)]
-pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
+pub(super) fn answer<'a>(
+    known: &impl Examined<'a>,
     indication: u8,
     steps: &mut Steps<'_, '_>,
 ) -> fmt::Result {
+    steps.page.heading(format_args!("Length along the weld, {}", Rule(known.length_rule())))?;
+    let shown = known.samples(indication, |samples| told(known, indication, samples, steps));
+    shown.unwrap_or_else(|why| steps.given("length", format_args!("not known: {why}")))
+}
+
+fn told<'a>(
+    known: &impl Examined<'a>,
+    indication: u8,
+    samples: &[Sample],
+    steps: &mut Steps<'_, '_>,
+) -> fmt::Result {
     let rule = known.length_rule();
-    steps.page.heading(format_args!("Length along the weld, {}", Rule(rule)))?;
-    let series = match sweep::<SERIES>(&known.facts, indication) {
-        Ok(series) => series,
-        Err(why) => return steps.given("length", format_args!("not known: {why}")),
-    };
-    steps.given("x: L", format_args!("{}", Samples(steps.page.lengths, series.samples())))?;
-    let found = match extent::<SERIES>(&known.facts, indication, rule) {
+    steps.given("x: L", format_args!("{}", Samples(steps.page.lengths, samples)))?;
+    let found = match known.length(indication, rule) {
         Ok(found) => found,
         Err(why) => return steps.given("length", format_args!("not known: {why}")),
     };
@@ -50,7 +56,7 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
             level.get()
         }
     };
-    ends(series.samples(), &found, threshold, steps)?;
+    ends(samples, &found, threshold, steps)?;
     let lengths = steps.page.lengths;
     let (start, end) = (lengths.fine(found.start.get()), lengths.fine(found.end.get()));
     let at_least = if found.is_open() { ", at least" } else { "" };

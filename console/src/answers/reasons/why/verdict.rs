@@ -2,14 +2,14 @@
 
 use core::fmt;
 
-use halfskip::acceptance::criteria::{self, Decision, Measure, Sheet};
+use halfskip::acceptance::criteria::{self, Decision, Measure};
 use halfskip::acceptance::rating::{PathUnit, Rounding, Weighted};
 use halfskip::acceptance::technique::Technique;
 use halfskip::findings::{Blocked, GroundState, VerdictFinding, evaluate, grounds};
 use halfskip::units::decimal::{Fixed, fixed};
 
 use super::steps::{Source, Steps};
-use crate::answers::Known;
+use crate::answers::Examined;
 use crate::answers::findings::sheet;
 use crate::answers::grounds::{Told, asked};
 use crate::answers::indication::{Because, Word};
@@ -17,27 +17,27 @@ use crate::answers::page::Plus;
 
 /// Steps to the verdict.
 #[inline(never)]
-pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
+pub(super) fn answer<'a>(
+    known: &impl Examined<'a>,
     indication: u8,
     steps: &mut Steps<'_, '_>,
 ) -> fmt::Result {
     steps.page.heading(format_args!("Verdict"))?;
-    sheet(known.sheet, steps.page)?;
+    sheet(known, steps.page)?;
     let found = known.judged(indication);
-    if let (Some(sheet), Some(found)) = (known.sheet, &found) {
-        if let Measure::Weighted(rule) = &sheet.head().measure {
+    if let (Some(head), Some(found)) = (known.head(), &found) {
+        if let Measure::Weighted(rule) = &head.measure {
             rating(known, rule, found, steps)?;
         }
         if let Some((asked, decision)) = &found.own {
             facts(asked, steps)?;
-            decided(sheet, decision, steps)?;
+            decided(known, decision, steps)?;
         }
         if let Some(group) = &found.group {
             let length = steps.page.lengths.of(group.group.length());
             let members = group.group.members.len();
             steps.given("group", format_args!("{members} indications count as one, {length} long:"))?;
-            decided(sheet, &group.decision, steps)?;
+            decided(known, &group.decision, steps)?;
         }
     }
     if let Some(found) = found.as_ref().filter(|found| asked(found)) {
@@ -48,8 +48,8 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
 
 /// The grounds that a good word of the sheet needs: those of the indication, or of the neighbour that lacks one.
 #[inline(never)]
-fn passed_on<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
+fn passed_on<'a>(
+    known: &impl Examined<'a>,
     indication: u8,
     found: &VerdictFinding,
     steps: &mut Steps<'_, '_>,
@@ -89,8 +89,8 @@ impl fmt::Display for Asking<'_> {
 }
 
 /// a, b, c and d.
-fn rating<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
+fn rating<'a>(
+    known: &impl Examined<'a>,
     rule: &Weighted,
     found: &VerdictFinding,
     steps: &mut Steps<'_, '_>,
@@ -187,12 +187,8 @@ impl fmt::Display for Deep {
 }
 
 /// The row that decides, or the one that cannot be answered.
-fn decided<const ROWS: usize>(
-    sheet: &Sheet<ROWS>,
-    decision: &Decision,
-    steps: &mut Steps<'_, '_>,
-) -> fmt::Result {
-    let row = decision.row.and_then(|number| Some((number, sheet.rows().get(number.checked_sub(1)?)?)));
+fn decided<'a>(known: &impl Examined<'a>, decision: &Decision, steps: &mut Steps<'_, '_>) -> fmt::Result {
+    let row = decision.row.and_then(|number| Some((number, known.row(number)?)));
     match row {
         Some((number, row)) => steps.step(
             "row",
