@@ -25,7 +25,12 @@ impl fmt::Display for Source<'_> {
         let Self(facts, found) = self;
         let reading = found.reading;
         let probe = facts.probe(reading.probe()).map_or("", |state| state.name().as_str());
-        write!(f, "entry {} ({probe}, side {}", reading.number(), super::locate::side(reading))?;
+        write!(
+            f,
+            "entry {} ({probe}, side {}",
+            reading.number(),
+            super::locate::side(reading.side(), reading.face())
+        )?;
         match found.place {
             Ok(place) => write!(f, ", leg {})", place.leg),
             Err(_) => f.write_str(")"),

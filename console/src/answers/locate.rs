@@ -5,7 +5,7 @@ use core::fmt::{self, Write};
 use halfskip::calibration::level::{Bound, Level};
 use halfskip::findings::{ReadingFinding, evaluate, suspicion};
 use halfskip::part::side::{Face, Side};
-use halfskip::record::examination::{Facts, Pooled};
+use halfskip::record::examination::Facts;
 
 use super::Examined;
 use crate::answers::page::{Left, Page, Plus, Right};
@@ -112,7 +112,7 @@ impl Columns {
             Right(4, &reading.number()),
             if suspect { "?" } else { " " },
             Left(self.probe, &probe),
-            Left(4, &side(reading)),
+            Left(4, &side(reading.side(), reading.face())),
         )?;
         let shown = |page: &mut Page<'_>, width, mm: Option<f32>| match mm {
             Some(mm) => write!(page, " {}", Right(width, &lengths.bare(mm))),
@@ -147,8 +147,8 @@ impl Columns {
 }
 
 /// The side, in a small letter when the probe stood on the far face.
-pub(super) const fn side(reading: Pooled<'_>) -> &'static str {
-    match (reading.side(), reading.face()) {
+pub(super) const fn side(side: Side, face: Face) -> &'static str {
+    match (side, face) {
         (Side::A, Face::Near) => "A",
         (Side::B, Face::Near) => "B",
         (Side::A, Face::Far) => "a",

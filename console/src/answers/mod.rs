@@ -23,6 +23,14 @@ mod sides;
 mod size;
 mod status;
 
+#[cfg(feature = "host")]
+pub(crate) use planning::coverage::{Crossed, crossed};
+#[cfg(feature = "host")]
+pub(crate) use plots::{
+    along::Lying,
+    curve::{Curve, OnCurve},
+    dynamic::{Movement, movements},
+};
 pub(crate) use record::{Entries, Examined, Fitted, Record};
 pub(crate) use recorded::Said;
 #[cfg(not(feature = "terse"))]

@@ -79,7 +79,7 @@ fn table(facts: &Facts<'_>, views: &[Pooled<'_>], page: &mut Page<'_>) -> fmt::R
             "{} {} {} {} {} {} {} {} {}",
             Right(5, &reading.number()),
             Left(probe, &name),
-            Left(4, &side(*reading)),
+            Left(4, &side(reading.side(), reading.face())),
             Right(3, &place.leg),
             Left(9, &point),
             Right(7, &lengths.bare(place.y.get())),

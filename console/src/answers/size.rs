@@ -92,7 +92,7 @@ fn row(
         page,
         "  {} {} {} {} {}  {}",
         Left(probe, &name),
-        Left(4, &side(tip)),
+        Left(4, &side(tip.side(), tip.face())),
         Left(16, &method),
         Right(9, &lengths.bare(observation.height.height)),
         Right(4, &lengths.bare(observation.uncertainty())),

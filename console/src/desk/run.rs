@@ -15,7 +15,8 @@ use super::console::Desk;
 use super::exit::{Exit, Stop, answered};
 use super::feed::read_job;
 use super::seal::Seals;
-use super::{csv, json, stream};
+use super::{csv, findings, json, stream};
+use crate::commands::parse::Question;
 
 /// Evaluates a job. Any bad line is told with its place, and nothing is evaluated then.
 ///
@@ -53,7 +54,7 @@ pub(super) fn folder(job: &Source) -> Option<&Path> {
 /// The findings for a person: the same answer that the shell gives.
 fn text(desk: &Desk, out: &mut impl Write) -> io::Result<()> {
     let mut answer = String::new();
-    desk.shell().ask(b"findings", &mut answer);
+    desk.shell().answer(&Question::Findings, &mut answer);
     out.write_all(answer.as_bytes())
 }
 
@@ -70,7 +71,7 @@ fn settled<const ROWS: usize>(facts: &Facts<'_>, sheet: Option<&Sheet<ROWS>>) ->
         let finding = evaluate(facts, reading);
         finding.place.is_ok() && finding.level.is_ok() && suspicion(facts, reading).is_none()
     });
-    let extents = json::extents(facts, LengthRule::of_sheet(sheet));
+    let extents = findings::extents(facts, LengthRule::of_sheet(sheet));
     let decided = !extents.is_empty()
         && extents.iter().all(|extent| {
             sheet.is_some_and(|sheet| {

@@ -12,7 +12,7 @@ use halfskip::record::examination::Examination;
 #[cfg(not(feature = "terse"))]
 use crate::answers::page::Page;
 use crate::answers::{self, Fitted, Record, Said};
-use crate::commands::parse::{self, Line};
+use crate::commands::parse::{self, Line, Question};
 use crate::sheets::{NoneHere, Sheets};
 use crate::shell::recorder::{acknowledged, misread, put, refused};
 
@@ -114,8 +114,13 @@ impl<
     pub fn ask(&self, line: &[u8], out: &mut dyn Write) -> bool {
         let unit = self.examination.settings().common().units;
         let Ok(Some(Line::Question(question))) = parse::line(line, unit) else { return false };
-        let _ = answers::answer(&self.examined(), &question, out);
+        self.answer(&question, out);
         true
+    }
+
+    /// Answers a question; when `out` fails the rest of the answer is lost.
+    pub fn answer(&self, question: &Question, out: &mut dyn Write) {
+        let _ = answers::answer(&self.examined(), question, out);
     }
 
     #[inline(never)]
@@ -125,7 +130,7 @@ impl<
             Ok(None) => Outcome::Nothing,
             Ok(Some(Line::Fact(entry))) => self.record(entry, out),
             Ok(Some(Line::Question(question))) => {
-                let _ = answers::answer(&self.examined(), &question, out);
+                self.answer(&question, out);
                 Outcome::Answered
             }
             Err(refusal) => misread(&refusal, placed, out),

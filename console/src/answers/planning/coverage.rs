@@ -4,7 +4,7 @@ use core::fmt::{self, Write};
 
 use halfskip::findings::{NotPlanned, coverage, scanned, suspicion};
 use halfskip::part::joint::Joint;
-use halfskip::planning::coverage::{Coverage, Grid, Holes, Share};
+use halfskip::planning::coverage::{Cell, Coverage, Grid, Holes, Share};
 use halfskip::record::examination::Facts;
 use halfskip::units::Millimetres;
 
@@ -12,8 +12,46 @@ use crate::answers::page::{Left, Lengths, Page, Right};
 
 /// Scans held at once: twice the probes of the shell.
 const SCANS: usize = if cfg!(feature = "host") { 32 } else { 8 };
-/// Holes held at once.
+/// Holes that are listed.
 const HOLES: usize = 16;
+
+/// What of weld and heat-affected zone beams can cross: one survey of the volume for every writer.
+pub(crate) struct Crossed<const HOLES: usize> {
+    /// The places that no beam reaches.
+    pub holes: Holes<HOLES>,
+    /// The shares, or the probe for which they are not known.
+    pub shares: Result<Coverage, NotPlanned>,
+}
+
+impl<const HOLES: usize> Crossed<HOLES> {
+    /// The part of the volume that is crossed.
+    #[cfg(feature = "host")]
+    pub fn fraction(&self) -> Option<f32> {
+        self.share().ok().flatten()
+    }
+
+    /// The same, or for which probe it is not known.
+    #[cfg(feature = "host")]
+    pub fn share(&self) -> Result<Option<f32>, &NotPlanned> {
+        self.shares.as_ref().map(Coverage::fraction)
+    }
+}
+
+/// By all probes in force or by one; each cell is shown to `see`. None without a volume or a probe.
+pub(crate) fn crossed<const HOLES: usize>(
+    facts: &Facts<'_>,
+    joint: &Joint,
+    probe: Option<u8>,
+    legs: u32,
+    mut see: impl FnMut(&Cell),
+) -> Option<Crossed<HOLES>> {
+    let mut holes = Holes::new(&Grid::new(joint)?);
+    let shares = coverage::<SCANS>(facts, probe, legs, |cell| {
+        holes.take(cell);
+        see(cell);
+    })?;
+    Some(Crossed { holes, shares })
+}
 
 /// Answers `coverage`.
 #[inline(never)]
@@ -21,12 +59,11 @@ pub(in crate::answers) fn answer(facts: &Facts<'_>, legs: u32, page: &mut Page<'
     let Some((_, joint)) = facts.common().joint.as_ref() else {
         return page.heading(format_args!("no joint is recorded: there is nothing to cover"));
     };
-    let Some(grid) = Grid::new(joint) else {
+    if Grid::new(joint).is_none() {
         return page
             .heading(format_args!("the joint has no volume: no gap, no bevel, no heat-affected zone"));
-    };
-    let mut holes: Holes<HOLES> = Holes::new(&grid);
-    let Some(all) = coverage::<SCANS>(facts, None, legs, |cell| holes.take(cell)) else {
+    }
+    let Some(all) = crossed::<HOLES>(facts, joint, None, legs, |_| {}) else {
         return page.heading(format_args!("no probe is in force"));
     };
     let zone = Zone(joint.spec().haz, page.lengths);
@@ -34,11 +71,8 @@ pub(in crate::answers) fn answer(facts: &Facts<'_>, legs: u32, page: &mut Page<'
         "Coverage by the beam's axis, legs 1 to {legs}: the weld between the faces, {zone}"
     ))?;
     table_head(legs, page)?;
-    for (place, state) in (0u8..).zip(facts.probes()) {
-        if state.probe().is_none() {
-            continue;
-        }
-        match coverage::<SCANS>(facts, Some(place), legs, |_| {}) {
+    for (place, state) in (0u8..).zip(facts.probes()).filter(|(_, state)| state.probe().is_some()) {
+        match crossed::<0>(facts, joint, Some(place), legs, |_| {}).map(|found| found.shares) {
             Some(Ok(found)) => line(state.name(), &found.whole(), legs, page)?,
             Some(Err(NotPlanned { error, .. })) => {
                 page.hanging(4, format_args!("  {}: not known: {error}", state.name()))?;
@@ -46,10 +80,10 @@ pub(in crate::answers) fn answer(facts: &Facts<'_>, legs: u32, page: &mut Page<'
             None => {}
         }
     }
-    match all {
-        Ok(found) => whole(&found, &holes, legs, page)?,
+    match &all.shares {
+        Ok(found) => whole(found, &all.holes, legs, page)?,
         Err(NotPlanned { probe, error }) => {
-            let name = facts.probe(probe).map_or("", |state| state.name().as_str());
+            let name = facts.probe(*probe).map_or("", |state| state.name().as_str());
             page.heading(format_args!("All probes together: not known, for {name}: {error}"))?;
         }
     }

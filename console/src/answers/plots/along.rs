@@ -2,21 +2,43 @@
 
 use core::fmt;
 
-use halfskip::findings::point;
+use halfskip::evaluate::sizing::length::Length;
+use halfskip::findings::{Point, point};
 use halfskip::part::side::Side;
 use heapless::Vec;
 
-use super::chart::{Axis, Chart, Mark};
+use super::chart::{Axis, Chart, Mark, bounds};
 use crate::answers::page::Page;
-use crate::answers::{Examined, Fitted};
+use crate::answers::{Examined, Fitted, Record};
 
-/// An indication as it is drawn, mm.
-struct Lying {
-    x: f32,
-    y: f32,
-    u_y: f32,
+/// An indication along the weld, mm.
+pub(crate) struct Lying {
+    pub x: f32,
+    pub y: f32,
+    pub u_y: f32,
     /// Start and end, and whether each is open; none without a length.
-    ends: Option<[(f32, bool); 2]>,
+    pub ends: Option<[(f32, bool); 2]>,
+}
+
+impl Lying {
+    /// None without a place.
+    fn new(point: Option<Point>, length: Option<Length>) -> Option<Self> {
+        let point = point?;
+        let ends = length
+            .map(|length| [(length.start.get(), length.open_start), (length.end.get(), length.open_end)]);
+        Some(Self { x: point.x, y: point.y, u_y: point.u_y, ends })
+    }
+
+    /// Of what was found of an indication.
+    #[cfg(feature = "host")]
+    pub fn of(found: &halfskip::findings::IndicationFinding<'_>) -> Option<Self> {
+        Self::new(found.point, found.length.ok())
+    }
+
+    /// Its ends; its place without a length.
+    pub fn span(&self) -> [f32; 2] {
+        self.ends.map_or([self.x, self.x], |ends| ends.map(|(at, _)| at))
+    }
 }
 
 /// Answers `along`.
@@ -27,21 +49,21 @@ pub(in crate::answers) fn answer<const INDICATIONS: usize, const SERIES: usize, 
 ) -> fmt::Result {
     let section = known.facts.common().joint.as_ref().map(|(_, joint)| joint.section());
     let half = |side| section.as_ref().map_or(0.0, |section| section.weld_extent(side));
-    let mut bounds: Option<[f32; 4]> = None;
     let mut all: Vec<(u8, Option<Lying>), INDICATIONS> = Vec::new();
     for indication in known.indications() {
+        let point = point(&known.facts, indication);
+        let length = point.and_then(|_| known.length(indication, known.length_rule()).ok());
         // There is room for every indication.
-        let _ = all.push((indication, lying(known, indication)));
+        let _ = all.push((indication, Lying::new(point, length)));
     }
-    for found in all.iter().filter_map(|(_, found)| found.as_ref()) {
-        let [(from, _), (to, _)] = found.ends.unwrap_or([(found.x, false), (found.x, false)]);
-        let [left, right, top, bottom] = bounds.unwrap_or([from, to, 0.0 - half(Side::A), half(Side::B)]);
-        let (least, most) =
-            (|a: f32, b: f32| if b < a { b } else { a }, |a: f32, b: f32| if b > a { b } else { a });
-        let (up, down) = (found.y - found.u_y, found.y + found.u_y);
-        bounds = Some([least(left, from), most(right, to), least(top, up), most(bottom, down)]);
-    }
-    let Some([left, right, top, bottom]) = bounds else {
+    let weld = [f32::INFINITY, f32::NEG_INFINITY, 0.0 - half(Side::A), half(Side::B)];
+    let lying = all.iter().filter_map(|(_, found)| found.as_ref());
+    let lying = lying.map(|found| {
+        let [from, to] = found.span();
+        [from, to, found.y - found.u_y, found.y + found.u_y]
+    });
+    let found = bounds(lying).and_then(|found| bounds([found, weld].into_iter()));
+    let Some([left, right, top, bottom]) = found else {
         return page.heading(format_args!("no indication has a place: there is nothing to draw"));
     };
     let number = |mm: f32| page.lengths.number(mm);
@@ -65,18 +87,6 @@ pub(in crate::answers) fn answer<const INDICATIONS: usize, const SERIES: usize, 
     legend(known, &all, page)
 }
 
-/// Where an indication lies; none without a place.
-fn lying<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Fitted<'_, INDICATIONS, SERIES, ROWS>,
-    indication: u8,
-) -> Option<Lying> {
-    let point = point(&known.facts, indication)?;
-    let length = known.length(indication, known.length_rule()).ok();
-    let ends =
-        length.map(|length| [(length.start.get(), length.open_start), (length.end.get(), length.open_end)]);
-    Some(Lying { x: point.x, y: point.y, u_y: point.u_y, ends })
-}
-
 fn put(chart: &mut Chart, found: &Lying, letter: Mark, number: impl Fn(f32) -> f32) {
     let y = number(found.y);
     if let Some([(from, from_open), (to, to_open)]) = found.ends {
@@ -94,11 +104,7 @@ fn put(chart: &mut Chart, found: &Lying, letter: Mark, number: impl Fn(f32) -> f
     chart.put(number(found.x), y, letter);
 }
 
-fn legend<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Fitted<'_, INDICATIONS, SERIES, ROWS>,
-    all: &[(u8, Option<Lying>)],
-    page: &mut Page<'_>,
-) -> fmt::Result {
+fn legend(known: &Record<'_>, all: &[(u8, Option<Lying>)], page: &mut Page<'_>) -> fmt::Result {
     let shown = |mark: Mark| mark.character(known.utf8);
     page.heading(format_args!(
         "[ ] ends, < > ends that were not found, {} between them; {} edges of the weld, {} centreline",

@@ -2,6 +2,8 @@
 
 use core::fmt::{self, Write};
 
+use halfskip::calibration::level::Bound;
+use halfskip::part::side::Side;
 use halfskip::units::decimal::Fixed;
 use heapless::String;
 
@@ -56,6 +58,16 @@ pub(super) enum Mark {
 }
 
 impl Mark {
+    /// The mark of a reading.
+    pub(super) const fn reading(bound: Bound, side: Side) -> Self {
+        match (bound, side) {
+            (Bound::AtLeast, _) => Self::AtLeast,
+            (Bound::AtMost, _) => Self::AtMost,
+            (Bound::Exact, Side::A) => Self::SideA,
+            (Bound::Exact, Side::B) => Self::SideB,
+        }
+    }
+
     /// Its character; `utf8` takes others than ASCII for lines.
     pub(super) const fn character(self, utf8: bool) -> char {
         match (self, utf8) {
@@ -162,6 +174,15 @@ fn whole(value: f32) -> f32 {
     // A float turned into an integer stops at its limits.
     let cut = value as i32 as f32;
     if cut > value { cut - 1.0 } else { cut }
+}
+
+/// What encloses every point: left, right, low, high.
+pub(super) fn bounds(points: impl Iterator<Item = [f32; 4]>) -> Option<[f32; 4]> {
+    let least = |a: f32, b: f32| if b < a { b } else { a };
+    let most = |a: f32, b: f32| if b > a { b } else { a };
+    points.reduce(|[left, right, low, high], [from, to, under, over]| {
+        [least(left, from), most(right, to), least(low, under), most(high, over)]
+    })
 }
 
 /// A plot.

@@ -2,7 +2,7 @@
 
 use core::fmt;
 
-use halfskip::calibration::level::{Bound, Level};
+use halfskip::calibration::level::Level;
 use halfskip::findings::evaluate;
 use halfskip::part::side::Side;
 use halfskip::record::examination::{Facts, Pooled, ProbeState};
@@ -12,13 +12,80 @@ use super::chart::{Axis, Chart, Mark};
 use crate::answers::Examined;
 use crate::answers::page::{Page, level};
 
-/// Answers `curve`.
+/// The reference curve of a probe, and its readings on it: the height of each echo at the gain of the first reference echo.
 ///
 /// ```text
 /// A(s) = G_ref(s_1) - G_ref(s)
 /// ```
 ///
-/// is the height of the reference echo at the gain of the first one, s_1; a reading lies its level above or below it.
+/// is the height of the reference echo at path s; a reading lies its level above or below it.
+pub(crate) struct Curve<'a> {
+    facts: &'a Facts<'a>,
+    probe: u8,
+    state: &'a ProbeState,
+    first: f32,
+}
+
+/// A reading on the curve.
+pub(crate) struct OnCurve {
+    /// mm.
+    pub path: f32,
+    /// dB.
+    pub height: f32,
+    pub level: Level,
+    pub side: Side,
+    pub indication: u8,
+}
+
+impl<'a> Curve<'a> {
+    /// Of a probe with its place; none without a reference echo.
+    pub fn of(facts: &'a Facts<'a>, probe: u8, state: &'a ProbeState) -> Option<Self> {
+        let first = state.dac().points().next()?.gain.get();
+        Some(Self { facts, probe, state, first })
+    }
+
+    /// The probe's name.
+    pub fn name(&self) -> &str {
+        self.state.name()
+    }
+
+    /// The reference echoes: path and height.
+    pub fn points(&self) -> impl Iterator<Item = (f32, f32)> + use<'_> {
+        self.state.dac().points().map(|point| (point.path.get(), self.first - point.gain.get()))
+    }
+
+    /// Every reading with a level.
+    pub fn readings(&self) -> impl Iterator<Item = OnCurve> + use<'_> {
+        self.facts
+            .readings()
+            .filter(|reading| reading.probe() == self.probe)
+            .filter_map(|reading| self.put(reading))
+    }
+
+    /// The height of the curve as a level looks it up.
+    pub fn at(&self, path: f32) -> Option<f32> {
+        let found = self.state.dac().gain_at(Millimetres::new(path).ok()?, self.state.beyond()).ok()?;
+        Some(self.first - found.gain.get())
+    }
+
+    fn put(&self, reading: Pooled<'_>) -> Option<OnCurve> {
+        let found = evaluate(self.facts, reading);
+        let (path, level) = (found.path.ok()?.get(), found.level.ok()?);
+        let height = self.first - level.reference.gain.get() + level.level.db.get();
+        let (side, indication) = (reading.side(), reading.indication());
+        Some(OnCurve { path, height, level: level.level, side, indication })
+    }
+
+    /// The strongest reading of an indication.
+    fn strongest(&self, indication: u8) -> Option<OnCurve> {
+        let readings = self.facts.readings_of(indication).filter(|reading| reading.probe() == self.probe);
+        let stronger =
+            |held: OnCurve, other: OnCurve| if other.level.db > held.level.db { other } else { held };
+        readings.filter_map(|reading| self.put(reading)).reduce(stronger)
+    }
+}
+
+/// Answers `curve`.
 #[inline(never)]
 pub(in crate::answers) fn answer<'a>(
     known: &impl Examined<'a>,
@@ -30,30 +97,23 @@ pub(in crate::answers) fn answer<'a>(
     let Some((place, state)) = probes.into_iter().find(|(_, state)| *state.name() == *name) else {
         return page.heading(format_args!("{name}: no such probe is in force"));
     };
-    let Some(first) = state.dac().points().next().map(|point| point.gain.get()) else {
+    let Some(reference) = Curve::of(facts, place, state) else {
         return page.heading(format_args!("no reference echo is recorded with {name}: there is no curve"));
     };
-    let readings = || facts.readings().filter(move |reading| reading.probe() == place);
-    let points = || state.dac().points().map(move |point| (point.path.get(), first - point.gain.get()));
-    let Some(mut chart) =
-        scales(page, points().chain(readings().filter_map(|reading| at(facts, reading, first))))
-    else {
-        return Ok(());
-    };
-    for (path, height) in points() {
+    let readings = reference.readings().map(|reading| (reading.path, reading.height));
+    let Some(mut chart) = scales(page, reference.points().chain(readings)) else { return Ok(()) };
+    for (path, height) in reference.points() {
         chart.put(page.lengths.number(path), height, Mark::Point);
     }
-    for reading in readings() {
-        if let Some((path, height)) = at(facts, reading, first) {
-            chart.put(page.lengths.number(path), height, mark(facts, reading));
-        }
+    for OnCurve { path, height, level, side, .. } in reference.readings() {
+        chart.put(page.lengths.number(path), height, Mark::reading(level.bound, side));
     }
     for indication in known.indications() {
-        if let Some((path, height, _)) = best(facts, place, indication, first) {
+        if let Some(OnCurve { path, height, .. }) = reference.strongest(indication) {
             chart.put(page.lengths.number(path), height, Mark::Indication(indication));
         }
     }
-    curve(&mut chart, state, first, page);
+    curve(&mut chart, &reference, page);
     page.heading(format_args!(
         "Reference curve of {name} and every reading with it: echo height at one gain in dB over the sound path in {}",
         page.lengths.word()
@@ -71,39 +131,13 @@ pub(in crate::answers) fn answer<'a>(
         shown(Mark::AtMost)
     ))?;
     for indication in known.indications() {
-        if let Some((path, _, found)) = best(facts, place, indication, first) {
+        if let Some(OnCurve { path, level: strongest, .. }) = reference.strongest(indication) {
             let (letter, path) = (shown(Mark::Indication(indication)), page.lengths.of(path));
             let name = known.name(indication);
-            page.heading(format_args!("{letter}: indication {name}, {} at path {path}", level(found)))?;
+            page.heading(format_args!("{letter}: indication {name}, {} at path {path}", level(strongest)))?;
         }
     }
     Ok(())
-}
-
-/// Path, and height at the gain of the first point.
-fn at(facts: &Facts<'_>, reading: Pooled<'_>, first: f32) -> Option<(f32, f32)> {
-    let found = evaluate(facts, reading);
-    let (path, level) = (found.path.ok()?.get(), found.level.ok()?);
-    Some((path, first - level.reference.gain.get() + level.level.db.get()))
-}
-
-/// The strongest reading of an indication with a probe.
-fn best(facts: &Facts<'_>, probe: u8, indication: u8, first: f32) -> Option<(f32, f32, Level)> {
-    let mut best: Option<(f32, f32, Level)> = None;
-    for reading in facts.readings_of(indication).filter(|reading| reading.probe() == probe) {
-        let found = evaluate(facts, reading).level.ok().map(|found| found.level);
-        if let (Some(level), Some((path, height))) = (found, at(facts, reading, first))
-            && best.is_none_or(|(_, _, held)| level.db > held.db)
-        {
-            best = Some((path, height, level));
-        }
-    }
-    best
-}
-
-fn mark(facts: &Facts<'_>, reading: Pooled<'_>) -> Mark {
-    let bound = evaluate(facts, reading).level.map_or(Bound::Exact, |found| found.level.bound);
-    super::dynamic::mark(bound, reading.side() == Side::A)
 }
 
 /// Scales that hold all of it, from path 0.
@@ -121,19 +155,16 @@ fn scales(page: &Page<'_>, all: impl Iterator<Item = (f32, f32)>) -> Option<Char
     Some(Chart::new(Axis::across(0.0, page.lengths.number(longest)), Axis::falling(low - 2.0, high + 2.0)))
 }
 
-/// The curve as a level looks it up, under the marks.
-fn curve(chart: &mut Chart, state: &ProbeState, first: f32, page: &Page<'_>) {
-    let ends = |end: Option<f32>| end.unwrap_or(0.0);
-    let from = ends(state.dac().points().next().map(|point| point.path.get()));
-    let to = ends(state.dac().points().last().map(|point| point.path.get()));
+/// The curve under the marks.
+fn curve(chart: &mut Chart, reference: &Curve<'_>, page: &Page<'_>) {
+    let mut ends = reference.points().map(|(path, _)| path);
+    let from = ends.next().unwrap_or(0.0);
+    let to = ends.last().unwrap_or(from);
     for column in chart.across.cells() {
         let x = chart.across.value(column);
         let path = page.lengths.millimetres(x);
-        let gain =
-            Millimetres::new(path).ok().and_then(|path| state.dac().gain_at(path, state.beyond()).ok());
-        if let Some(gain) = gain {
-            let mark = if path < from || path > to { Mark::Edge } else { Mark::Curve };
-            chart.under(x, first - gain.gain.get(), mark);
+        if let Some(height) = reference.at(path) {
+            chart.under(x, height, if path < from || path > to { Mark::Edge } else { Mark::Curve });
         }
     }
 }

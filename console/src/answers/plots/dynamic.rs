@@ -2,22 +2,71 @@
 
 use core::fmt;
 
-use halfskip::calibration::level::{Bound, Level};
+use halfskip::calibration::level::Level;
 use halfskip::findings::evaluate;
 use halfskip::part::side::{Face, Side};
 use halfskip::record::entry::Sweep;
 use halfskip::record::examination::{Facts, Pooled};
 use heapless::Vec;
 
-use super::chart::{Axis, COLUMNS, Chart, Mark};
+use super::chart::{Axis, COLUMNS, Chart, Mark, bounds};
 use crate::answers::Examined;
 use crate::answers::locate::side;
 use crate::answers::page::Page;
 
-/// What one movement is of.
-type Run = (Sweep, u8, Side, Face);
+/// One way in which a probe was moved over an indication.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Movement {
+    pub sweep: Sweep,
+    pub probe: u8,
+    pub side: Side,
+    pub face: Face,
+}
+
+impl Movement {
+    fn of(reading: Pooled<'_>) -> Option<Self> {
+        let (probe, side, face) = (reading.probe(), reading.side(), reading.face());
+        Some(Self { sweep: reading.sweep()?, probe, side, face })
+    }
+
+    /// Whether the way is measured in mm, not in degrees.
+    pub const fn in_lengths(self) -> bool {
+        matches!(self.sweep, Sweep::Along | Sweep::Across)
+    }
+
+    /// Where on the way the readings with a level lie, and their levels.
+    pub fn samples<'a>(
+        self,
+        facts: &'a Facts<'a>,
+        indication: u8,
+    ) -> impl Iterator<Item = (f32, Level)> + use<'a> {
+        let members = facts.readings_of(indication).filter(move |reading| Self::of(*reading) == Some(self));
+        members.filter_map(move |reading| {
+            let found = evaluate(facts, reading);
+            let travel = match self.sweep {
+                // The reflector's own x, as for the length.
+                Sweep::Along => found.place.map_or(reading.x(), |place| place.x).get(),
+                Sweep::Across => reading.standoff().get(),
+                Sweep::Swivel | Sweep::Orbit => reading.skew().map_or(0.0, |skew| skew.get()),
+            };
+            Some((travel, found.level.ok()?.level))
+        })
+    }
+}
+
+/// The movements over an indication, in the order in which they begin, and whether there were more than have room.
+pub(crate) fn movements<const N: usize>(facts: &Facts<'_>, indication: u8) -> (Vec<Movement, N>, bool) {
+    let mut movements = Vec::new();
+    for movement in facts.readings_of(indication).filter_map(Movement::of) {
+        if !movements.contains(&movement) && movements.push(movement).is_err() {
+            return (movements, true);
+        }
+    }
+    (movements, false)
+}
+
 /// Movements of one indication that are drawn.
-const RUNS: usize = 12;
+const DRAWN: usize = 12;
 
 /// Answers `dynamic`.
 #[inline(never)]
@@ -27,18 +76,15 @@ pub(in crate::answers) fn answer<'a>(
     page: &mut Page<'_>,
 ) -> fmt::Result {
     let Some(indication) = crate::answers::indication(known, name, page)? else { return Ok(()) };
-    let mut runs: Vec<Run, RUNS> = Vec::new();
-    for run in known.facts.readings_of(indication).filter_map(run) {
-        if !runs.contains(&run) && runs.push(run).is_err() {
-            page.heading(format_args!("the probe was moved in more ways than are drawn: the first {RUNS}"))?;
-            break;
-        }
+    let (movements, more) = movements::<DRAWN>(&known.facts, indication);
+    if more {
+        page.heading(format_args!("the probe was moved in more ways than are drawn: the first {DRAWN}"))?;
     }
-    if runs.is_empty() {
+    if movements.is_empty() {
         return page.heading(format_args!("no movement is recorded of indication {name} (sweep=)"));
     }
-    for run in &runs {
-        drawn(known, indication, *run, page)?;
+    for movement in &movements {
+        drawn(known, indication, *movement, page)?;
     }
     let shown = |mark: Mark| mark.character(known.utf8);
     page.heading(format_args!(
@@ -52,70 +98,45 @@ pub(in crate::answers) fn answer<'a>(
     ))
 }
 
-fn run(reading: Pooled<'_>) -> Option<Run> {
-    Some((reading.sweep()?, reading.probe(), reading.side(), reading.face()))
-}
-
-/// The mark of a reading.
-pub(super) const fn mark(bound: Bound, side_a: bool) -> Mark {
-    match (bound, side_a) {
-        (Bound::AtLeast, _) => Mark::AtLeast,
-        (Bound::AtMost, _) => Mark::AtMost,
-        (Bound::Exact, true) => Mark::SideA,
-        (Bound::Exact, false) => Mark::SideB,
-    }
-}
-
-/// Where a reading lies on the way, in the page's unit, and its level.
-fn sample(facts: &Facts<'_>, reading: Pooled<'_>, page: &Page<'_>) -> Option<(f32, Level)> {
-    let found = evaluate(facts, reading);
-    let travel = match reading.sweep()? {
-        // The reflector's own x, as for the length.
-        Sweep::Along => page.lengths.number(found.place.map_or(reading.x(), |place| place.x).get()),
-        Sweep::Across => page.lengths.number(reading.standoff().get()),
-        Sweep::Swivel | Sweep::Orbit => reading.skew().map_or(0.0, |skew| skew.get()),
+fn drawn<'a>(
+    known: &impl Examined<'a>,
+    indication: u8,
+    movement: Movement,
+    page: &mut Page<'_>,
+) -> fmt::Result {
+    let (facts, lengths) = (&known.facts, page.lengths);
+    let samples = || {
+        let travel = move |travel| if movement.in_lengths() { lengths.number(travel) } else { travel };
+        movement.samples(facts, indication).map(move |(at, level)| (travel(at), level))
     };
-    Some((travel, found.level.ok()?.level))
-}
-
-fn drawn<'a>(known: &impl Examined<'a>, indication: u8, of: Run, page: &mut Page<'_>) -> fmt::Result {
-    let facts = &known.facts;
-    let members = || facts.readings_of(indication).filter(move |reading| run(*reading) == Some(of));
-    let Some(first) = members().next() else { return Ok(()) };
-    let mut bounds: Option<[f32; 4]> = None;
-    for (x, level) in members().filter_map(|reading| sample(facts, reading, page)) {
-        let db = level.db.get();
-        let [left, right, low, high] = bounds.unwrap_or([x, x, db, db]);
-        let (least, most) =
-            (|a: f32, b: f32| if b < a { b } else { a }, |a: f32, b: f32| if b > a { b } else { a });
-        bounds = Some([least(left, x), most(right, x), least(low, db), most(high, db)]);
-    }
-    let (way, unit) = match of.0 {
+    let (way, unit) = match movement.sweep {
         Sweep::Along => ("moved along the weld: x", page.lengths.word()),
         Sweep::Across => ("moved across the weld: stand-off", page.lengths.word()),
         Sweep::Swivel => ("swivelled: skew", "degrees"),
         Sweep::Orbit => ("orbited: skew", "degrees"),
     };
-    let probe = facts.probe(of.1).map_or("", |state| state.name().as_str());
-    let (name, side) = (known.name(indication), side(first));
+    let probe = facts.probe(movement.probe).map_or("", |state| state.name().as_str());
+    let (name, side) = (known.name(indication), side(movement.side, movement.face));
     page.heading(format_args!(
         "Indication {name}, {probe} on side {side}, {way} in {unit}, level in dB over the reference"
     ))?;
-    let Some([left, right, low, high]) = bounds else {
+    let all = samples().map(|(x, level)| [x, x, level.db.get(), level.db.get()]);
+    let Some([left, right, low, high]) = bounds(all) else {
         return page.remark(format_args!("no reading of it has a level"));
     };
     let mut chart = Chart::new(Axis::across(left, right), Axis::falling(low - 2.0, high + 2.0));
     let mut tops: [Option<f32>; COLUMNS] = [None; COLUMNS];
-    for reading in members() {
-        let Some((x, level)) = sample(facts, reading, page) else { continue };
+    for (x, level) in samples() {
         let db = level.db.get();
-        chart.put(x, db, mark(level.bound, of.2 == Side::A));
+        chart.put(x, db, Mark::reading(level.bound, movement.side));
         if let Some(top) = chart.across.place(x).and_then(|column| tops.get_mut(usize::from(column))) {
             *top = Some(top.map_or(db, |held| if db > held { db } else { held }));
         }
     }
     between(&mut chart, &tops);
-    let ends = (of.0 == Sweep::Along).then(|| known.length(indication, known.length_rule()).ok()).flatten();
+    let ends = (movement.sweep == Sweep::Along)
+        .then(|| known.length(indication, known.length_rule()).ok())
+        .flatten();
     if let Some(length) = &ends {
         for (end, open) in [(length.start, length.open_start), (length.end, length.open_end)] {
             if !open {

@@ -106,7 +106,7 @@ fn one(facts: &Facts<'_>, found: &ReadingFinding<'_>, steps: &mut Steps<'_, '_>)
     steps.page.heading(format_args!(
         "Entry {}: probe {probe}, side {}, x {}, stand-off {}, {}, {}, gain {} dB",
         reading.number(),
-        crate::answers::locate::side(reading),
+        crate::answers::locate::side(reading.side(), reading.face()),
         lengths.typed(reading.x().get()),
         lengths.typed(reading.standoff().get()),
         Seen(lengths, reading.travel()),

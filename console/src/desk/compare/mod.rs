@@ -14,7 +14,7 @@ use std::string::String;
 use std::vec::Vec;
 
 use halfskip::calibration::level::{Bound, level_uncertainty};
-use halfskip::findings::{self, strongest};
+use halfskip::findings::cautions as each_caution;
 use halfskip::record::entry::EnteredHeight;
 use serde::Serialize;
 
@@ -22,7 +22,8 @@ use super::args::{Compare, Compared};
 use super::console::{Desk, HostShell};
 use super::exit::{Exit, Stop};
 use super::feed::read_job;
-use super::json::{self, Indication, Job};
+use super::findings::{self, Indication};
+use super::json::{self, Job};
 use super::run::folder;
 use matching::matched;
 
@@ -79,11 +80,12 @@ impl Difference {
     pub fn new(
         quantity: &'static str,
         unit: &'static str,
-        [first, second]: [(Option<f32>, Option<f32>); 2],
+        [first, second]: [Option<(f32, Option<f32>)>; 2],
     ) -> Self {
+        let (first, second) = (first.unzip(), second.unzip());
         let difference = first.0.zip(second.0).map(|(first, second)| second - first);
         // U = √(U1² + U2²)
-        let uncertainty = first.1.zip(second.1).map(|(one, other)| {
+        let uncertainty = first.1.flatten().zip(second.1.flatten()).map(|(one, other)| {
             let (one, other) = (f64::from(one), f64::from(other));
             (one * one + other * other).sqrt() as f32
         });
@@ -105,10 +107,10 @@ impl<'a> Side<'a> {
     #[must_use]
     pub fn new(shell: &'a HostShell, shift: f32) -> Self {
         let facts = shell.examination().facts();
-        let found = json::indications(&facts, shell.sheet());
+        let found = findings::indications(&facts, shell.sheet());
         let found = found.into_iter().map(|indication| {
-            let uncertain = facts.indication(indication.id).and_then(|place| {
-                let best = strongest(&facts, place).ok().filter(|best| best.level.bound == Bound::Exact)?;
+            let strongest = indication.found.strongest.as_ref().ok();
+            let uncertain = strongest.filter(|best| best.level.bound == Bound::Exact).and_then(|best| {
                 match best.finding.reading.height() {
                     EnteredHeight::Shown(height) => {
                         level_uncertainty(height.quantity(), best.finding.budget.height).ok()
@@ -169,27 +171,32 @@ pub fn comparison(shells: [&HostShell; 2], names: [String; 2], shift: f32, withi
 
 fn pair(one: &(Indication<'_>, Option<f32>), other: &(Indication<'_>, Option<f32>), shift: f32) -> Pair {
     let ((one, u_one), (other, u_other)) = (one, other);
-    let shifted = |x: Option<f32>| x.map(|x| x + shift);
-    let exact = |found: &Indication<'_>| found.level_db.filter(|_| found.level_bound.is_none());
-    let whole = |found: &Indication<'_>| found.length_mm.filter(|_| found.length_open == Some(false));
+    let both = |name, unit, of: &dyn Fn(&Indication<'_>) -> Option<(f32, Option<f32>)>| {
+        Difference::new(name, unit, [of(one), of(other)])
+    };
+    let point = |found: &Indication<'_>| found.found.point;
+    let level = |found: &Indication<'_>| {
+        let exact = found.level().filter(|level| level.bound == Bound::Exact);
+        exact.map(|level| level.db.get())
+    };
+    let x = [point(one).map(|point| (point.x, None)), point(other).map(|point| (point.x + shift, None))];
+    let levels = [level(one).map(|db| (db, *u_one)), level(other).map(|db| (db, *u_other))];
     let quantities = Vec::from([
-        Difference::new("x", "mm", [(one.x_mm, None), (shifted(other.x_mm), None)]),
-        Difference::new("y", "mm", [(one.y_mm, one.u_y_mm), (other.y_mm, other.u_y_mm)]),
-        Difference::new("z", "mm", [(one.z_mm, one.u_z_mm), (other.z_mm, other.u_z_mm)]),
-        Difference::new("level", "dB", [(exact(one), *u_one), (exact(other), *u_other)]),
-        Difference::new("length", "mm", [(whole(one), None), (whole(other), None)]),
-        Difference::new(
-            "height",
-            "mm",
-            [(one.height_mm, one.u_height_mm), (other.height_mm, other.u_height_mm)],
-        ),
+        Difference::new("x", "mm", x),
+        both("y", "mm", &|found| point(found).map(|point| (point.y, Some(point.u_y)))),
+        both("z", "mm", &|found| point(found).map(|point| (point.z, Some(point.u_z)))),
+        Difference::new("level", "dB", levels),
+        both("length", "mm", &|found| {
+            found.length().filter(|length| !length.is_open()).map(|length| (length.length().get(), None))
+        }),
+        both("height", "mm", &|found| found.height().map(|height| (height.height, Some(height.uncertainty)))),
     ]);
     let known: Vec<f32> = quantities.iter().filter_map(|quantity| quantity.units).collect();
     let differs = (!known.is_empty()).then(|| known.iter().any(|units| *units > 1.0));
     Pair {
         ids: [one.id.into(), other.id.into()],
         quantities,
-        verdicts: [one.verdict, other.verdict],
+        verdicts: [one.verdict(), other.verdict()],
         differs,
     }
 }
@@ -212,10 +219,10 @@ fn cautions([first, second]: [&HostShell; 2], sides: &[Side<'_>; 2]) -> Vec<Stri
     }
     for ((which, shell), side) in [("first", first), ("second", second)].into_iter().zip(sides) {
         let facts = shell.examination().facts();
-        findings::cautions(&facts, shell.sheet(), |caution| {
+        each_caution(&facts, shell.sheet(), |caution| {
             cautions.push(format!("{which}: {}", caution.told(&facts)));
         });
-        for (found, _) in side.found.iter().filter(|(found, _)| found.y_mm.is_none()) {
+        for (found, _) in side.found.iter().filter(|(found, _)| found.found.point.is_none()) {
             cautions.push(format!("{which}: indication {} has no place and is matched with none", found.id));
         }
     }
@@ -233,19 +240,17 @@ mod tests {
 
     #[test]
     fn a_difference_is_measured_by_the_root_of_the_summed_squares() {
-        let found = Difference::new("z", "mm", [(Some(10.0), Some(0.3)), (Some(9.0), Some(0.4))]);
+        let found = Difference::new("z", "mm", [Some((10.0, Some(0.3))), Some((9.0, Some(0.4)))]);
         assert_eq!((found.difference, found.uncertainty), (Some(-1.0), Some(0.5)));
         assert!((found.units.unwrap() - 2.0).abs() < 1e-6);
     }
 
     #[test]
     fn what_one_side_does_not_know_is_no_difference() {
-        for values in
-            [[(None, Some(0.3)), (Some(9.0), Some(0.4))], [(Some(1.0), None), (Some(9.0), Some(0.4))]]
-        {
+        for values in [[None, Some((9.0, Some(0.4)))], [Some((1.0, None)), Some((9.0, Some(0.4)))]] {
             assert_eq!(Difference::new("z", "mm", values).units, None);
         }
-        assert_eq!(Difference::new("z", "mm", [(Some(1.0), None), (Some(3.0), None)]).difference, Some(2.0));
-        assert_eq!(Difference::new("z", "mm", [(Some(1.0), Some(0.0)), (Some(3.0), Some(0.0))]).units, None);
+        assert_eq!(Difference::new("z", "mm", [Some((1.0, None)), Some((3.0, None))]).difference, Some(2.0));
+        assert_eq!(Difference::new("z", "mm", [Some((1.0, Some(0.0))), Some((3.0, Some(0.0)))]).units, None);
     }
 }

@@ -9,7 +9,6 @@ use halfskip::record::entry::{Entry, ReportField};
 use halfskip::units::decimal::Fixed;
 
 use super::document::{Block, Section, Table};
-use super::drawn;
 use super::known::Known;
 
 /// The section of what was not covered.
@@ -29,22 +28,23 @@ pub fn not_covered(known: &Known<'_>) -> Section {
     } else {
         section.blocks.push(Block::Items(said));
     }
-    let joint = known.facts.common().joint.as_ref().map(|(_, joint)| joint);
-    match joint.and_then(|joint| drawn::coverage::holes(known, joint)) {
-        Some((holes, unlisted)) => {
+    match known.findings.coverage.all.as_ref().filter(|crossed| crossed.shares.is_ok()) {
+        Some(crossed) => {
+            let holes: Vec<Hole> = crossed.holes.iter().copied().collect();
             if holes.is_empty() {
                 section.paragraph(
                     "By calculation a beam's axis can be put through all of weld and heat-affected zone.",
                 );
             }
             section.table(holes_of(known, &holes));
-            if unlisted > 0.0 {
+            if crossed.holes.unlisted() > 0.0 {
                 section.paragraph("There are more such places than the table lists.");
             }
         }
         None => section.paragraph("What the probes can cross is not known, and so is what they cannot."),
     }
-    section.paragraph(match known.findings.coverage.as_scanned {
+    let scanned = known.findings.coverage.scanned.as_ref().and_then(|found| found.coverage.fraction());
+    section.paragraph(match scanned {
         Some(part) => format!(
             "By what was recorded, the movements of the probes crossed {} % of it between their first and last place along \
              the weld.",

@@ -80,12 +80,3 @@ fn void_by(known: &Known<'_>, number: u32) -> String {
         None => "void".to_string(),
     }
 }
-
-/// A name as it stands in a line.
-pub fn named(name: &str) -> String {
-    let mut written = String::new();
-    match write::name(&mut written, name) {
-        Ok(()) => written,
-        Err(_) => name.to_string(),
-    }
-}

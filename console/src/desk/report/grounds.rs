@@ -4,11 +4,11 @@ use std::format;
 use std::string::{String, ToString};
 use std::vec::Vec;
 
-use halfskip::findings::Blocked;
+use halfskip::findings::{Blocked, GroundState};
 
 use super::document::{Cell, Section, Table};
 use super::known::Known;
-use crate::desk::json::Indication;
+use crate::desk::findings::Indication;
 
 /// The technique in force and what it leaves out, as rows of the rules applied.
 pub fn technique(known: &Known<'_>, table: &mut Table) {
@@ -54,24 +54,26 @@ pub fn summary(known: &Known<'_>, section: &mut Section) {
     section.table(table);
 }
 
-fn unmet<'a>(found: &'a Indication<'_>) -> Vec<&'a str> {
-    found.grounds.iter().filter(|ground| ground.state == "not-met").map(|ground| ground.name).collect()
+fn unmet(found: &Indication<'_>) -> Vec<&'static str> {
+    let not_met = found.grounds.iter().filter(|ground| ground.state == GroundState::NotMet);
+    not_met.map(|ground| ground.ground.name()).collect()
 }
 
 /// Every ground of an indication.
-pub fn table(found: &Indication<'_>) -> Table {
+pub fn table(known: &Known<'_>, found: &Indication<'_>) -> Table {
     let mut table = Table::new(
         "Grounds of an accept",
         &[("Ground", 1.6), ("State", 1.0), ("Entries", 1.4), ("What it says", 4.4)],
     );
     for ground in &found.grounds {
-        let entries: Vec<String> = ground.entries.iter().map(ToString::to_string).collect();
+        let entries: Vec<String> = ground.entries.iter().map(|entry| entry.to_string()).collect();
         let state = match ground.state {
-            "not-met" => Cell::Missing("not met".into()),
-            "not-asked" => "not asked".into(),
-            state => state.into(),
+            GroundState::NotMet => Cell::Missing("not met".into()),
+            GroundState::NotAsked => "not asked".into(),
+            state => state.word().into(),
         };
-        table.row([ground.name.into(), state, entries.join(", ").into(), ground.says.as_str().into()]);
+        let says = ground.says(&known.facts).to_string();
+        table.row([ground.ground.name().into(), state, entries.join(", ").into(), says.into()]);
     }
     table
 }

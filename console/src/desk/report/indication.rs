@@ -4,18 +4,18 @@ use std::format;
 use std::string::{String, ToString};
 use std::vec::Vec;
 
-use halfskip::findings::VerdictFinding;
+use halfskip::findings::{ReadingFinding, VerdictFinding};
 use halfskip::record::entry::PointPeaked;
 use halfskip::units::decimal::Fixed;
 
 use super::document::{Block, Cell, Section, Table};
 use super::drawn;
-use super::entries::named;
 use super::grounds;
 use super::known::{Known, UNKNOWN, figure, stand};
-use super::summary::length;
 use crate::answers::page::Plus;
-use crate::desk::json::{Indication, Reading};
+use crate::commands::parse::{Question, Stages};
+use crate::desk::findings::Indication;
+use crate::desk::json::character::{breaks, evidence, shape};
 use crate::desk::progress::Progress;
 
 /// A section for every indication.
@@ -30,35 +30,34 @@ pub fn sections(known: &Known<'_>) -> Vec<Section> {
 }
 
 fn section(known: &Known<'_>, found: &Indication<'_>) -> Section {
-    let place = known.facts.indication(found.id).unwrap_or(u8::MAX);
+    let place = found.found.indication;
     let id = format!("indication-{}", u32::from(place).saturating_add(1));
-    let class = found.class.as_ref().map_or_else(String::new, |class| format!(", class {class}"));
-    let mut section = Section::new(&id, &format!("Indication {}: {}{class}", found.id, found.verdict));
+    let class = found.class().map_or_else(String::new, |class| format!(", class {class}"));
+    let mut section = Section::new(&id, &format!("Indication {}: {}{class}", found.id, found.verdict()));
     section.table(figures(known, found));
     section.table(rated(known, found));
-    section.table(grounds::table(found));
-    section.table(readings(known, found));
+    section.table(grounds::table(known, found));
+    section.table(readings(known, place));
     if let Some((_, joint)) = known.facts.common().joint.as_ref() {
         section.blocks.push(Block::Figure(drawn::section::beams(known, joint, found)));
     }
-    let curves = drawn::dynamic::drawings(known, place, found);
+    let curves = drawn::dynamic::drawings(known, found);
     if curves.is_empty() {
         section.paragraph("No echo-dynamic series is recorded.");
     }
     section.blocks.extend(curves.into_iter().map(Block::Figure));
-    let name = named(found.id);
     section.heading("Character, with its evidence");
     section.table(character(found));
-    if found.nature.evidence.is_empty() {
+    let evidence = evidence(&found.nature);
+    if evidence.is_empty() {
         section.paragraph("No evidence of its character is recorded.");
     } else {
-        section.blocks.push(Block::Items(found.nature.evidence.clone()));
+        section.blocks.push(Block::Items(evidence));
     }
     section.heading("The working");
-    for question in ["nature", "why"] {
-        if let Some(answer) = known.asked(&format!("{question} {name}")) {
-            section.blocks.push(Block::Worked(answer));
-        }
+    if let Some(name) = known.facts.indications().get(usize::from(place)) {
+        section.blocks.push(known.answer(&Question::Nature(name.clone(), Stages::default())));
+        section.blocks.push(known.answer(&Question::Why(name.clone())));
     }
     section
 }
@@ -67,49 +66,44 @@ fn figures(known: &Known<'_>, found: &Indication<'_>) -> Table {
     let key = |name: &str| format!("indications.{}.{name}", found.id);
     let unit = known.unit();
     let name = |what: &str| -> Cell { format!("{what}, {unit}").into() };
+    let (point, length) = (found.found.point.as_ref(), found.length());
     let mut table = Table::new("Figures", &[("What", 1.3), ("Value", 1.0), ("Remark", 2.0)]);
     table.row([
         "Level, dB over the reference".into(),
-        Known::level(&key("level_db"), found.level_db, found.level_bound),
-        Cell::text("of the strongest view"),
+        Known::level(&key("level_db"), found.level()),
+        "of the strongest view".into(),
     ]);
-    let views = match (found.views, found.consistent) {
-        (0, _) => "no reading of it has a place".to_string(),
-        (1, _) => "from 1 view".to_string(),
-        (views, Some(true)) => format!("from {views} views, which agree"),
-        (views, Some(false)) => format!("from {views} views, which DISAGREE by more than their uncertainty"),
-        (views, None) => format!("from {views} views"),
-    };
-    table.row([name("x, along the weld"), known.length(&key("x_mm"), found.x_mm), views.into()]);
-    let across = known.within(&key("y_mm"), found.y_mm, found.u_y_mm);
-    table.row([name("y, across it"), across, Cell::text("k = 2")]);
-    let depth = known.within(&key("z_mm"), found.z_mm, found.u_z_mm);
-    table.row([name("z, below the scanned face"), depth, Cell::text("k = 2")]);
-    table.row([
-        name("Start along the weld"),
-        known.length(&key("x_start_mm"), found.x_start_mm),
-        open(found.open_ends.0),
-    ]);
-    table.row([
-        name("End along the weld"),
-        known.length(&key("x_end_mm"), found.x_end_mm),
-        open(found.open_ends.1),
-    ]);
-    table.row([name("Length along the weld"), length(known, found), Cell::text("")]);
-    let height = known.within(&key("height_mm"), found.height_mm, found.u_height_mm);
-    let tips = match found.height_mm {
-        Some(_) => "from tip echoes, k = 2",
-        None if found.heights_disagree => {
-            "not known: its observations DISAGREE by more than their uncertainty"
+    let views = match point.map(|point| (point.views, point.consistent)) {
+        None | Some((0, _)) => "no reading of it has a place".to_string(),
+        Some((1, _)) => "from 1 view".to_string(),
+        Some((views, Some(true))) => format!("from {views} views, which agree"),
+        Some((views, Some(false))) => {
+            format!("from {views} views, which DISAGREE by more than their uncertainty")
         }
-        None => "no tip tells it",
+        Some((views, None)) => format!("from {views} views"),
     };
-    table.row([name("Height through the wall"), height, Cell::text(tips)]);
-    if found.rating_db.is_some() {
-        let rating = figure(&key("rating_db"), found.rating_db, |db| Plus(db, 1).to_string());
-        table.row(["Weighted rating d, dB".into(), rating, Cell::text("a \u{2212} b \u{2212} c")]);
+    let x = known.length(&key("x_mm"), point.map(|point| point.x));
+    table.row([name("x, along the weld"), x, views.into()]);
+    let across = known.of_point(&key("y_mm"), found, |point| (point.y, point.u_y));
+    table.row([name("y, across it"), across, "k = 2".into()]);
+    let depth = known.of_point(&key("z_mm"), found, |point| (point.z, point.u_z));
+    table.row([name("z, below the scanned face"), depth, "k = 2".into()]);
+    let start = known.length(&key("x_start_mm"), length.map(|length| length.start.get()));
+    table.row([name("Start along the weld"), start, open(length.is_some_and(|length| length.open_start))]);
+    let end = known.length(&key("x_end_mm"), length.map(|length| length.end.get()));
+    table.row([name("End along the weld"), end, open(length.is_some_and(|length| length.open_end))]);
+    table.row([name("Length along the weld"), known.along(found), "".into()]);
+    let tips = match (found.height(), found.found.height) {
+        (Some(_), _) => "from tip echoes, k = 2",
+        (None, Some(_)) => "not known: its observations DISAGREE by more than their uncertainty",
+        (None, None) => "no tip tells it",
+    };
+    table.row([name("Height through the wall"), known.high(found), tips.into()]);
+    if let Some((_, rating)) = found.judged.as_ref().and_then(|judged| judged.rating) {
+        let rating = figure(&key("rating_db"), Some(rating.d.get()), |db| Plus(db, 1).to_string());
+        table.row(["Weighted rating d, dB".into(), rating, "a \u{2212} b \u{2212} c".into()]);
     }
-    table.row(["Verdict".into(), found.verdict.into(), found.because.as_str().into()]);
+    table.row(["Verdict".into(), found.verdict().into(), found.because(&known.facts).into()]);
     table
 }
 
@@ -118,11 +112,11 @@ fn character(found: &Indication<'_>) -> Table {
     let mut table =
         Table::new("Advice, never a statement of what the reflector is", &[("What", 1.0), ("Told", 2.0)]);
     let undetermined = |word: Option<&str>| Cell::given(word.map(ToString::to_string), "undetermined");
-    table.row(["Shape".into(), undetermined(found.nature.shape)]);
-    table.row(["Breaks".into(), undetermined(found.nature.breaks)]);
-    let explained = found.geometry.r#match.as_ref();
-    let explained = explained
-        .map(|found| format!("{}, {} expanded uncertainties away", found.feature, Fixed(found.distance, 1)));
+    table.row(["Shape".into(), undetermined(found.nature.shape.map(shape))]);
+    table.row(["Breaks".into(), undetermined(found.nature.breaks.map(breaks))]);
+    let explained = found.found.geometry.map(|found| {
+        format!("{}, {} expanded uncertainties away", found.feature.word(), Fixed(found.distance, 1))
+    });
     table.row(["Feature of the joint that explains it".into(), Cell::given(explained, "none found")]);
     table
 }
@@ -170,7 +164,7 @@ fn rated(known: &Known<'_>, found: &Indication<'_>) -> Table {
 }
 
 /// The readings that stand for themselves; members of a series are in the curves.
-fn readings(known: &Known<'_>, found: &Indication<'_>) -> Table {
+fn readings(known: &Known<'_>, place: u8) -> Table {
     let unit = known.unit();
     let column = |name: &str| format!("#{name} {unit}");
     let mut table = Table::new(
@@ -187,33 +181,34 @@ fn readings(known: &Known<'_>, found: &Indication<'_>) -> Table {
             ("#Level dB", 1.5),
         ],
     );
-    let Some(place) = known.facts.indication(found.id) else { return table };
-    for pooled in known.facts.readings_of(place).filter(|reading| reading.sweep().is_none()) {
-        let readings = &known.findings.readings;
-        let Ok(at) = readings.binary_search_by_key(&pooled.number(), |reading| reading.n) else { continue };
-        let Some(reading) = readings.get(at) else { continue };
-        table.row(row(known, reading, stand(pooled.side(), pooled.face()), pooled.point()));
+    let of_it = known.findings.readings.iter().filter(|found| found.reading.indication() == place);
+    for found in of_it.filter(|found| found.reading.sweep().is_none()) {
+        table.row(row(known, found));
     }
     table
 }
 
-fn row(known: &Known<'_>, reading: &Reading<'_>, stood: String, point: PointPeaked) -> [Cell; 9] {
-    let key = |name: &str| format!("readings.{}.{name}", reading.n);
-    let peaked = match point {
+fn row(known: &Known<'_>, found: &ReadingFinding<'_>) -> [Cell; 9] {
+    let reading = found.reading;
+    let key = |name: &str| format!("readings.{}.{name}", reading.number());
+    let peaked = match reading.point() {
         PointPeaked::Echo => "echo",
         PointPeaked::Corner => "corner",
         PointPeaked::UpperTip => "upper tip",
         PointPeaked::LowerTip => "lower tip",
     };
+    // An echo that was looked for and not seen lies nowhere.
+    let (place, lies) = (found.place.ok(), found.place.ok().filter(|_| !found.unseen()));
+    let (u_y, u_z) = lies.and_then(|_| found.uncertainty()).unzip();
     [
-        reading.n.to_string().into(),
-        reading.probe.into(),
-        stood.into(),
+        reading.number().to_string().into(),
+        known.facts.probe(reading.probe()).map_or("", |state| state.name()).into(),
+        stand(reading.side(), reading.face()).into(),
         peaked.into(),
-        Cell::given(reading.leg.map(|leg| leg.to_string()), UNKNOWN),
-        known.length(&key("path_mm"), reading.path_mm),
-        known.within(&key("y_mm"), reading.y_mm, reading.u_y_mm),
-        known.within(&key("z_mm"), reading.z_mm, reading.u_z_mm),
-        Known::level(&key("level_db"), reading.level_db, reading.level_bound),
+        Cell::given(place.map(|place| place.leg.to_string()), UNKNOWN),
+        known.length(&key("path_mm"), found.path.ok().map(|path| path.get())),
+        known.within(&key("y_mm"), lies.map(|place| place.y.get()), u_y),
+        known.within(&key("z_mm"), lies.map(|place| place.z.get()), u_z),
+        Known::level(&key("level_db"), found.level.ok().map(|found| found.level)),
     ]
 }

@@ -7,7 +7,7 @@ use super::known::Known;
 /// The section of the plan view and the cross-section.
 pub fn section(known: &Known<'_>) -> Section {
     let mut section = Section::new("overview", "Where the indications lie");
-    let placed = known.findings.indications.iter().any(|found| found.x_mm.is_some());
+    let placed = known.findings.indications.iter().any(|found| found.found.point.is_some());
     if !placed {
         section.paragraph("No indication has a place.");
         return section;

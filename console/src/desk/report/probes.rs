@@ -13,6 +13,7 @@ use halfskip::units::decimal::Fixed;
 use super::document::{Block, Cell, Section, Table};
 use super::drawn;
 use super::known::{Known, UNKNOWN, within};
+use crate::answers::Curve;
 use crate::answers::page::Plus;
 
 /// The section of the probes and their calibration.
@@ -27,8 +28,8 @@ pub fn section(known: &Known<'_>) -> Section {
         section.table(echoes(known, state));
         section.table(holes(known, state));
         section.table(curve(known, state));
-        if state.dac().points().len() > 0 {
-            section.blocks.push(Block::Figure(drawn::curve::drawing(known, place, state)));
+        if let Some(reference) = Curve::of(&known.facts, place, state) {
+            section.blocks.push(Block::Figure(drawn::curve::drawing(known, &reference)));
         }
     }
     section.heading("Checks of the equipment");

@@ -10,7 +10,6 @@ use super::document::{Cell, Section, Table};
 use super::grounds;
 use super::known::Known;
 use crate::answers::page::Plus;
-use crate::desk::json::Indication;
 
 /// The first section.
 pub fn section(known: &Known<'_>) -> Section {
@@ -67,24 +66,17 @@ fn table(known: &Known<'_>) -> Table {
         let key = |name: &str| format!("indications.{}.{name}", found.id);
         table.row([
             Cell::text(found.id),
-            Cell::text(found.verdict),
-            found.class.clone().map_or_else(|| Cell::text("\u{2013}"), Cell::Text),
-            Known::level(&key("level_db"), found.level_db, found.level_bound),
-            known.length(&key("x_mm"), found.x_mm),
-            known.within(&key("y_mm"), found.y_mm, found.u_y_mm),
-            known.within(&key("z_mm"), found.z_mm, found.u_z_mm),
-            length(known, found),
-            known.within(&key("height_mm"), found.height_mm, found.u_height_mm),
+            Cell::text(found.verdict()),
+            Cell::text(found.class().unwrap_or("\u{2013}")),
+            Known::level(&key("level_db"), found.level()),
+            known.length(&key("x_mm"), found.found.point.map(|point| point.x)),
+            known.of_point(&key("y_mm"), found, |point| (point.y, point.u_y)),
+            known.of_point(&key("z_mm"), found, |point| (point.z, point.u_z)),
+            known.along(found),
+            known.high(found),
         ]);
     }
     table
-}
-
-/// The length along the weld, "at least" where an end is open.
-pub fn length(known: &Known<'_>, found: &Indication<'_>) -> Cell {
-    let open = if found.length_open == Some(true) { "\u{2265} " } else { "" };
-    let key = format!("indications.{}.length_mm", found.id);
-    super::known::figure(&key, found.length_mm, |mm| format!("{open}{}", known.lengths.bare(mm)))
 }
 
 /// The sheet in force, its source, and the rule that lengths follow.

@@ -1,15 +1,17 @@
 //! The plan view: where each indication begins and ends along the weld, and how far off the centreline it lies.
 
 use std::format;
+use std::vec::Vec;
 
 use halfskip::part::joint::Joint;
 use halfskip::part::side::Side;
 
 use super::WIDTH;
+use crate::answers::Lying;
 use crate::desk::drawing::chart::{Chart, Scale};
 use crate::desk::drawing::labels::Labels;
 use crate::desk::drawing::{Drawing, Ink, Pen, larger, smaller};
-use crate::desk::json::Indication;
+use crate::desk::findings::Indication;
 use crate::desk::report::known::Known;
 
 const LEFT: f64 = 46.0;
@@ -20,16 +22,18 @@ const BOTTOM: f64 = 36.0;
 
 /// Seen from the scanned face, side A at the top; the scale across is not the one along.
 pub fn drawing(known: &Known<'_>, joint: Option<&Joint>) -> Drawing {
-    let placed = known.findings.indications.iter().filter(|found| found.x_mm.is_some());
-    let ends = placed.clone().flat_map(|found| {
-        let (from, to) = span(found);
-        [from, to]
-    });
+    let placed: Vec<(&Indication<'_>, Lying)> = known
+        .findings
+        .indications
+        .iter()
+        .filter_map(|found| Some((found, Lying::of(&found.found)?)))
+        .collect();
+    let ends = placed.iter().flat_map(|(_, lying)| lying.span());
     let (low, high) =
         ends.fold((f32::INFINITY, f32::NEG_INFINITY), |(low, high), x| (smaller(low, x), larger(high, x)));
     let margin = larger(0.08 * (high - low), 10.0);
     let half = |side| joint.map_or(0.0, |joint| joint.section().weld_extent(side));
-    let off = placed.clone().filter_map(|found| Some(found.y_mm?.abs() + found.u_y_mm.unwrap_or(0.0)));
+    let off = placed.iter().map(|(_, lying)| lying.y.abs() + lying.u_y);
     let off = 1.25 * off.chain([half(Side::A), half(Side::B)]).fold(5.0, larger);
     let chart = Chart {
         x: Scale::new(known.drawn(low - margin), known.drawn(high + margin), LEFT, WIDTH - RIGHT),
@@ -49,20 +53,15 @@ pub fn drawing(known: &Known<'_>, joint: Option<&Joint>) -> Drawing {
     let middle = chart.y.at(0.0);
     drawing.line([(LEFT, middle), (WIDTH - RIGHT, middle)], Pen::dotted(Ink::Soft, 0.8));
     let mut labels = Labels::default();
-    for found in placed.clone() {
-        indication(known, &mut drawing, &chart, &mut labels, found);
+    for (found, lying) in &placed {
+        indication(known, &mut drawing, &chart, &mut labels, found, lying);
     }
     drawing.about = format!(
         "{} indications from their start to their end along the weld. An arrow is an end that was not found; a cross is \
          one without a length. The scale across the weld is larger than the one along it.",
-        placed.count()
+        placed.len()
     );
     drawing
-}
-
-fn span(found: &Indication<'_>) -> (f32, f32) {
-    let at = found.x_mm.unwrap_or(0.0);
-    (found.x_start_mm.unwrap_or(at), found.x_end_mm.unwrap_or(at))
 }
 
 fn indication(
@@ -71,14 +70,13 @@ fn indication(
     chart: &Chart,
     labels: &mut Labels,
     found: &Indication<'_>,
+    lying: &Lying,
 ) {
-    let (from, to) = span(found);
-    let y = known.drawn(found.y_mm.unwrap_or(0.0));
+    let ([from, to], y) = (lying.span(), known.drawn(lying.y));
     let (start, end) = (chart.at(known.drawn(from), y), chart.at(known.drawn(to), y));
-    let peak = chart.at(known.drawn(found.x_mm.unwrap_or(from)), y);
+    let peak = chart.at(known.drawn(lying.x), y);
     let pen = Pen::solid(Ink::Found, 2.2);
-    let (open_start, open_end) = found.open_ends;
-    if found.length_mm.is_some() {
+    if let Some([(_, open_start), (_, open_end)]) = lying.ends {
         drawing.line([start, end], pen);
         for (at, toward, open) in [(start, -1.0, open_start), (end, 1.0, open_end)] {
             if open {
@@ -98,6 +96,6 @@ fn indication(
         (larger(end.0, peak.0), end.1),
         (9.0, 5.0),
         Ink::Found,
-        &format!("{}: {}", found.id, found.verdict),
+        &format!("{}: {}", found.id, found.verdict()),
     );
 }

@@ -5,53 +5,30 @@ use std::string::String;
 use std::vec::Vec;
 
 use halfskip::calibration::level::{Bound, Level};
-use halfskip::findings::evaluate;
-use halfskip::part::side::{Face, Side};
+use halfskip::evaluate::sizing::length::Length;
 use halfskip::record::entry::Sweep;
-use halfskip::record::examination::Pooled;
 
 use super::{WIDTH, ink, shape};
+use crate::answers::{Movement, movements};
 use crate::desk::drawing::chart::{Chart, Scale};
 use crate::desk::drawing::{Align, Drawing, Ink, Pen, larger, smaller};
-use crate::desk::json::Indication;
+use crate::desk::findings::Indication;
 use crate::desk::report::known::{Known, stand};
 
 const HEIGHT: f64 = 210.0;
 
-/// What one series is of.
-type Run = (Sweep, u8, Side, Face);
-
-/// A drawing for every series of an indication, in the order in which they begin.
-pub fn drawings(known: &Known<'_>, place: u8, found: &Indication<'_>) -> Vec<Drawing> {
-    let mut runs: Vec<Run> = Vec::new();
-    for reading in known.facts.readings_of(place) {
-        if let Some(run) = run(reading)
-            && !runs.contains(&run)
-        {
-            runs.push(run);
-        }
-    }
-    runs.into_iter().filter_map(|run| drawing(known, place, found, run)).collect()
+/// A drawing for every movement of the probe over an indication, in the order in which they begin.
+pub fn drawings(known: &Known<'_>, found: &Indication<'_>) -> Vec<Drawing> {
+    // Four ways to move, on two sides and two faces, of each of 16 probes.
+    let (movements, _) = movements::<256>(&known.facts, found.found.indication);
+    movements.iter().filter_map(|movement| drawing(known, found, movement)).collect()
 }
 
-fn run(reading: Pooled<'_>) -> Option<Run> {
-    Some((reading.sweep()?, reading.probe(), reading.side(), reading.face()))
-}
-
-fn drawing(known: &Known<'_>, place: u8, found: &Indication<'_>, of: Run) -> Option<Drawing> {
-    let (sweep, probe, side, face) = of;
-    let members = known.facts.readings_of(place).filter(|reading| run(*reading) == Some(of));
-    let samples = members.filter_map(|reading| {
-        let finding = evaluate(&known.facts, reading);
-        let travel = match sweep {
-            // The reflector's own x, as for the length.
-            Sweep::Along => known.drawn(finding.place.map_or(reading.x(), |place| place.x).get()),
-            Sweep::Across => known.drawn(reading.standoff().get()),
-            Sweep::Swivel | Sweep::Orbit => reading.skew().map_or(0.0, |skew| f64::from(skew.get())),
-        };
-        Some((travel, finding.level.ok()?.level))
-    });
-    let mut samples: Vec<(f64, Level)> = samples.collect();
+fn drawing(known: &Known<'_>, found: &Indication<'_>, movement: &Movement) -> Option<Drawing> {
+    let Movement { sweep, probe, side, face } = *movement;
+    let travel = |travel| if movement.in_lengths() { known.drawn(travel) } else { f64::from(travel) };
+    let samples = movement.samples(&known.facts, found.found.indication);
+    let mut samples: Vec<(f64, Level)> = samples.map(|(at, level)| (travel(at), level)).collect();
     samples.sort_by(|one, other| one.0.total_cmp(&other.0));
     let (first, last) = (samples.first()?.0, samples.last()?.0);
     let levels = samples.iter().map(|(_, level)| f64::from(level.db.get()));
@@ -82,8 +59,8 @@ fn drawing(known: &Known<'_>, place: u8, found: &Indication<'_>, of: Run) -> Opt
         drawing.shape(chart.at(*x, f64::from(level.db.get())), shape(side, *level), ink(side));
     }
     let mut about = format!("{} readings, from {low:.1} to {high:.1} dB.", samples.len());
-    if let (Sweep::Along, Some((start, end))) = (sweep, found.x_start_mm.zip(found.x_end_mm)) {
-        ends(known, &mut drawing, &chart, found, (start, end));
+    if let (Sweep::Along, Some(length)) = (sweep, found.length()) {
+        ends(known, &mut drawing, &chart, &length);
         about.push_str(" Upright lines are the ends of the indication by the rule in force.");
     }
     if samples.iter().any(|(_, level)| level.bound != Bound::Exact) {
@@ -103,15 +80,10 @@ fn axis(sweep: Sweep, unit: &str) -> (&'static str, String) {
 }
 
 /// The ends of the indication; an open one is told to be.
-fn ends(
-    known: &Known<'_>,
-    drawing: &mut Drawing,
-    chart: &Chart,
-    found: &Indication<'_>,
-    (start, end): (f32, f32),
-) {
-    let (open_start, open_end) = found.open_ends;
-    for (value, open, align) in [(start, open_start, Align::Start), (end, open_end, Align::End)] {
+fn ends(known: &Known<'_>, drawing: &mut Drawing, chart: &Chart, length: &Length) {
+    let ends = [(length.start, length.open_start, Align::Start), (length.end, length.open_end, Align::End)];
+    for (value, open, align) in ends {
+        let value = value.get();
         let x = chart.x.at(known.drawn(value));
         let (low, high) = chart.y.ends();
         drawing.line([(x, chart.y.at(low)), (x, chart.y.at(high))], Pen::dashed(Ink::Found, 1.2));

@@ -4,7 +4,6 @@ use std::format;
 use std::string::{String, ToString};
 use std::vec::Vec;
 
-use halfskip::findings::evaluate;
 use halfskip::part::joint::{Curvature, Joint};
 use halfskip::part::locate::Place;
 use halfskip::part::side::{Face, Side};
@@ -12,7 +11,7 @@ use halfskip::part::side::{Face, Side};
 use super::canvas::Canvas;
 use super::ink;
 use crate::desk::drawing::{Drawing, Ink, Pen, larger};
-use crate::desk::json::Indication;
+use crate::desk::findings::Indication;
 use crate::desk::report::known::Known;
 
 /// The joint by itself.
@@ -31,7 +30,8 @@ pub fn joint(known: &Known<'_>, joint: &Joint) -> Drawing {
 /// The joint with every indication and its uncertainty.
 pub fn indications(known: &Known<'_>, joint: &Joint) -> Drawing {
     let found = &known.findings.indications;
-    let reach = found.iter().filter_map(|found| Some(found.y_mm?.abs() + found.u_y_mm?));
+    let points = found.iter().filter_map(|found| found.found.point.as_ref());
+    let reach = points.map(|point| point.y.abs() + point.u_y);
     let deepest = found.iter().filter_map(deep).fold(0.0, larger);
     let mut canvas = Canvas::new(known, joint, "Cross-section with every indication", reach, deepest);
     canvas.metal(joint);
@@ -47,17 +47,14 @@ pub fn indications(known: &Known<'_>, joint: &Joint) -> Drawing {
 
 /// The joint with one indication and the beam of every reading of it that was peaked by itself.
 pub fn beams(known: &Known<'_>, joint: &Joint, found: &Indication<'_>) -> Drawing {
-    let readings: Vec<(Side, Place)> = known
-        .facts
-        .indication(found.id)
-        .into_iter()
-        .flat_map(|place| known.facts.readings_of(place))
-        .filter(|reading| reading.sweep().is_none() && reading.face() == Face::Near)
-        .filter_map(|reading| Some((reading.side(), evaluate(&known.facts, reading).place.ok()?)))
-        .collect();
+    let of_it =
+        known.findings.readings.iter().filter(|one| one.reading.indication() == found.found.indication);
+    let peaked = of_it.filter(|one| one.reading.sweep().is_none() && one.reading.face() == Face::Near);
+    let readings: Vec<(Side, Place)> =
+        peaked.filter_map(|one| Some((one.reading.side(), one.place.ok()?))).collect();
     // The index point stands its surface distance away from the reflector, toward the probe's own side.
     let stands = readings.iter().map(|(side, place)| stand(*side, place));
-    let reach = stands.clone().map(f32::abs).chain(found.y_mm.map(f32::abs));
+    let reach = stands.clone().map(f32::abs).chain(found.found.point.map(|point| point.y.abs()));
     let title = format!("Indication {}: where the beams met it", found.id);
     let mut canvas = Canvas::new(known, joint, &title, reach, deep(found).unwrap_or(0.0));
     canvas.metal(joint);
@@ -79,7 +76,7 @@ pub fn beams(known: &Known<'_>, joint: &Joint, found: &Indication<'_>) -> Drawin
 
 /// How far down the uncertainty of an indication reaches.
 fn deep(found: &Indication<'_>) -> Option<f32> {
-    Some(found.z_mm? + found.u_z_mm?)
+    found.found.point.map(|point| point.z + point.u_z)
 }
 
 fn stand(side: Side, place: &Place) -> f32 {
@@ -99,14 +96,11 @@ fn curved(joint: &Joint) -> String {
 impl Canvas<'_, '_> {
     /// An indication's place, its ellipse and its number; whether it has a place.
     fn indication(&mut self, found: &Indication<'_>) -> bool {
-        let (Some(y), Some(z)) = (found.y_mm, found.z_mm) else { return false };
-        let at = self.at(y, z);
-        let mut room = (2.2, 2.2);
-        if let (Some(u_y), Some(u_z)) = (found.u_y_mm, found.u_z_mm) {
-            let far = self.at(y + u_y, z + u_z);
-            room = (larger(far.0 - at.0, 0.6), larger(far.1 - at.1, 0.6));
-            self.drawing.oval(at, room, None, Some(Pen::solid(Ink::Found, 1.2)));
-        }
+        let Some(point) = &found.found.point else { return false };
+        let at = self.at(point.y, point.z);
+        let far = self.at(point.y + point.u_y, point.z + point.u_z);
+        let room = (larger(far.0 - at.0, 0.6), larger(far.1 - at.1, 0.6));
+        self.drawing.oval(at, room, None, Some(Pen::solid(Ink::Found, 1.2)));
         self.drawing.oval(at, (2.2, 2.2), Some(Ink::Found), None);
         self.labels.keep_off((at.0 - room.0, at.1 - room.1), (at.0 + room.0, at.1 + room.1));
         self.labels.write(&mut self.drawing, at, room, Ink::Found, found.id);
