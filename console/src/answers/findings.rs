@@ -8,43 +8,43 @@ use halfskip::record::entry::Entry;
 use heapless::Vec;
 
 use super::grounds;
-use super::indication::{Because, Word, height, length, place, seen, shape, strength};
+use super::indication::{because, height, length, place, seen, shape, strength, word};
 use super::{Entries, Examined, Fitted};
-use crate::answers::page::Page;
+use crate::answers::page::{Page, tell_each};
 
 /// Answers `findings`.
 #[inline(never)]
 pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Fitted<'_, INDICATIONS, SERIES, ROWS>,
+    record: &Fitted<'_, INDICATIONS, SERIES, ROWS>,
     page: &mut Page<'_>,
 ) -> fmt::Result {
-    let facts = &known.facts;
-    head(known.entries, page)?;
-    sheet(known, page)?;
+    let facts = &record.facts;
+    head(record.entries, page)?;
+    sheet(record, page)?;
     grounds::technique_in_force(facts, page)?;
-    let mut extents = known.extents();
-    if let Some(sheet) = known.sheet {
+    let mut extents = record.extents();
+    if let Some(sheet) = record.sheet {
         for extent in &mut extents {
             *extent = extent.as_member(facts, sheet);
         }
     }
-    let rule = known.length_rule();
-    let order = order(known);
+    let rule = record.length_rule();
+    let order = order(record);
     let (mut doubts, mut summary) = (Vec::new(), Summary::<INDICATIONS>::new());
     for place_in_list in &order {
-        let name = known.name(*place_in_list);
+        let name = record.name(*place_in_list);
         let found = indication::<SERIES>(facts, *place_in_list, rule);
-        let verdict = known.verdict(*place_in_list, &extents, found.point.as_ref());
+        let verdict = record.verdict(*place_in_list, &extents, found.point.as_ref());
         summary.add(facts, *place_in_list, verdict.as_ref());
-        page.heading(format_args!("Indication {name}: {}", Word(verdict.as_ref())))?;
-        page.item("because", format_args!("{}", Because(facts, verdict.as_ref())))?;
-        grounds::beside(known, *place_in_list, verdict.as_ref(), page)?;
+        page.heading(format_args!("Indication {name}: {}", word(verdict.as_ref())))?;
+        page.item("because", format_args!("{}", because(facts, verdict.as_ref())))?;
+        grounds::beside(record, *place_in_list, verdict.as_ref(), page)?;
         strength(facts, &found.strongest, page)?;
         place(found.point.as_ref(), page)?;
         shape(found.geometry, page)?;
         length("length", rule, &found.length, page)?;
         height(found.height.as_ref(), found.point.as_ref(), page)?;
-        seen(known.entries, name, |text| page.item("seen", text))?;
+        seen(record.entries, name, |text| page.item("seen", text))?;
         let _ = doubts.push((*place_in_list, Doubts::of(found.point.as_ref(), found.height.as_ref())));
     }
     if order.is_empty() {
@@ -53,7 +53,7 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
     if !summary.is_empty() {
         page.heading(format_args!("{}", summary.told(facts)))?;
     }
-    tell_cautions(known, &doubts, page)
+    tell_cautions(record, &doubts, page)
 }
 
 /// The report's head, as far as it is recorded.
@@ -89,11 +89,11 @@ fn head(entries: &dyn Entries, page: &mut Page<'_>) -> fmt::Result {
 }
 
 /// The sheet in force, its source, and whether anybody held it against that.
-pub(super) fn sheet<'a>(known: &impl Examined<'a>, page: &mut Page<'_>) -> fmt::Result {
-    let Some(head) = known.head() else { return page.item("sheet", format_args!("none is in force")) };
+pub(super) fn sheet<'a>(record: &impl Examined<'a>, page: &mut Page<'_>) -> fmt::Result {
+    let Some(head) = record.head() else { return page.item("sheet", format_args!("none is in force")) };
     page.item("sheet", format_args!("{}", head.title))?;
     page.item("source", format_args!("{}", head.source))?;
-    if known.is_checked() {
+    if record.is_checked() {
         page.item("checked by", format_args!("{}", head.checked_by))
     } else {
         page.item("checked by", format_args!("nobody: sheet not checked against its source"))
@@ -102,11 +102,11 @@ pub(super) fn sheet<'a>(known: &impl Examined<'a>, page: &mut Page<'_>) -> fmt::
 
 /// The indications, the strongest first; those that were not seen and those of unknown level last.
 fn order<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Fitted<'_, INDICATIONS, SERIES, ROWS>,
+    record: &Fitted<'_, INDICATIONS, SERIES, ROWS>,
 ) -> Vec<u8, INDICATIONS> {
     let mut sorted: Vec<(u8, f32), INDICATIONS> = Vec::new();
-    for indication in known.indications() {
-        let key = match strongest(&known.facts, indication) {
+    for indication in record.indications() {
+        let key = match strongest(&record.facts, indication) {
             Ok(found) if found.level.bound != Bound::AtMost => found.level.db.get(),
             Ok(found) => found.level.db.get() - 1_000.0,
             Err(_) => -10_000.0,
@@ -129,7 +129,7 @@ fn order<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
 
 /// What the reader must be told beside the figures.
 fn tell_cautions<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Fitted<'_, INDICATIONS, SERIES, ROWS>,
+    record: &Fitted<'_, INDICATIONS, SERIES, ROWS>,
     doubts: &Vec<(u8, Doubts), INDICATIONS>,
     page: &mut Page<'_>,
 ) -> fmt::Result {
@@ -138,12 +138,9 @@ fn tell_cautions<const INDICATIONS: usize, const SERIES: usize, const ROWS: usiz
         let found = doubts.iter().find(|(about, _)| *about == indication);
         found.map_or(Doubts::default(), |(_, doubts)| *doubts)
     };
-    let mut result = Ok(());
-    known.cautions(of, |caution| {
-        if result.is_ok() {
-            result = page.marked("- ", format_args!("{}", caution.told(&known.facts)));
-        }
-    });
-    result?;
+    tell_each(
+        |tell| record.cautions(of, tell),
+        |caution| page.marked("- ", format_args!("{}", caution.told(&record.facts))),
+    )?;
     STANDING.iter().try_for_each(|standing| page.marked("- ", format_args!("{standing}")))
 }

@@ -8,12 +8,12 @@ use halfskip::part::side::{Face, Side};
 use halfskip::record::examination::Facts;
 
 use super::Examined;
-use crate::answers::page::{Left, Page, Plus, Right};
+use crate::answers::page::{Left, Page, Right, plus};
 
 /// Answers `locate`.
 #[inline(never)]
-pub(super) fn answer<'a>(known: &impl Examined<'a>, page: &mut Page<'_>) -> fmt::Result {
-    let facts = &known.facts;
+pub(super) fn answer<'a>(record: &impl Examined<'a>, page: &mut Page<'_>) -> fmt::Result {
+    let facts = &record.facts;
     if facts.readings().next().is_none() {
         return page.heading(format_args!("no reading is in force"));
     }
@@ -21,11 +21,11 @@ pub(super) fn answer<'a>(known: &impl Examined<'a>, page: &mut Page<'_>) -> fmt:
     let mut told = None;
     let mut marks = Marks::default();
     columns.head(page)?;
-    for indication in known.indications() {
+    for indication in record.indications() {
         if facts.readings_of(indication).next().is_none() {
             continue;
         }
-        page.heading(format_args!("Indication {}", known.name(indication)))?;
+        page.heading(format_args!("Indication {}", record.name(indication)))?;
         for reading in facts.readings_of(indication) {
             let (found, suspicion) = (evaluate(facts, reading), suspicion(facts, reading));
             marks.note(&found, suspicion.is_some());
@@ -131,7 +131,7 @@ impl Columns {
         shown(page, 4, u_z)?;
         shown(page, 7, place.map(|place| place.unfolded.get()))?;
         match found.level {
-            Ok(found) => writeln!(page, " {}", Right(7, &Short(found.level)))?,
+            Ok(found) => writeln!(page, " {}", Right(7, &short(found.level)))?,
             Err(_) => writeln!(page, " {}", Right(7, &"-"))?,
         }
         if let Err(reason) = found.place {
@@ -157,15 +157,13 @@ pub(super) const fn side(side: Side, face: Face) -> &'static str {
 }
 
 /// A level for a column of decibels.
-pub(super) struct Short(pub Level);
-
-impl fmt::Display for Short {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self.0.bound {
+pub(super) fn short(level: Level) -> impl fmt::Display {
+    fmt::from_fn(move |f| {
+        f.write_str(match level.bound {
             Bound::Exact => "",
             Bound::AtLeast => ">=",
             Bound::AtMost => "<=",
         })?;
-        Plus(self.0.db.get(), 1).fmt(f)
-    }
+        write!(f, "{}", plus(level.db.get(), 1))
+    })
 }

@@ -7,6 +7,8 @@ mod grounds;
 mod indication;
 mod list;
 mod locate;
+#[cfg(any(feature = "planning", feature = "plots"))]
+mod mark;
 #[cfg(feature = "character")]
 mod nature;
 pub mod page;
@@ -48,47 +50,47 @@ use crate::commands::parse::Question;
 /// Answers a question.
 #[inline(never)]
 pub(crate) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Fitted<'_, INDICATIONS, SERIES, ROWS>,
+    record: &Fitted<'_, INDICATIONS, SERIES, ROWS>,
     question: &Question,
     out: &mut dyn Write,
 ) -> fmt::Result {
-    let mut page = Page::new(out, known.facts.common().units);
+    let mut page = Page::new(out, record.facts.common().units);
     match question {
-        Question::Beam(probe) => beam::answer(&known.facts, probe, &mut page),
+        Question::Beam(probe) => beam::answer(&record.facts, probe, &mut page),
         #[cfg(feature = "planning")]
         Question::Plan { legs, pulse_rate, pulses } => {
-            planning::plan::answer(&known.facts, *legs, *pulse_rate, *pulses, &mut page)
+            planning::plan::answer(&record.facts, *legs, *pulse_rate, *pulses, &mut page)
         }
         #[cfg(feature = "planning")]
-        Question::Coverage { legs } => planning::coverage::answer(&known.facts, *legs, &mut page),
+        Question::Coverage { legs } => planning::coverage::answer(&record.facts, *legs, &mut page),
         #[cfg(feature = "planning")]
         Question::Expect { probe, side, legs } => {
-            planning::expect::answer(&known.facts, probe, *side, *legs, &mut page)
+            planning::expect::answer(&record.facts, probe, *side, *legs, &mut page)
         }
         #[cfg(feature = "planning")]
         Question::Section { beam, standoff, legs } => {
-            planning::section::answer(known, beam.as_ref(), *standoff, *legs, &mut page)
+            planning::section::answer(record, beam.as_ref(), *standoff, *legs, &mut page)
         }
         #[cfg(feature = "plots")]
-        Question::Along => plots::along::answer(known, &mut page),
+        Question::Along => plots::along::answer(record, &mut page),
         #[cfg(feature = "plots")]
-        Question::Curve(probe) => plots::curve::answer(known, probe, &mut page),
+        Question::Curve(probe) => plots::curve::answer(record, probe, &mut page),
         #[cfg(feature = "plots")]
-        Question::Dynamic(name) => plots::dynamic::answer(known, name, &mut page),
-        Question::Locate => locate::answer(known, &mut page),
-        Question::Size(name) => size::answer(known, name, &mut page),
-        Question::Sides(name) => sides::answer(known, name, &mut page),
+        Question::Dynamic(name) => plots::dynamic::answer(record, name, &mut page),
+        Question::Locate => locate::answer(record, &mut page),
+        Question::Size(name) => size::answer(record, name, &mut page),
+        Question::Sides(name) => sides::answer(record, name, &mut page),
         #[cfg(feature = "character")]
-        Question::Nature(name, given) => nature::answer(known, name, given, &mut page),
-        Question::Rate(name) => rate::answer(known, name, &mut page),
+        Question::Nature(name, given) => nature::answer(record, name, given, &mut page),
+        Question::Rate(name) => rate::answer(record, name, &mut page),
         #[cfg(feature = "reasons")]
-        Question::Margin(name) => reasons::margin::answer(known, name, &mut page),
+        Question::Margin(name) => reasons::margin::answer(record, name, &mut page),
         #[cfg(feature = "reasons")]
-        Question::Why(name) => reasons::why::answer(known, name, &mut page),
-        Question::Grounds(name) => grounds::answer(known, name.as_ref(), &mut page),
-        Question::Findings => findings::answer(known, &mut page),
-        Question::List => list::answer(known.entries, &mut page),
-        Question::Status => status::answer(known, &mut page),
+        Question::Why(name) => reasons::why::answer(record, name, &mut page),
+        Question::Grounds(name) => grounds::answer(record, name.as_ref(), &mut page),
+        Question::Findings => findings::answer(record, &mut page),
+        Question::List => list::answer(record.entries, &mut page),
+        Question::Status => status::answer(record, &mut page),
         Question::Help(verb) => help::answer(&mut page, *verb),
     }
 }
@@ -117,11 +119,11 @@ pub(crate) fn of_the_record<
 
 /// An indication by its name; when there is none, that is the answer.
 pub(crate) fn indication<'a>(
-    known: &impl Examined<'a>,
+    record: &impl Examined<'a>,
     name: &str,
     page: &mut Page<'_>,
 ) -> Result<Option<u8>, fmt::Error> {
-    let found = known.facts.indication(name);
+    let found = record.facts.indication(name);
     if found.is_none() {
         page.heading(format_args!("there is no reading of indication {name}"))?;
     }

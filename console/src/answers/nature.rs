@@ -14,13 +14,13 @@ use crate::commands::parse::Stages;
 /// Answers `nature ID`.
 #[inline(never)]
 pub(super) fn answer<'a>(
-    known: &impl Examined<'a>,
+    record: &impl Examined<'a>,
     name: &str,
     given: &Stages,
     page: &mut Page<'_>,
 ) -> fmt::Result {
-    let Some(indication) = super::indication(known, name, page)? else { return Ok(()) };
-    let found = known.nature(indication, &thresholds(given));
+    let Some(indication) = super::indication(record, name, page)? else { return Ok(()) };
+    let found = record.nature(indication, &thresholds(given));
     page.heading(format_args!("Indication {name}: {found}"))?;
     evidence(&found, page)?;
     if let Some(orientation) = found.orientation {

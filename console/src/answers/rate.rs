@@ -2,36 +2,36 @@
 
 use core::fmt;
 
-use halfskip::acceptance::criteria::{self, Decision, Depth, Facts as Asked, Measure};
+use halfskip::acceptance::criteria::{Decision, Depth, Facts as Asked, Measure};
 use halfskip::findings::{GroupVerdict, VerdictFinding, strongest};
 use halfskip::units::decimal::{Fixed, fixed};
 
 use super::findings::sheet;
-use super::indication::{Because, Word, length, strength};
+use super::indication::{because, length, strength, word};
 use super::{Examined, Record};
-use crate::answers::page::{Page, Plus};
+use crate::answers::page::{Page, joined, plus};
 
 /// Answers `rate ID`.
 #[inline(never)]
-pub(super) fn answer<'a>(known: &impl Examined<'a>, name: &str, page: &mut Page<'_>) -> fmt::Result {
-    let Some(indication) = super::indication(known, name, page)? else { return Ok(()) };
-    let verdict = known.judged(indication);
-    page.heading(format_args!("Indication {name}: {}", Word(verdict.as_ref())))?;
-    page.item("because", format_args!("{}", Because(&known.facts, verdict.as_ref())))?;
-    sheet(known, page)?;
-    if let (Some(head), Some(found)) = (known.head(), &verdict) {
-        measure(known, head.measure, indication, found, page)?;
-        let rule = known.length_rule();
-        length("length", rule, &known.length(indication, rule), page)?;
+pub(super) fn answer<'a>(record: &impl Examined<'a>, name: &str, page: &mut Page<'_>) -> fmt::Result {
+    let Some(indication) = super::indication(record, name, page)? else { return Ok(()) };
+    let verdict = record.judged(indication);
+    page.heading(format_args!("Indication {name}: {}", word(verdict.as_ref())))?;
+    page.item("because", format_args!("{}", because(&record.facts, verdict.as_ref())))?;
+    sheet(record, page)?;
+    if let (Some(head), Some(found)) = (record.head(), &verdict) {
+        measure(record, head.measure, indication, found, page)?;
+        let rule = record.length_rule();
+        length("length", rule, &record.length(indication, rule), page)?;
         if let Some((asked, decision)) = &found.own {
             put(asked, page)?;
             // An open question alone has been told above.
             if decision.row.is_some() || found.group.is_some() {
-                row("by itself", known, decision, page)?;
+                row("by itself", record, decision, page)?;
             }
         }
         if let Some(group) = &found.group {
-            grouped(known, group, page)?;
+            grouped(record, group, page)?;
         }
     }
     if verdict.is_none_or(|found| found.verdict.is_none()) {
@@ -42,7 +42,7 @@ pub(super) fn answer<'a>(known: &impl Examined<'a>, name: &str, page: &mut Page<
 
 /// The sheet's measure, with all that goes into it.
 fn measure<'a>(
-    known: &impl Examined<'a>,
+    record: &impl Examined<'a>,
     measure: Measure,
     indication: u8,
     found: &VerdictFinding,
@@ -51,7 +51,7 @@ fn measure<'a>(
     match (measure, &found.rating) {
         (Measure::Level, _) => {
             page.item("measure", format_args!("level over the reference"))?;
-            strength(&known.facts, &strongest(&known.facts, indication), page)
+            strength(&record.facts, &strongest(&record.facts, indication), page)
         }
         (Measure::Weighted(_), Some((number, rating))) => {
             page.item("measure", format_args!("weighted rating d = a - b - c, lower is stronger"))?;
@@ -62,7 +62,7 @@ fn measure<'a>(
                     Fixed(rating.a.get(), 1),
                     Fixed(rating.b.get(), 1),
                     Fixed(rating.c.get(), 1),
-                    Plus(rating.d.get(), 1)
+                    plus(rating.d.get(), 1)
                 ),
             )
         }
@@ -101,48 +101,30 @@ fn put(asked: &Asked, page: &mut Page<'_>) -> fmt::Result {
 }
 
 /// A decision and the row that it rests on.
-fn row<'a>(label: &str, known: &impl Examined<'a>, decision: &Decision, page: &mut Page<'_>) -> fmt::Result {
-    let deciding = decision.row.and_then(|number| known.row(number));
+fn row<'a>(label: &str, record: &impl Examined<'a>, decision: &Decision, page: &mut Page<'_>) -> fmt::Result {
+    let deciding = decision.row.and_then(|number| record.row(number));
     match (deciding, decision.row) {
         (Some(row), Some(number)) => page.item(label, format_args!("row {number}: {row}")),
         _ => page.item(label, format_args!("undetermined: {}", decision.because)),
     }
 }
 
-fn grouped<'a>(known: &impl Examined<'a>, found: &GroupVerdict, page: &mut Page<'_>) -> fmt::Result {
+fn grouped<'a>(record: &impl Examined<'a>, found: &GroupVerdict, page: &mut Page<'_>) -> fmt::Result {
     let (lengths, group) = (page.lengths, &found.group);
     let at_least = if group.open { "at least " } else { "" };
     page.item(
         "in a group",
         format_args!(
             "{}: {at_least}{}, x {} to {}",
-            Members(known, &group.members),
+            members(record, &group.members),
             lengths.of(group.length()),
             lengths.bare(group.start.get()),
             lengths.of(group.end.get())
         ),
     )?;
-    row("", known, &found.decision, page)
+    row("", record, &found.decision, page)
 }
 
-struct Members<'a>(&'a Record<'a>, &'a [u8]);
-
-impl fmt::Display for Members<'_> {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let mut members = self.1.iter();
-        if let Some(first) = members.next() {
-            f.write_str(self.0.name(*first))?;
-        }
-        members.try_for_each(|member| write!(f, " + {}", self.0.name(*member)))
-    }
-}
-
-/// The verdict and class of a decision.
-pub(super) struct Said<'a>(pub Option<criteria::Verdict>, pub &'a criteria::Class);
-
-impl fmt::Display for Said<'_> {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(self.0.map_or("undetermined", criteria::Verdict::word))?;
-        if self.1.is_empty() { Ok(()) } else { write!(f, ", class {}", self.1) }
-    }
+fn members<'a>(record: &'a Record<'a>, members: &'a [u8]) -> impl fmt::Display {
+    joined(" + ", members.iter().map(|member| record.name(*member)))
 }

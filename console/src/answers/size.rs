@@ -21,20 +21,20 @@ const FLOOR: f32 = -20.0;
 
 /// Answers `size ID`.
 #[inline(never)]
-pub(super) fn answer<'a>(known: &impl Examined<'a>, name: &str, page: &mut Page<'_>) -> fmt::Result {
-    let Some(indication) = super::indication(known, name, page)? else { return Ok(()) };
+pub(super) fn answer<'a>(record: &impl Examined<'a>, name: &str, page: &mut Page<'_>) -> fmt::Result {
+    let Some(indication) = super::indication(record, name, page)? else { return Ok(()) };
     page.heading(format_args!("Indication {name}, length along the weld"))?;
-    lengths(known, indication, page)?;
+    lengths(record, indication, page)?;
     page.heading(format_args!("Indication {name}, height through the wall"))?;
-    heights(&known.facts, indication, page)
+    heights(&record.facts, indication, page)
 }
 
 #[inline(never)]
-fn lengths<'a>(known: &impl Examined<'a>, indication: u8, page: &mut Page<'_>) -> fmt::Result {
-    let facts = &known.facts;
-    let by = |rule| known.length(indication, rule);
+fn lengths<'a>(record: &impl Examined<'a>, indication: u8, page: &mut Page<'_>) -> fmt::Result {
+    let facts = &record.facts;
+    let by = |rule| record.length(indication, rule);
     length("half amplitude", LengthRule::DROP_6, &by(LengthRule::DROP_6), page)?;
-    let sheet = known.head().map(|head| head.length_by);
+    let sheet = record.head().map(|head| head.length_by);
     let floor = match (sheet, strongest(facts, indication)) {
         (Some(LengthBy::Level(level)), _) => Some(level),
         (_, Ok(found)) => Decibels::new(found.level.db.get() + FLOOR).ok(),
@@ -44,7 +44,7 @@ fn lengths<'a>(known: &impl Examined<'a>, indication: u8, page: &mut Page<'_>) -
         let rule = LengthRule::EndPeaks { drop: SIX, floor };
         length("last peaks", rule, &by(rule), page)?;
     }
-    let rule = known.length_rule();
+    let rule = record.length_rule();
     match sheet {
         Some(_) if rule == LengthRule::DROP_6 => Ok(()),
         Some(_) => length("by the sheet", rule, &by(rule), page),

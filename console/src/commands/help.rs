@@ -6,7 +6,7 @@ use heapless::String;
 
 use super::{Form, Group, Verb};
 use crate::commands;
-use crate::language::keys::{Choices, Key, Kind, Limits, Rule};
+use crate::language::keys::{Key, Kind, Rule, choices, limits};
 
 const GROUPS: [(Group, &str); 5] = [
     (Group::Report, "The report"),
@@ -126,13 +126,13 @@ fn explain(out: &mut dyn Write, key: &Key, is_name: bool) -> Result {
     write!(out, "    {form:WIDE$}{}", key.about.text())?;
     out.write_str(if cfg!(feature = "terse") { "" } else { ": " })?;
     match key.kind {
-        Kind::Number(measure) => write!(out, "{measure}, {}", Limits(measure.range))?,
+        Kind::Number(measure) => write!(out, "{measure}, {}", limits(measure.range))?,
         Kind::NumberOr(measure, words) => {
-            write!(out, "{measure}, {}, or {}", Limits(measure.range), Choices(words))?;
+            write!(out, "{measure}, {}, or {}", limits(measure.range), choices(words))?;
         }
-        Kind::Plain(range) => write!(out, "{}", Limits(*range))?,
+        Kind::Plain(range) => write!(out, "{}", limits(*range))?,
         Kind::List(measure, ..) | Kind::Size(measure) | Kind::SizeOrRound(measure) => {
-            write!(out, "{}, each {}", key.kind, Limits(measure.range))?;
+            write!(out, "{}, each {}", key.kind, limits(measure.range))?;
         }
         _ => write!(out, "{}", key.kind)?,
     }

@@ -3,6 +3,7 @@
 mod calibration;
 mod checks;
 pub mod help;
+mod meaning;
 pub mod parse;
 mod questions;
 mod reading;
@@ -18,7 +19,7 @@ use crate::language::nearest::nearest;
 use crate::language::refusal::RefusalKind;
 use crate::language::values::{Reader, Reads};
 use crate::language::words::Value;
-use parse::Line;
+use meaning::Line;
 pub use table::{Form, Group, Verb};
 
 /// All verbs, in the order that `help` lists them.

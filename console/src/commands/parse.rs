@@ -1,27 +1,14 @@
 //! One line of the language: to a fact, to a question, or to a refusal.
 
-use halfskip::record::entry::{Entry, LengthUnit};
+use halfskip::record::entry::LengthUnit;
 
-pub use super::questions::{Question, Stages};
+pub use super::meaning::{Line, Question, Stages};
 use super::table::{Form, Verb};
 use super::{all, find, left_out};
 use crate::language::nearest::nearest;
 use crate::language::refusal::{Fault, MAX_FORMS, Refusal, RefusalKind};
 use crate::language::values::Fields;
 use crate::language::words::{Value, Word, Words};
-
-/// What a line says.
-#[derive(Clone, PartialEq, Debug)]
-#[expect(
-    clippy::large_enum_variant,
-    reason = "a line is taken apart at once, and there is no heap to box into"
-)]
-pub enum Line {
-    /// A fact to be recorded.
-    Fact(Entry),
-    /// A question; it changes nothing.
-    Question(Question),
-}
 
 /// Reads one line, with or without its end; a blank line or a comment alone is nothing.
 ///

@@ -4,7 +4,7 @@ use crate::language::keys::{Expected, Key, Meaning, Rule};
 use crate::language::values::Fields;
 use crate::language::writer::Writer;
 
-use super::parse::Line;
+use super::meaning::Line;
 
 /// A verb of the line language.
 #[derive(Clone, Copy, Debug)]

@@ -7,8 +7,8 @@ use halfskip::physics::probe::Probe;
 use halfskip::record::examination::{Facts, ProbeState};
 use halfskip::units::decimal::{Fixed, fixed};
 
-use super::{Marked, judged};
-use crate::answers::page::{Page, Plus, Right, percent};
+use super::{judged, marked};
+use crate::answers::page::{Page, Right, percent, plus};
 
 /// Nominal and measured angle, index point, and how well the holes fit.
 pub(super) fn angle(
@@ -18,7 +18,7 @@ pub(super) fn angle(
     page: &mut Page<'_>,
 ) -> fmt::Result {
     let (lengths, budget) = (page.lengths, &facts.common().budget);
-    page.item("angle, nominal", format_args!("{}", Marked(probe)))?;
+    page.item("angle, nominal", format_args!("{}", marked(probe)))?;
     if let Some((_, stated)) = state.angle_stated() {
         let off = stated.get() - probe.nominal().get();
         let within = judged(off.abs() <= budget.angle.get());
@@ -27,7 +27,7 @@ pub(super) fn angle(
             format_args!(
                 "{} deg, {} deg off nominal: {within} {} deg",
                 Fixed(stated.get(), 1),
-                Plus(off, 1),
+                plus(off, 1),
                 fixed(budget.angle.get())
             ),
         )?;
@@ -49,7 +49,7 @@ pub(super) fn angle(
             "{} deg from {holes} hole{}, {} deg off nominal: {within} {} deg",
             Fixed(check.angle().get(), 1),
             if holes == 1 { "" } else { "s" },
-            Plus(check.deviation(probe.nominal()), 1),
+            plus(check.deviation(probe.nominal()), 1),
             fixed(budget.angle.get())
         ),
     )?;
@@ -154,7 +154,7 @@ fn transfer(state: &ProbeState, page: &mut Page<'_>) -> fmt::Result {
     let Some(transfer) = state.transfer() else {
         return page.item("transfer", format_args!("none recorded: 0 dB is used"));
     };
-    let surface = Plus(transfer.surface().get(), 1);
+    let surface = plus(transfer.surface().get(), 1);
     let off = transfer.largest_departure().map(|departure| Fixed(departure.get(), 1));
     let Some(slope) = transfer.slope().filter(|slope| *slope != 0.0) else {
         page.item("transfer", format_args!("{surface} dB at every path"))?;
@@ -168,7 +168,7 @@ fn transfer(state: &ProbeState, page: &mut Page<'_>) -> fmt::Result {
             _ => Ok(()),
         };
     };
-    page.item("transfer", format_args!("{surface} dB and {} dB for each mm of path", Plus(slope, 4)))?;
+    page.item("transfer", format_args!("{surface} dB and {} dB for each mm of path", plus(slope, 4)))?;
     match off {
         Some(off) => page.item("", format_args!("shots off their lines by {off} dB at most")),
         None => Ok(()),

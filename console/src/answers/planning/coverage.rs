@@ -66,7 +66,7 @@ pub(in crate::answers) fn answer(facts: &Facts<'_>, legs: u32, page: &mut Page<'
     let Some(all) = crossed::<HOLES>(facts, joint, None, legs, |_| {}) else {
         return page.heading(format_args!("no probe is in force"));
     };
-    let zone = Zone(joint.spec().haz, page.lengths);
+    let zone = zone(joint.spec().haz, page.lengths);
     page.heading(format_args!(
         "Coverage by the beam's axis, legs 1 to {legs}: the weld between the faces, {zone}"
     ))?;
@@ -95,15 +95,11 @@ pub(in crate::answers) fn answer(facts: &Facts<'_>, legs: u32, page: &mut Page<'
 }
 
 /// What is known of the heat-affected zone.
-struct Zone(Option<Millimetres>, Lengths);
-
-impl fmt::Display for Zone {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self.0 {
-            Some(width) => write!(f, "and {} of heat-affected zone beside it", self.1.typed(width.get())),
-            None => f.write_str("without its heat-affected zone, whose width is not recorded (haz=)"),
-        }
-    }
+fn zone(width: Option<Millimetres>, lengths: Lengths) -> impl fmt::Display {
+    fmt::from_fn(move |f| match width {
+        Some(width) => write!(f, "and {} of heat-affected zone beside it", lengths.typed(width.get())),
+        None => f.write_str("without its heat-affected zone, whose width is not recorded (haz=)"),
+    })
 }
 
 const NAME: usize = 22;
@@ -115,7 +111,7 @@ fn table_head(legs: u32, page: &mut Page<'_>) -> fmt::Result {
 }
 
 fn line(name: &str, share: &Share, legs: u32, page: &mut Page<'_>) -> fmt::Result {
-    let percent = |area: f32| Percent(share.of(area));
+    let percent = |area: f32| percent(share.of(area));
     write!(
         page,
         "  {} {} {}",
@@ -130,15 +126,13 @@ fn line(name: &str, share: &Share, legs: u32, page: &mut Page<'_>) -> fmt::Resul
 }
 
 /// A fraction in percent, never rounded up to all of it; "-" of a zone without area.
-struct Percent(Option<f32>);
-
-impl fmt::Display for Percent {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let Some(fraction) = self.0 else { return f.write_str("-") };
+fn percent(fraction: Option<f32>) -> impl fmt::Display {
+    fmt::from_fn(move |f| {
+        let Some(fraction) = fraction else { return f.write_str("-") };
         // In tenths, cut off; what rounding of sums leaves short of all is not told as a hole.
         let tenths = (fraction * 1000.0 + 0.01) as u32;
         write!(f, "{}.{} %", tenths / 10, tenths % 10)
-    }
+    })
 }
 
 fn whole<const N: usize>(found: &Coverage, holes: &Holes<N>, legs: u32, page: &mut Page<'_>) -> fmt::Result {
@@ -154,7 +148,7 @@ fn whole<const N: usize>(found: &Coverage, holes: &Holes<N>, legs: u32, page: &m
             page.heading(format_args!("Not crossed by any of them (lengths in {})", lengths.word()))?;
         }
         none = false;
-        let (from, to, share) = (hole.from, hole.to, Percent(whole.of(hole.area)));
+        let (from, to, share) = (hole.from, hole.to, percent(whole.of(hole.area)));
         page.marked(
             "  - ",
             format_args!(
@@ -168,7 +162,7 @@ fn whole<const N: usize>(found: &Coverage, holes: &Holes<N>, legs: u32, page: &m
         )?;
     }
     if holes.unlisted() > 0.0 {
-        let share = Percent(whole.of(holes.unlisted()));
+        let share = percent(whole.of(holes.unlisted()));
         page.marked("  - ", format_args!("more of them, {share} of all, than are listed here"))?;
     }
     Ok(())
@@ -191,11 +185,11 @@ fn as_scanned(facts: &Facts<'_>, legs: u32, page: &mut Page<'_>) -> fmt::Result 
         "As scanned, x {} to {}: {} crossed, {} two ways; {} readings of movements, {} others left out{}",
         lengths.of(found.from),
         lengths.of(found.to),
-        Percent(whole.of(whole.crossed)),
-        Percent(whole.of(whole.twice)),
+        percent(whole.of(whole.crossed)),
+        percent(whole.of(whole.twice)),
         found.counted,
         found.left_out,
-        Suspect(found.suspect)
+        suspect(found.suspect)
     ))?;
     if found.widest > 0.0 {
         page.hanging(
@@ -210,13 +204,8 @@ fn as_scanned(facts: &Facts<'_>, legs: u32, page: &mut Page<'_>) -> fmt::Result 
 }
 
 /// How many of the readings left out are suspect; nothing of none.
-struct Suspect(u32);
-
-impl fmt::Display for Suspect {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let Self(count) = self;
-        if *count == 0 { Ok(()) } else { write!(f, ", {count} of them suspect") }
-    }
+fn suspect(count: u32) -> impl fmt::Display {
+    fmt::from_fn(move |f| if count == 0 { Ok(()) } else { write!(f, ", {count} of them suspect") })
 }
 
 /// What plan and coverage leave out of a bored joint.

@@ -14,8 +14,9 @@ use halfskip::units::Millimetres;
 use halfskip::units::decimal::{Entered, Fixed};
 
 use crate::answers::Examined;
+use crate::answers::mark::Mark;
 use crate::answers::page::{Page, WIDTH};
-use canvas::{Canvas, Mark, Window};
+use canvas::{Canvas, Window};
 
 /// A beam to draw.
 struct Beam<'a> {
@@ -33,13 +34,13 @@ struct Drawn {
 /// Answers `section`.
 #[inline(never)]
 pub(in crate::answers) fn answer<'a>(
-    known: &impl Examined<'a>,
+    record: &impl Examined<'a>,
     beam: Option<&(Name, Side)>,
     standoff: Option<Entered<Millimetres>>,
     legs: u32,
     page: &mut Page<'_>,
 ) -> fmt::Result {
-    let facts = &known.facts;
+    let facts = &record.facts;
     let beam = beam.map(|(probe, side)| Beam { probe, side: *side, standoff });
     let Some((_, joint)) = facts.common().joint.as_ref() else {
         return page.heading(format_args!("no joint is recorded: there is nothing to draw"));
@@ -60,7 +61,7 @@ pub(in crate::answers) fn answer<'a>(
     if let Some(drawn) = &drawn {
         legs_of(&mut canvas, drawn, legs);
     }
-    for indication in known.indications() {
+    for indication in record.indications() {
         if let Some(point) = point(facts, indication) {
             canvas.dot(Point { y: point.y, z: point.z }, Mark::Indication(indication));
         }
@@ -69,9 +70,9 @@ pub(in crate::answers) fn answer<'a>(
         canvas.clear();
         shape(&mut canvas, row, joint, &section);
         canvas.dots(row);
-        canvas.write(page, known.utf8)?;
+        canvas.write(page, record.utf8)?;
     }
-    legend(known, &canvas, beam.zip(drawn), page)
+    legend(record, &canvas, beam.zip(drawn), page)
 }
 
 /// The probe on its side; without a stand-off where leg 1 meets the far edge of the root, or as near as it gets.
@@ -135,25 +136,25 @@ fn shape(canvas: &mut Canvas, row: u8, joint: &Joint, section: &Section) {
         for face in section.fusion_faces().filter(|face| face.side == side) {
             if let Some((from, to)) = section.heat_affected(side, face.from.z) {
                 let out = |point: Point| Point { y: point.y + outward * (to - from), z: point.z };
-                canvas.line(row, out(face.from), out(face.to), Mark::Zone);
+                canvas.line(row, out(face.from), out(face.to), Mark::Edge);
             }
         }
     }
     let bore = joint.spec().counterbore.filter(|bore| bore.distance.get() < half);
     let (bored, deep) = bore.map_or((half, t), |bore| (bore.distance.get(), t + bore.height.get()));
-    let mut face = |from, to, z| canvas.line(row, Point { y: from, z }, Point { y: to, z }, Mark::Face);
+    let mut face = |from, to, z| canvas.line(row, Point { y: from, z }, Point { y: to, z }, Mark::Level);
     face(0.0 - half, half, 0.0);
     face(0.0 - bored, bored, t);
     if bore.is_some() {
         face(0.0 - half, 0.0 - bored, deep);
         face(bored, half, deep);
         for y in [0.0 - bored, bored] {
-            canvas.line(row, Point { y, z: t }, Point { y, z: deep }, Mark::Fusion);
+            canvas.line(row, Point { y, z: t }, Point { y, z: deep }, Mark::Upright);
         }
     }
     for outline in [section.cap(), section.bead()].into_iter().flatten() {
         for (from, to) in outline.iter().zip(outline.iter().skip(1)) {
-            canvas.line(row, *from, *to, Mark::Reinforcement);
+            canvas.line(row, *from, *to, Mark::Curve);
         }
     }
     if let Some([a, b, c, d]) = section.backing() {
@@ -162,7 +163,7 @@ fn shape(canvas: &mut Canvas, row: u8, joint: &Joint, section: &Section) {
         }
     }
     for face in section.fusion_faces() {
-        canvas.line(row, face.from, face.to, Mark::Fusion);
+        canvas.line(row, face.from, face.to, Mark::Upright);
     }
 }
 
@@ -183,21 +184,21 @@ fn legs_of(canvas: &mut Canvas, drawn: &Drawn, legs: u32) {
 }
 
 fn legend<'a>(
-    known: &impl Examined<'a>,
+    record: &impl Examined<'a>,
     canvas: &Canvas,
     beam: Option<(Beam<'_>, Drawn)>,
     page: &mut Page<'_>,
 ) -> fmt::Result {
     let lengths = page.lengths;
-    let shown = |mark: Mark| mark.character(known.utf8);
+    let shown = |mark: Mark| mark.character(record.utf8);
     page.heading(format_args!(
         "{} faces, {} {} {} fusion faces, {} cap and bead, {} zone's edge",
-        shown(Mark::Face),
+        shown(Mark::Level),
         shown(Mark::Falling),
-        shown(Mark::Fusion),
+        shown(Mark::Upright),
         shown(Mark::Rising),
-        shown(Mark::Reinforcement),
-        shown(Mark::Zone)
+        shown(Mark::Curve),
+        shown(Mark::Edge)
     ))?;
     if let Some((beam, Drawn { scan, standoff })) = beam {
         let letter = beam.side.letter();
@@ -212,9 +213,9 @@ fn legend<'a>(
             page.remark(format_args!("its index point lies outside the drawing"))?;
         }
     }
-    for indication in known.indications() {
-        let (name, mark) = (known.name(indication), Mark::Indication(indication).character(false));
-        match point(&known.facts, indication) {
+    for indication in record.indications() {
+        let (name, mark) = (record.name(indication), Mark::Indication(indication).character(false));
+        match point(&record.facts, indication) {
             Some(point) => page.heading(format_args!(
                 "{mark}: indication {name}, y {}, z {}",
                 lengths.within(point.y, point.u_y),

@@ -7,7 +7,8 @@ use halfskip::findings::{Point, point};
 use halfskip::part::side::Side;
 use heapless::Vec;
 
-use super::chart::{Axis, Chart, Mark, bounds};
+use super::chart::{Axis, Chart, bounds};
+use crate::answers::mark::Mark;
 use crate::answers::page::Page;
 use crate::answers::{Examined, Fitted, Record};
 
@@ -44,15 +45,15 @@ impl Lying {
 /// Answers `along`.
 #[inline(never)]
 pub(in crate::answers) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Fitted<'_, INDICATIONS, SERIES, ROWS>,
+    record: &Fitted<'_, INDICATIONS, SERIES, ROWS>,
     page: &mut Page<'_>,
 ) -> fmt::Result {
-    let section = known.facts.common().joint.as_ref().map(|(_, joint)| joint.section());
+    let section = record.facts.common().joint.as_ref().map(|(_, joint)| joint.section());
     let half = |side| section.as_ref().map_or(0.0, |section| section.weld_extent(side));
     let mut all: Vec<(u8, Option<Lying>), INDICATIONS> = Vec::new();
-    for indication in known.indications() {
-        let point = point(&known.facts, indication);
-        let length = point.and_then(|_| known.length(indication, known.length_rule()).ok());
+    for indication in record.indications() {
+        let point = point(&record.facts, indication);
+        let length = point.and_then(|_| record.length(indication, record.length_rule()).ok());
         // There is room for every indication.
         let _ = all.push((indication, Lying::new(point, length)));
     }
@@ -78,13 +79,13 @@ pub(in crate::answers) fn answer<const INDICATIONS: usize, const SERIES: usize, 
         chart.level(number(0.0 - half(Side::A)), Mark::Edge);
         chart.level(number(half(Side::B)), Mark::Edge);
     }
-    chart.level(0.0, Mark::Middle);
+    chart.level(0.0, Mark::Level);
     page.heading(format_args!(
         "Along the weld, from the scanned face: x across, y down, side A at the top; {}",
         page.lengths.word()
     ))?;
-    chart.write(page, known.utf8)?;
-    legend(known, &all, page)
+    chart.write(page, record.utf8)?;
+    legend(record, &all, page)
 }
 
 fn put(chart: &mut Chart, found: &Lying, letter: Mark, number: impl Fn(f32) -> f32) {
@@ -104,17 +105,17 @@ fn put(chart: &mut Chart, found: &Lying, letter: Mark, number: impl Fn(f32) -> f
     chart.put(number(found.x), y, letter);
 }
 
-fn legend(known: &Record<'_>, all: &[(u8, Option<Lying>)], page: &mut Page<'_>) -> fmt::Result {
-    let shown = |mark: Mark| mark.character(known.utf8);
+fn legend(record: &Record<'_>, all: &[(u8, Option<Lying>)], page: &mut Page<'_>) -> fmt::Result {
+    let shown = |mark: Mark| mark.character(record.utf8);
     page.heading(format_args!(
         "[ ] ends, < > ends that were not found, {} between them; {} edges of the weld, {} centreline",
         shown(Mark::Between),
         shown(Mark::Edge),
-        shown(Mark::Middle)
+        shown(Mark::Level)
     ))?;
     for (indication, found) in all {
         let (name, letter, lengths) =
-            (known.name(*indication), shown(Mark::Indication(*indication)), page.lengths);
+            (record.name(*indication), shown(Mark::Indication(*indication)), page.lengths);
         match found {
             None => page.heading(format_args!("indication {name} has no place and is not drawn"))?,
             Some(Lying { x, y, u_y, ends: None }) => page.heading(format_args!(

@@ -8,8 +8,9 @@ use halfskip::part::side::Side;
 use halfskip::record::examination::{Facts, Pooled, ProbeState};
 use halfskip::units::Millimetres;
 
-use super::chart::{Axis, Chart, Mark};
+use super::chart::{Axis, Chart};
 use crate::answers::Examined;
+use crate::answers::mark::Mark;
 use crate::answers::page::{Page, level};
 
 /// The reference curve of a probe, and its readings on it: the height of each echo at the gain of the first reference echo.
@@ -34,6 +35,7 @@ pub(crate) struct OnCurve {
     pub height: f32,
     pub level: Level,
     pub side: Side,
+    #[cfg(feature = "host")]
     pub indication: u8,
 }
 
@@ -72,8 +74,14 @@ impl<'a> Curve<'a> {
         let found = evaluate(self.facts, reading);
         let (path, level) = (found.path.ok()?.get(), found.level.ok()?);
         let height = self.first - level.reference.gain.get() + level.level.db.get();
-        let (side, indication) = (reading.side(), reading.indication());
-        Some(OnCurve { path, height, level: level.level, side, indication })
+        Some(OnCurve {
+            path,
+            height,
+            level: level.level,
+            side: reading.side(),
+            #[cfg(feature = "host")]
+            indication: reading.indication(),
+        })
     }
 
     /// The strongest reading of an indication.
@@ -88,11 +96,11 @@ impl<'a> Curve<'a> {
 /// Answers `curve`.
 #[inline(never)]
 pub(in crate::answers) fn answer<'a>(
-    known: &impl Examined<'a>,
+    record: &impl Examined<'a>,
     name: &str,
     page: &mut Page<'_>,
 ) -> fmt::Result {
-    let facts = &known.facts;
+    let facts = &record.facts;
     let probes = (0..=u8::MAX).zip(facts.probes());
     let Some((place, state)) = probes.into_iter().find(|(_, state)| *state.name() == *name) else {
         return page.heading(format_args!("{name}: no such probe is in force"));
@@ -108,18 +116,19 @@ pub(in crate::answers) fn answer<'a>(
     for OnCurve { path, height, level, side, .. } in reference.readings() {
         chart.put(page.lengths.number(path), height, Mark::reading(level.bound, side));
     }
-    for indication in known.indications() {
+    for indication in record.indications() {
         if let Some(OnCurve { path, height, .. }) = reference.strongest(indication) {
             chart.put(page.lengths.number(path), height, Mark::Indication(indication));
         }
     }
     curve(&mut chart, &reference, page);
     page.heading(format_args!(
-        "Reference curve of {name} and every reading with it: echo height at one gain in dB over the sound path in {}",
+        "Reference curve of {} and every reading with it: echo height at one gain in dB over the sound path in {}",
+        reference.name(),
         page.lengths.word()
     ))?;
-    chart.write(page, known.utf8)?;
-    let shown = |mark: Mark| mark.character(known.utf8);
+    chart.write(page, record.utf8)?;
+    let shown = |mark: Mark| mark.character(record.utf8);
     page.heading(format_args!(
         "{} curve, {} beyond its points, {} reference echo, {} from side A, {} from side B, {} at least, {} at most",
         shown(Mark::Curve),
@@ -130,10 +139,10 @@ pub(in crate::answers) fn answer<'a>(
         shown(Mark::AtLeast),
         shown(Mark::AtMost)
     ))?;
-    for indication in known.indications() {
+    for indication in record.indications() {
         if let Some(OnCurve { path, level: strongest, .. }) = reference.strongest(indication) {
             let (letter, path) = (shown(Mark::Indication(indication)), page.lengths.of(path));
-            let name = known.name(indication);
+            let name = record.name(indication);
             page.heading(format_args!("{letter}: indication {name}, {} at path {path}", level(strongest)))?;
         }
     }

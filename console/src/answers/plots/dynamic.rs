@@ -9,9 +9,10 @@ use halfskip::record::entry::Sweep;
 use halfskip::record::examination::{Facts, Pooled};
 use heapless::Vec;
 
-use super::chart::{Axis, COLUMNS, Chart, Mark, bounds};
+use super::chart::{Axis, COLUMNS, Chart, bounds};
 use crate::answers::Examined;
 use crate::answers::locate::side;
+use crate::answers::mark::Mark;
 use crate::answers::page::Page;
 
 /// One way in which a probe was moved over an indication.
@@ -71,12 +72,12 @@ const DRAWN: usize = 12;
 /// Answers `dynamic`.
 #[inline(never)]
 pub(in crate::answers) fn answer<'a>(
-    known: &impl Examined<'a>,
+    record: &impl Examined<'a>,
     name: &str,
     page: &mut Page<'_>,
 ) -> fmt::Result {
-    let Some(indication) = crate::answers::indication(known, name, page)? else { return Ok(()) };
-    let (movements, more) = movements::<DRAWN>(&known.facts, indication);
+    let Some(indication) = crate::answers::indication(record, name, page)? else { return Ok(()) };
+    let (movements, more) = movements::<DRAWN>(&record.facts, indication);
     if more {
         page.heading(format_args!("the probe was moved in more ways than are drawn: the first {DRAWN}"))?;
     }
@@ -84,9 +85,9 @@ pub(in crate::answers) fn answer<'a>(
         return page.heading(format_args!("no movement is recorded of indication {name} (sweep=)"));
     }
     for movement in &movements {
-        drawn(known, indication, *movement, page)?;
+        drawn(record, indication, *movement, page)?;
     }
-    let shown = |mark: Mark| mark.character(known.utf8);
+    let shown = |mark: Mark| mark.character(record.utf8);
     page.heading(format_args!(
         "{} from side A, {} from side B, {} at least, {} at most, {} between readings, {} the reference",
         shown(Mark::SideA),
@@ -94,17 +95,17 @@ pub(in crate::answers) fn answer<'a>(
         shown(Mark::AtLeast),
         shown(Mark::AtMost),
         shown(Mark::Curve),
-        shown(Mark::Middle)
+        shown(Mark::Level)
     ))
 }
 
 fn drawn<'a>(
-    known: &impl Examined<'a>,
+    record: &impl Examined<'a>,
     indication: u8,
     movement: Movement,
     page: &mut Page<'_>,
 ) -> fmt::Result {
-    let (facts, lengths) = (&known.facts, page.lengths);
+    let (facts, lengths) = (&record.facts, page.lengths);
     let samples = || {
         let travel = move |travel| if movement.in_lengths() { lengths.number(travel) } else { travel };
         movement.samples(facts, indication).map(move |(at, level)| (travel(at), level))
@@ -116,7 +117,7 @@ fn drawn<'a>(
         Sweep::Orbit => ("orbited: skew", "degrees"),
     };
     let probe = facts.probe(movement.probe).map_or("", |state| state.name().as_str());
-    let (name, side) = (known.name(indication), side(movement.side, movement.face));
+    let (name, side) = (record.name(indication), side(movement.side, movement.face));
     page.heading(format_args!(
         "Indication {name}, {probe} on side {side}, {way} in {unit}, level in dB over the reference"
     ))?;
@@ -135,7 +136,7 @@ fn drawn<'a>(
     }
     between(&mut chart, &tops);
     let ends = (movement.sweep == Sweep::Along)
-        .then(|| known.length(indication, known.length_rule()).ok())
+        .then(|| record.length(indication, record.length_rule()).ok())
         .flatten();
     if let Some(length) = &ends {
         for (end, open) in [(length.start, length.open_start), (length.end, length.open_end)] {
@@ -144,15 +145,15 @@ fn drawn<'a>(
             }
         }
     }
-    chart.level(0.0, Mark::Middle);
-    chart.write(page, known.utf8)?;
+    chart.level(0.0, Mark::Level);
+    chart.write(page, record.utf8)?;
     match ends {
         Some(length) => {
             let lengths = page.lengths;
             let told = |open: bool| if open { ", open" } else { "" };
             page.remark(format_args!(
                 "{} its ends by the rule in force: x {}{} to {}{}",
-                Mark::Upright.character(known.utf8),
+                Mark::Upright.character(record.utf8),
                 lengths.of(length.start.get()),
                 told(length.open_start),
                 lengths.of(length.end.get()),

@@ -1,6 +1,6 @@
 //! `margin ID`: how far the sheet's word is from another one, and what would settle an undetermined one.
 
-mod settle;
+mod remedy;
 
 use core::fmt;
 
@@ -13,21 +13,20 @@ use halfskip::units::Decibels;
 use halfskip::units::decimal::Fixed;
 
 use crate::answers::Examined;
-use crate::answers::indication::{Because, Word};
+use crate::answers::indication::{because, said, word};
 use crate::answers::page::Page;
-use crate::answers::rate::Said;
 
 /// Answers `margin ID`.
 #[inline(never)]
 pub(in crate::answers) fn answer<'a>(
-    known: &impl Examined<'a>,
+    record: &impl Examined<'a>,
     name: &str,
     page: &mut Page<'_>,
 ) -> fmt::Result {
-    let Some(indication) = crate::answers::indication(known, name, page)? else { return Ok(()) };
-    let verdict = known.judged(indication);
-    page.heading(format_args!("Indication {name}: {}", Word(verdict.as_ref())))?;
-    page.item("because", format_args!("{}", Because(&known.facts, verdict.as_ref())))?;
+    let Some(indication) = crate::answers::indication(record, name, page)? else { return Ok(()) };
+    let verdict = record.judged(indication);
+    page.heading(format_args!("Indication {name}: {}", word(verdict.as_ref())))?;
+    page.item("because", format_args!("{}", because(&record.facts, verdict.as_ref())))?;
     let Some(found) = &verdict else {
         return page.item("to settle it", format_args!("a criteria sheet"));
     };
@@ -35,16 +34,16 @@ pub(in crate::answers) fn answer<'a>(
         let (read, rating) = match &found.rating {
             Some((number, rating)) => (Some(*number), Some(rating)),
             None => {
-                (strongest(&known.facts, indication).ok().map(|found| found.finding.reading.number()), None)
+                (strongest(&record.facts, indication).ok().map(|found| found.finding.reading.number()), None)
             }
         };
-        let Some(margin) = known.margin(asked, rating) else { return Ok(()) };
-        limits(&known.facts, &margin, read, asked, page)?;
+        let Some(margin) = record.margin(asked, rating) else { return Ok(()) };
+        limits(&record.facts, &margin, read, asked, page)?;
     }
     if found.group.is_some() {
         page.item("", format_args!("These are of the indication by itself; its group is longer."))?;
     }
-    if found.verdict.is_none() { settle::answer(known, indication, found, page) } else { Ok(()) }
+    if found.verdict.is_none() { remedy::answer(record, indication, found, page) } else { Ok(()) }
 }
 
 /// The nearest limits, and whether the uncertainty of the reading that was held against them reaches one.
@@ -67,7 +66,7 @@ fn limits(
             } else {
                 ""
             };
-            page.item("nearest limit", format_args!("{by} dB{way}: {}", Beyond(change)))?;
+            page.item("nearest limit", format_args!("{by} dB{way}: {}", beyond(change)))?;
         }
         (None, Measured::Exact(_)) => {
             page.item("nearest limit", format_args!("no level changes the verdict"))?
@@ -79,7 +78,7 @@ fn limits(
         Some(change) => {
             let by = lengths.of(change.by.get().abs());
             let way = if change.by.get() < 0.0 { "shorter" } else { "longer" };
-            page.item("nearest length", format_args!("{by} {way}: {}", Beyond(change)))
+            page.item("nearest length", format_args!("{by} {way}: {}", beyond(change)))
         }
         None => match asked.length {
             Length::Known { open: false, .. } => {
@@ -91,16 +90,14 @@ fn limits(
 }
 
 /// What lies beyond a limit.
-struct Beyond<'a, Q>(&'a Change<Q>);
-
-impl<Q> fmt::Display for Beyond<'_, Q> {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        Said(self.0.verdict, &self.0.class).fmt(f)?;
-        match self.0.row {
+fn beyond<'a, Q>(change: &'a Change<Q>) -> impl fmt::Display {
+    fmt::from_fn(move |f| {
+        write!(f, "{}", said(change.verdict, &change.class))?;
+        match change.row {
             Some(row) => write!(f, " (row {row})"),
             None => Ok(()),
         }
-    }
+    })
 }
 
 /// The level's own uncertainty against the distance to the nearest limit.

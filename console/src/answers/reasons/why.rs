@@ -1,10 +1,11 @@
 //! `why ID`: every step from the readings to the verdict: formula, the numbers put in, the result, the source.
 
-mod around;
+mod derivation;
 mod flat;
 mod height;
 mod length;
 mod level;
+mod pipe;
 mod place;
 mod point;
 mod steps;
@@ -27,11 +28,11 @@ use crate::answers::page::{Page, percent};
 /// Answers `why ID`.
 #[inline(never)]
 pub(in crate::answers) fn answer<'a>(
-    known: &impl Examined<'a>,
+    record: &impl Examined<'a>,
     name: &str,
     page: &mut Page<'_>,
 ) -> fmt::Result {
-    let Some(indication) = crate::answers::indication(known, name, page)? else { return Ok(()) };
+    let Some(indication) = crate::answers::indication(record, name, page)? else { return Ok(()) };
     page.heading(format_args!("Indication {name}, from the readings to the verdict"))?;
     page.heading(format_args!(
         "s path, a angle, t thickness, n leg, u unfolded depth, d surface distance, z depth, p stand-off, e index \
@@ -40,17 +41,17 @@ pub(in crate::answers) fn answer<'a>(
         page.lengths.word()
     ))?;
     let mut steps = Steps::new(page);
-    measured(known, indication, &mut steps)?;
-    observed(known, name, &mut steps)?;
-    verdict::answer(known, indication, &mut steps)?;
+    measured(record, indication, &mut steps)?;
+    observed(record, name, &mut steps)?;
+    verdict::answer(record, indication, &mut steps)?;
     steps.sources()
 }
 
 /// What was seen and no number holds.
 #[inline(never)]
-fn observed<'a>(known: &impl Examined<'a>, name: &str, steps: &mut Steps<'_, '_>) -> fmt::Result {
+fn observed<'a>(record: &impl Examined<'a>, name: &str, steps: &mut Steps<'_, '_>) -> fmt::Result {
     let mut first = true;
-    seen(known.entries, name, |text| {
+    seen(record.entries, name, |text| {
         if first {
             steps.page.heading(format_args!("Observed without a number"))?;
         }
@@ -61,13 +62,13 @@ fn observed<'a>(known: &impl Examined<'a>, name: &str, steps: &mut Steps<'_, '_>
 
 /// Everything before the verdict, whose lists are gone from the stack by then.
 #[inline(never)]
-fn measured<'a>(known: &impl Examined<'a>, indication: u8, steps: &mut Steps<'_, '_>) -> fmt::Result {
-    let facts = &known.facts;
+fn measured<'a>(record: &impl Examined<'a>, indication: u8, steps: &mut Steps<'_, '_>) -> fmt::Result {
+    let facts = &record.facts;
     let point = point(facts, indication);
     let observations = height_observations(facts, indication, point.as_ref());
     readings(facts, indication, &observations, steps)?;
     point::answer(facts, indication, point.as_ref(), steps)?;
-    length::answer(known, indication, steps)?;
+    length::answer(record, indication, steps)?;
     height::answer(facts, point.as_ref(), &observations, steps)
 }
 
@@ -109,8 +110,8 @@ fn one(facts: &Facts<'_>, found: &ReadingFinding<'_>, steps: &mut Steps<'_, '_>)
         crate::answers::locate::side(reading.side(), reading.face()),
         lengths.typed(reading.x().get()),
         lengths.typed(reading.standoff().get()),
-        Seen(lengths, reading.travel()),
-        Shown(reading.height()),
+        travel(lengths, reading.travel()),
+        height(reading.height()),
         halfskip::units::decimal::fixed(reading.gain().get())
     ))?;
     if let Some(why) = suspicion(facts, reading) {
@@ -121,27 +122,19 @@ fn one(facts: &Facts<'_>, found: &ReadingFinding<'_>, steps: &mut Steps<'_, '_>)
     level::answer(facts, state, found, steps)
 }
 
-struct Seen(crate::answers::page::Lengths, Travel);
-
-impl fmt::Display for Seen {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self.1 {
-            Travel::Path(path) => write!(f, "path {}", self.0.typed(path.quantity().get())),
-            Travel::Time(time) => {
-                write!(f, "time {} us", halfskip::units::decimal::fixed(time.quantity().get()))
-            }
+fn travel(lengths: crate::answers::page::Lengths, travel: Travel) -> impl fmt::Display {
+    fmt::from_fn(move |f| match travel {
+        Travel::Path(path) => write!(f, "path {}", lengths.typed(path.quantity().get())),
+        Travel::Time(time) => {
+            write!(f, "time {} us", halfskip::units::decimal::fixed(time.quantity().get()))
         }
-    }
+    })
 }
 
-struct Shown(EnteredHeight);
-
-impl fmt::Display for Shown {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self.0 {
-            EnteredHeight::Shown(height) => write!(f, "height {}", percent(height.quantity().get())),
-            EnteredHeight::Over => f.write_str("height over the screen"),
-            EnteredHeight::Under => f.write_str("not seen above the noise"),
-        }
-    }
+fn height(height: EnteredHeight) -> impl fmt::Display {
+    fmt::from_fn(move |f| match height {
+        EnteredHeight::Shown(height) => write!(f, "height {}", percent(height.quantity().get())),
+        EnteredHeight::Over => f.write_str("height over the screen"),
+        EnteredHeight::Under => f.write_str("not seen above the noise"),
+    })
 }

@@ -6,7 +6,7 @@
 //! difference.
 
 mod matching;
-mod told;
+mod text;
 
 use std::format;
 use std::io::{self, BufWriter, Write};
@@ -141,7 +141,7 @@ pub fn run(asked: &Compare) -> Result<Exit, Stop> {
     let mut out = BufWriter::new(io::stdout().lock());
     let written = match asked.format {
         Compared::Json => json::line(&compared, &mut out),
-        Compared::Text => told::write(&compared, &mut out),
+        Compared::Text => text::write(&compared, &mut out),
     };
     written.and_then(|()| out.flush()).map(|()| Exit::Done).map_err(|error| Stop::writing(&error))
 }

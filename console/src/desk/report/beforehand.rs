@@ -6,22 +6,22 @@ use halfskip::findings::NotPlanned;
 use halfskip::part::side::Side;
 use halfskip::units::decimal::Fixed;
 
+use super::basis::{Basis, figure};
 use super::document::{Block, Cell, Section, Table};
 use super::drawn;
-use super::known::{Known, figure};
 use crate::answers::Crossed;
 use crate::commands::parse::Question;
 use crate::desk::findings::{Coverage, LEGS};
 
 /// The section of plan and coverage.
-pub fn section(known: &Known<'_>) -> Section {
+pub fn section(basis: &Basis<'_>) -> Section {
     let mut section = Section::new("plan", "Scan plan and coverage");
-    coverage(&mut section, known);
+    coverage(&mut section, basis);
     section.heading("Scan plan");
-    section.blocks.push(known.answer(&Question::Plan { legs: LEGS, pulse_rate: None, pulses: None }));
+    section.blocks.push(basis.answer(&Question::Plan { legs: LEGS, pulse_rate: None, pulses: None }));
     section.heading("Coverage");
-    section.blocks.push(known.answer(&Question::Coverage { legs: LEGS }));
-    for state in known.facts.probes().iter().filter(|state| state.probe().is_some()) {
+    section.blocks.push(basis.answer(&Question::Coverage { legs: LEGS }));
+    for state in basis.facts.probes().iter().filter(|state| state.probe().is_some()) {
         for side in [Side::A, Side::B] {
             section.heading(format!(
                 "Echoes that geometry gives, {} from side {}",
@@ -29,15 +29,15 @@ pub fn section(known: &Known<'_>) -> Section {
                 side.letter().to_uppercase()
             ));
             let probe = state.name().clone();
-            section.blocks.push(known.answer(&Question::Expect { probe, side, legs: LEGS }));
+            section.blocks.push(basis.answer(&Question::Expect { probe, side, legs: LEGS }));
         }
     }
     section
 }
 
 /// The share of the volume that the beams can cross, and the map of it.
-fn coverage(section: &mut Section, known: &Known<'_>) {
-    let Some((_, joint)) = known.facts.common().joint.as_ref() else {
+fn coverage(section: &mut Section, basis: &Basis<'_>) {
+    let Some((_, joint)) = basis.facts.common().joint.as_ref() else {
         section.paragraph("Without a joint there is no volume to cover.");
         return;
     };
@@ -47,14 +47,14 @@ fn coverage(section: &mut Section, known: &Known<'_>) {
     );
     let share = |key: &str, crossed: Option<Result<Option<f32>, &NotPlanned>>| match crossed {
         Some(Err(refused)) => {
-            let name = known.facts.probe(refused.probe).map_or("", |state| state.name().as_str());
+            let name = basis.facts.probe(refused.probe).map_or("", |state| state.name().as_str());
             Cell::Missing(format!("not known: {name}: {}", refused.error))
         }
         crossed => figure(key, crossed.and_then(Result::ok).flatten(), |value| {
             format!("{} %", Fixed(100.0 * value, 1))
         }),
     };
-    let Coverage { all, by_probe, .. } = &known.findings.coverage;
+    let Coverage { all, by_probe, .. } = &basis.findings.coverage;
     table.row(["all probes together".into(), share("coverage.fraction", all.as_ref().map(Crossed::share))]);
     for (place, (state, crossed)) in by_probe.iter().enumerate() {
         let key = format!("coverage.by_probe.{place}.fraction");
@@ -62,7 +62,7 @@ fn coverage(section: &mut Section, known: &Known<'_>) {
     }
     section.table(table);
     if let Some(crossed) = all
-        && let Some(map) = drawn::coverage::drawing(known, joint, crossed)
+        && let Some(map) = drawn::coverage::drawing(basis, joint, crossed)
     {
         section.blocks.push(Block::Figure(map));
     }

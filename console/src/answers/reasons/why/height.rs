@@ -6,7 +6,7 @@ use halfskip::findings::{HeightMethod, HeightObservation, Point, evaluate, heigh
 use halfskip::part::side::Face;
 use halfskip::record::examination::Facts;
 
-use super::place::expanded;
+use super::derivation::expanded;
 use super::steps::{Source, Steps};
 
 /// Steps to the height.
@@ -77,7 +77,7 @@ fn one(
         (None, Some(Face::Near)) => {
             steps.step(
                 "h",
-                format_args!("z_tip = {h}, entry {number}{}", Way(observation)),
+                format_args!("z_tip = {h}, entry {number}{}", way(observation)),
                 Source::Geometry,
             )?;
         }
@@ -89,7 +89,7 @@ fn one(
                 format_args!(
                     "t - z_tip = {} - {z} = {h}, entry {number}{}",
                     lengths.fine(thickness),
-                    Way(observation)
+                    way(observation)
                 ),
                 Source::Geometry,
             )?;
@@ -99,14 +99,12 @@ fn one(
 }
 
 /// How corner and tip were seen: the two ways have different geometry.
-struct Way<'a>(&'a HeightObservation<'a>);
-
-impl fmt::Display for Way<'_> {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self.0.method {
+fn way<'a>(observation: &'a HeightObservation<'a>) -> impl fmt::Display {
+    fmt::from_fn(move |f| {
+        f.write_str(match observation.method {
             HeightMethod::SeenTogether => ", corner and tip seen together",
             HeightMethod::PeakedApart => ", the tip peaked by itself",
             HeightMethod::BetweenTips => "",
         })
-    }
+    })
 }

@@ -8,31 +8,31 @@ use halfskip::findings::LengthRule;
 
 use super::steps::{Source, Steps};
 use crate::answers::Examined;
-use crate::answers::indication::Rule;
-use crate::answers::locate::Short;
-use crate::answers::page::Plus;
+use crate::answers::indication::by_rule;
+use crate::answers::locate::short;
+use crate::answers::page::{Lengths, joined, plus};
 
 /// Steps to the length, by the rule of the sheet in force.
 #[inline(never)]
 pub(super) fn answer<'a>(
-    known: &impl Examined<'a>,
+    record: &impl Examined<'a>,
     indication: u8,
     steps: &mut Steps<'_, '_>,
 ) -> fmt::Result {
-    steps.page.heading(format_args!("Length along the weld, {}", Rule(known.length_rule())))?;
-    let shown = known.samples(indication, |samples| told(known, indication, samples, steps));
+    steps.page.heading(format_args!("Length along the weld, {}", by_rule(record.length_rule())))?;
+    let shown = record.samples(indication, |samples| worked(record, indication, samples, steps));
     shown.unwrap_or_else(|why| steps.given("length", format_args!("not known: {why}")))
 }
 
-fn told<'a>(
-    known: &impl Examined<'a>,
+fn worked<'a>(
+    record: &impl Examined<'a>,
     indication: u8,
     samples: &[Sample],
     steps: &mut Steps<'_, '_>,
 ) -> fmt::Result {
-    let rule = known.length_rule();
-    steps.given("x: L", format_args!("{}", Samples(steps.page.lengths, samples)))?;
-    let found = match known.length(indication, rule) {
+    let rule = record.length_rule();
+    steps.given("x: L", format_args!("{}", shown(steps.page.lengths, samples)))?;
+    let found = match record.length(indication, rule) {
         Ok(found) => found,
         Err(why) => return steps.given("length", format_args!("not known: {why}")),
     };
@@ -43,8 +43,8 @@ fn told<'a>(
                 "limit",
                 format_args!(
                     "peak - drop = {} - {drop} = {} dB",
-                    Plus(peak, 1),
-                    Plus(peak - drop, 1),
+                    plus(peak, 1),
+                    plus(peak - drop, 1),
                     drop = { halfskip::units::decimal::fixed(drop) }
                 ),
                 Source::Practice,
@@ -52,7 +52,7 @@ fn told<'a>(
             peak - drop
         }
         LengthRule::Level(level) => {
-            steps.step("limit", format_args!("{} dB", Plus(level.get(), 1)), Source::Sheet)?;
+            steps.step("limit", format_args!("{} dB", plus(level.get(), 1)), Source::Sheet)?;
             level.get()
         }
     };
@@ -93,10 +93,10 @@ fn ends(samples: &[Sample], found: &Length, threshold: f32, steps: &mut Steps<'_
                         "x1 + (x2 - x1) (limit - L1) / (L2 - L1) = {} + {} x ({} - ({})) / ({} - ({})) = {shown}",
                         lengths.fine(x1),
                         lengths.fine(x2 - x1),
-                        Plus(threshold, 2),
-                        Plus(l1, 2),
-                        Plus(l2, 2),
-                        Plus(l1, 2),
+                        plus(threshold, 2),
+                        plus(l1, 2),
+                        plus(l2, 2),
+                        plus(l1, 2),
                     ),
                     Source::Practice,
                 )?;
@@ -107,16 +107,9 @@ fn ends(samples: &[Sample], found: &Length, threshold: f32, steps: &mut Steps<'_
     Ok(())
 }
 
-struct Samples<'a>(crate::answers::page::Lengths, &'a [Sample]);
-
-impl fmt::Display for Samples<'_> {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let mut first = true;
-        for sample in self.1 {
-            let gap = if first { "" } else { ", " };
-            first = false;
-            write!(f, "{gap}{}: {}", self.0.bare(sample.travel.get()), Short(sample.level))?;
-        }
-        Ok(())
-    }
+fn shown<'a>(lengths: Lengths, samples: &'a [Sample]) -> impl fmt::Display {
+    let sample = move |sample: &'a Sample| {
+        fmt::from_fn(move |f| write!(f, "{}: {}", lengths.bare(sample.travel.get()), short(sample.level)))
+    };
+    joined(", ", samples.iter().map(sample))
 }

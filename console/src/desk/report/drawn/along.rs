@@ -12,7 +12,7 @@ use crate::desk::drawing::chart::{Chart, Scale};
 use crate::desk::drawing::labels::Labels;
 use crate::desk::drawing::{Drawing, Ink, Pen, larger, smaller};
 use crate::desk::findings::Indication;
-use crate::desk::report::known::Known;
+use crate::desk::report::basis::Basis;
 
 const LEFT: f64 = 46.0;
 const RIGHT: f64 = 20.0;
@@ -21,8 +21,8 @@ const HEIGHT: f64 = 220.0;
 const BOTTOM: f64 = 36.0;
 
 /// Seen from the scanned face, side A at the top; the scale across is not the one along.
-pub fn drawing(known: &Known<'_>, joint: Option<&Joint>) -> Drawing {
-    let placed: Vec<(&Indication<'_>, Lying)> = known
+pub fn drawing(basis: &Basis<'_>, joint: Option<&Joint>) -> Drawing {
+    let placed: Vec<(&Indication<'_>, Lying)> = basis
         .findings
         .indications
         .iter()
@@ -36,16 +36,16 @@ pub fn drawing(known: &Known<'_>, joint: Option<&Joint>) -> Drawing {
     let off = placed.iter().map(|(_, lying)| lying.y.abs() + lying.u_y);
     let off = 1.25 * off.chain([half(Side::A), half(Side::B)]).fold(5.0, larger);
     let chart = Chart {
-        x: Scale::new(known.drawn(low - margin), known.drawn(high + margin), LEFT, WIDTH - RIGHT),
+        x: Scale::new(basis.drawn(low - margin), basis.drawn(high + margin), LEFT, WIDTH - RIGHT),
         // Side A, where y is negative, at the top.
-        y: Scale::new(known.drawn(-off), known.drawn(off), TOP, HEIGHT - BOTTOM),
+        y: Scale::new(basis.drawn(-off), basis.drawn(off), TOP, HEIGHT - BOTTOM),
     };
-    let unit = known.unit();
+    let unit = basis.unit();
     let mut drawing = Drawing::new(WIDTH, HEIGHT, "Plan view along the weld".into());
     if joint.is_some() {
         let (from, to) = (
-            chart.at(chart.x.ends().0, known.drawn(-half(Side::A))),
-            chart.at(chart.x.ends().1, known.drawn(half(Side::B))),
+            chart.at(chart.x.ends().0, basis.drawn(-half(Side::A))),
+            chart.at(chart.x.ends().1, basis.drawn(half(Side::B))),
         );
         drawing.rectangle(from, to, Some(Ink::Weld), None);
     }
@@ -54,7 +54,7 @@ pub fn drawing(known: &Known<'_>, joint: Option<&Joint>) -> Drawing {
     drawing.line([(LEFT, middle), (WIDTH - RIGHT, middle)], Pen::dotted(Ink::Soft, 0.8));
     let mut labels = Labels::default();
     for (found, lying) in &placed {
-        indication(known, &mut drawing, &chart, &mut labels, found, lying);
+        indication(basis, &mut drawing, &chart, &mut labels, found, lying);
     }
     drawing.about = format!(
         "{} indications from their start to their end along the weld. An arrow is an end that was not found; a cross is \
@@ -65,16 +65,16 @@ pub fn drawing(known: &Known<'_>, joint: Option<&Joint>) -> Drawing {
 }
 
 fn indication(
-    known: &Known<'_>,
+    basis: &Basis<'_>,
     drawing: &mut Drawing,
     chart: &Chart,
     labels: &mut Labels,
     found: &Indication<'_>,
     lying: &Lying,
 ) {
-    let ([from, to], y) = (lying.span(), known.drawn(lying.y));
-    let (start, end) = (chart.at(known.drawn(from), y), chart.at(known.drawn(to), y));
-    let peak = chart.at(known.drawn(lying.x), y);
+    let ([from, to], y) = (lying.span(), basis.drawn(lying.y));
+    let (start, end) = (chart.at(basis.drawn(from), y), chart.at(basis.drawn(to), y));
+    let peak = chart.at(basis.drawn(lying.x), y);
     let pen = Pen::solid(Ink::Found, 2.2);
     if let Some([(_, open_start), (_, open_end)]) = lying.ends {
         drawing.line([start, end], pen);

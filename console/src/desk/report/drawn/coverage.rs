@@ -1,64 +1,24 @@
 //! The coverage map: what the beams cross, in how many directions, and the holes that they leave.
 
 use std::format;
-use std::vec::Vec;
 
 use halfskip::part::joint::{Joint, Point};
-use halfskip::planning::coverage::{Cell, Grid, Hole};
+use halfskip::planning::coverage::{Grid, Hole};
 
 use super::canvas::Canvas;
 use crate::answers::Crossed;
 use crate::desk::drawing::chart::TYPE;
 use crate::desk::drawing::face::{Face, width};
 use crate::desk::drawing::{Align, Drawing, Ink, Pen, larger, smaller};
-use crate::desk::report::known::Known;
-
-/// What was found of a cell.
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Ways {
-    None,
-    One,
-    Two,
-}
-
-/// A run of cells of one row that are alike.
-struct Run {
-    row: u8,
-    from: u8,
-    to: u8,
-    ways: Ways,
-}
-
-/// The cells of the volume looked at, in runs.
-#[derive(Default)]
-pub struct Map {
-    runs: Vec<Run>,
-}
-
-impl Map {
-    /// Takes the next cell.
-    pub fn take(&mut self, cell: &Cell) {
-        let ways = match (cell.crossed, cell.twice) {
-            (false, _) => Ways::None,
-            (true, false) => Ways::One,
-            (true, true) => Ways::Two,
-        };
-        let alike = |run: &&mut Run| {
-            run.row == cell.row && run.ways == ways && run.to.saturating_add(1) == cell.column
-        };
-        match self.runs.last_mut().filter(alike) {
-            Some(run) => run.to = cell.column,
-            None => self.runs.push(Run { row: cell.row, from: cell.column, to: cell.column, ways }),
-        }
-    }
-}
+use crate::desk::report::basis::Basis;
+use crate::desk::report::map::{Run, Ways};
 
 /// The map over the volume looked at; nothing where the coverage is not known.
-pub fn drawing<const N: usize>(known: &Known<'_>, joint: &Joint, crossed: &Crossed<N>) -> Option<Drawing> {
+pub fn drawing<const N: usize>(basis: &Basis<'_>, joint: &Joint, crossed: &Crossed<N>) -> Option<Drawing> {
     crossed.shares.as_ref().ok()?;
-    let (grid, runs) = (Grid::new(joint)?, &known.map.runs);
+    let (grid, runs) = (Grid::new(joint)?, &basis.map.runs);
     let title = "Coverage by the probes in force, wherever cap and joint let them stand";
-    let mut canvas = Canvas::new(known, joint, title, [], 0.0);
+    let mut canvas = Canvas::new(basis, joint, title, [], 0.0);
     canvas.metal(joint);
     let (across, down) = (0.5 * grid.column(), 0.5 * grid.row());
     for run in runs.iter().filter(|run| run.ways != Ways::Two) {

@@ -13,21 +13,21 @@ use crate::answers::{Movement, movements};
 use crate::desk::drawing::chart::{Chart, Scale};
 use crate::desk::drawing::{Align, Drawing, Ink, Pen, larger, smaller};
 use crate::desk::findings::Indication;
-use crate::desk::report::known::{Known, stand};
+use crate::desk::report::basis::{Basis, stand};
 
 const HEIGHT: f64 = 210.0;
 
 /// A drawing for every movement of the probe over an indication, in the order in which they begin.
-pub fn drawings(known: &Known<'_>, found: &Indication<'_>) -> Vec<Drawing> {
+pub fn drawings(basis: &Basis<'_>, found: &Indication<'_>) -> Vec<Drawing> {
     // Four ways to move, on two sides and two faces, of each of 16 probes.
-    let (movements, _) = movements::<256>(&known.facts, found.found.indication);
-    movements.iter().filter_map(|movement| drawing(known, found, movement)).collect()
+    let (movements, _) = movements::<256>(&basis.facts, found.found.indication);
+    movements.iter().filter_map(|movement| drawing(basis, found, movement)).collect()
 }
 
-fn drawing(known: &Known<'_>, found: &Indication<'_>, movement: &Movement) -> Option<Drawing> {
+fn drawing(basis: &Basis<'_>, found: &Indication<'_>, movement: &Movement) -> Option<Drawing> {
     let Movement { sweep, probe, side, face } = *movement;
-    let travel = |travel| if movement.in_lengths() { known.drawn(travel) } else { f64::from(travel) };
-    let samples = movement.samples(&known.facts, found.found.indication);
+    let travel = |travel| if movement.in_lengths() { basis.drawn(travel) } else { f64::from(travel) };
+    let samples = movement.samples(&basis.facts, found.found.indication);
     let mut samples: Vec<(f64, Level)> = samples.map(|(at, level)| (travel(at), level)).collect();
     samples.sort_by(|one, other| one.0.total_cmp(&other.0));
     let (first, last) = (samples.first()?.0, samples.last()?.0);
@@ -39,8 +39,8 @@ fn drawing(known: &Known<'_>, found: &Indication<'_>, movement: &Movement) -> Op
         x: Scale::new(first - margin, last + margin, 46.0, WIDTH - 20.0),
         y: Scale::new(low - 2.0, high + 3.0, HEIGHT - 40.0, 26.0),
     };
-    let name = known.facts.probe(probe).map_or("", |state| state.name().as_str());
-    let (moved, across) = axis(sweep, known.unit());
+    let name = basis.facts.probe(probe).map_or("", |state| state.name().as_str());
+    let (moved, across) = axis(sweep, basis.unit());
     let title = format!("Indication {}, {moved}: {name}, side {}", found.id, stand(side, face));
     let mut drawing = Drawing::new(WIDTH, HEIGHT, title);
     chart.frame(&mut drawing, &across, "level, dB over the reference");
@@ -60,7 +60,7 @@ fn drawing(known: &Known<'_>, found: &Indication<'_>, movement: &Movement) -> Op
     }
     let mut about = format!("{} readings, from {low:.1} to {high:.1} dB.", samples.len());
     if let (Sweep::Along, Some(length)) = (sweep, found.length()) {
-        ends(known, &mut drawing, &chart, &length);
+        ends(basis, &mut drawing, &chart, &length);
         about.push_str(" Upright lines are the ends of the indication by the rule in force.");
     }
     if samples.iter().any(|(_, level)| level.bound != Bound::Exact) {
@@ -80,14 +80,14 @@ fn axis(sweep: Sweep, unit: &str) -> (&'static str, String) {
 }
 
 /// The ends of the indication; an open one is told to be.
-fn ends(known: &Known<'_>, drawing: &mut Drawing, chart: &Chart, length: &Length) {
+fn ends(basis: &Basis<'_>, drawing: &mut Drawing, chart: &Chart, length: &Length) {
     let ends = [(length.start, length.open_start, Align::Start), (length.end, length.open_end, Align::End)];
     for (value, open, align) in ends {
         let value = value.get();
-        let x = chart.x.at(known.drawn(value));
+        let x = chart.x.at(basis.drawn(value));
         let (low, high) = chart.y.ends();
         drawing.line([(x, chart.y.at(low)), (x, chart.y.at(high))], Pen::dashed(Ink::Found, 1.2));
-        let words = if open { "open".into() } else { std::format!("{}", known.lengths.bare(value)) };
+        let words = if open { "open".into() } else { std::format!("{}", basis.lengths.bare(value)) };
         let aside = if align == Align::Start { 4.0 } else { -4.0 };
         drawing.words((x + aside, chart.y.at(low) - 5.0), align, Ink::Found, words);
     }

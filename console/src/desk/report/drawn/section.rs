@@ -12,28 +12,28 @@ use super::canvas::Canvas;
 use super::ink;
 use crate::desk::drawing::{Drawing, Ink, Pen, larger};
 use crate::desk::findings::Indication;
-use crate::desk::report::known::Known;
+use crate::desk::report::basis::Basis;
 
 /// The joint by itself.
-pub fn joint(known: &Known<'_>, joint: &Joint) -> Drawing {
-    let mut canvas = Canvas::new(known, joint, "Cross-section of the joint as recorded", [], 0.0);
+pub fn joint(basis: &Basis<'_>, joint: &Joint) -> Drawing {
+    let mut canvas = Canvas::new(basis, joint, "Cross-section of the joint as recorded", [], 0.0);
     canvas.metal(joint);
     canvas.drawing.about = format!(
         "{} preparation in {}, seen along the weld; side A on the left, the scanned face on top.{}",
         joint.preparation(),
-        known.lengths.of(joint.thickness().get()),
+        basis.lengths.of(joint.thickness().get()),
         curved(joint)
     );
     canvas.finished()
 }
 
 /// The joint with every indication and its uncertainty.
-pub fn indications(known: &Known<'_>, joint: &Joint) -> Drawing {
-    let found = &known.findings.indications;
+pub fn indications(basis: &Basis<'_>, joint: &Joint) -> Drawing {
+    let found = &basis.findings.indications;
     let points = found.iter().filter_map(|found| found.found.point.as_ref());
     let reach = points.map(|point| point.y.abs() + point.u_y);
     let deepest = found.iter().filter_map(deep).fold(0.0, larger);
-    let mut canvas = Canvas::new(known, joint, "Cross-section with every indication", reach, deepest);
+    let mut canvas = Canvas::new(basis, joint, "Cross-section with every indication", reach, deepest);
     canvas.metal(joint);
     let placed = found.iter().filter(|found| canvas.indication(found)).count();
     canvas.drawing.about = format!(
@@ -46,9 +46,9 @@ pub fn indications(known: &Known<'_>, joint: &Joint) -> Drawing {
 }
 
 /// The joint with one indication and the beam of every reading of it that was peaked by itself.
-pub fn beams(known: &Known<'_>, joint: &Joint, found: &Indication<'_>) -> Drawing {
+pub fn beams(basis: &Basis<'_>, joint: &Joint, found: &Indication<'_>) -> Drawing {
     let of_it =
-        known.findings.readings.iter().filter(|one| one.reading.indication() == found.found.indication);
+        basis.findings.readings.iter().filter(|one| one.reading.indication() == found.found.indication);
     let peaked = of_it.filter(|one| one.reading.sweep().is_none() && one.reading.face() == Face::Near);
     let readings: Vec<(Side, Place)> =
         peaked.filter_map(|one| Some((one.reading.side(), one.place.ok()?))).collect();
@@ -56,7 +56,7 @@ pub fn beams(known: &Known<'_>, joint: &Joint, found: &Indication<'_>) -> Drawin
     let stands = readings.iter().map(|(side, place)| stand(*side, place));
     let reach = stands.clone().map(f32::abs).chain(found.found.point.map(|point| point.y.abs()));
     let title = format!("Indication {}: where the beams met it", found.id);
-    let mut canvas = Canvas::new(known, joint, &title, reach, deep(found).unwrap_or(0.0));
+    let mut canvas = Canvas::new(basis, joint, &title, reach, deep(found).unwrap_or(0.0));
     canvas.metal(joint);
     if joint.spec().curvature == Curvature::Flat
         || matches!(joint.spec().curvature, Curvature::AlongPipe { .. })
@@ -110,7 +110,7 @@ impl Canvas<'_, '_> {
     /// A beam from its index point through every face it met; a flat plate folds it at whole thicknesses.
     fn beam(&mut self, side: Side, place: &Place, from: f32) {
         let (unfolded, thickness) = (place.unfolded.get(), self.thickness as f32);
-        let thickness = if self.known.unit() == "in" { thickness * 25.4 } else { thickness };
+        let thickness = if self.basis.unit() == "in" { thickness * 25.4 } else { thickness };
         let mut corners = Vec::from([self.at(from, 0.0)]);
         for fold in 1..place.leg {
             let share = fold as f32 * thickness / unfolded;

@@ -12,8 +12,8 @@ use halfskip::record::entry::Entry;
 use halfskip::record::examination::Facts;
 
 use super::document::{Block, Cell, Figure};
-use super::drawn::coverage::Map;
-use crate::answers::page::{Lengths, Plus};
+use super::map::Map;
+use crate::answers::page::{Lengths, plus};
 use crate::commands::parse::Question;
 use crate::desk::console::HostShell;
 use crate::desk::findings::{Findings, Indication};
@@ -23,7 +23,7 @@ use crate::sheets::criteria::HOST_ROWS;
 pub const UNKNOWN: &str = "not known";
 
 /// The examination, its findings and its entries.
-pub struct Known<'a> {
+pub struct Basis<'a> {
     /// The shell that answers.
     pub shell: &'a HostShell,
     /// What is in force.
@@ -40,7 +40,7 @@ pub struct Known<'a> {
     pub lengths: Lengths,
 }
 
-impl<'a> Known<'a> {
+impl<'a> Basis<'a> {
     /// From a shell that has taken every line of a job.
     pub fn new(shell: &'a HostShell) -> Self {
         let facts = shell.examination().facts();
@@ -94,7 +94,7 @@ impl<'a> Known<'a> {
     /// A length with its sign.
     pub fn signed(&self, mm: f32) -> String {
         let (mm, places) = if self.unit() == "in" { (mm / 25.4, 3) } else { (mm, 2) };
-        Plus(mm, places).to_string()
+        plus(mm, places).to_string()
     }
 
     /// A level in decibels, a figure of the findings, with its bound.
@@ -105,7 +105,7 @@ impl<'a> Known<'a> {
                 Some(Bound::AtMost) => "\u{2264} ",
                 _ => "",
             };
-            format!("{sign}{}", Plus(db, 1))
+            format!("{sign}{}", plus(db, 1))
         })
     }
 

@@ -18,13 +18,13 @@ const LABEL: &str = "to settle it";
 
 /// Tells what would settle the verdict.
 pub(super) fn answer<'a>(
-    known: &impl Examined<'a>,
+    record: &impl Examined<'a>,
     indication: u8,
     found: &VerdictFinding,
     page: &mut Page<'_>,
 ) -> fmt::Result {
     if let Some(blocked) = &found.blocked {
-        return unblock(known, indication, blocked, page);
+        return unblock(record, indication, blocked, page);
     }
     let deciding = match (&found.group, &found.own) {
         (Some(group), _) if group.decision.verdict.is_none() => Some((None, &group.decision.because)),
@@ -36,17 +36,17 @@ pub(super) fn answer<'a>(
     let Because::Needs { need, .. } = because else {
         return page.item(LABEL, format_args!("no reading can: {because}"));
     };
-    match (need, strongest(&known.facts, indication)) {
+    match (need, strongest(&record.facts, indication)) {
         (Need::Level(Measured::Unknown(_)), Err(Some((number, reason)))) => {
-            missing(&known.facts, number, &reason, page)?;
+            missing(&record.facts, number, &reason, page)?;
         }
         // A rating is bounded downward by an echo over the screen, or by one that was not seen.
-        (Need::Rating(Measured::AtMost(_)), _) if !over_the_screen(&known.facts, indication, found) => {
+        (Need::Rating(Measured::AtMost(_)), _) if !over_the_screen(&record.facts, indication, found) => {
             page.item(LABEL, format_args!("what was not seen looked for again at more gain"))?;
         }
         _ => needed(need, page)?,
     }
-    asked.map_or(Ok(()), |asked| further(known, asked, need, page))
+    asked.map_or(Ok(()), |asked| further(record, asked, need, page))
 }
 
 /// Whether an echo of an indication, or of another one in its group, left the screen.
@@ -95,8 +95,8 @@ fn needed(need: &Need, page: &mut Page<'_>) -> fmt::Result {
 }
 
 /// Whether the sheet decides then, whatever the answer is; if not, what is asked next.
-fn further<'a>(known: &impl Examined<'a>, asked: &Asked, need: &Need, page: &mut Page<'_>) -> fmt::Result {
-    match (known.open_after(asked, need), need) {
+fn further<'a>(record: &impl Examined<'a>, asked: &Asked, need: &Need, page: &mut Page<'_>) -> fmt::Result {
+    match (record.open_after(asked, need), need) {
         (Some(because), _) => page.item("", format_args!("That may not be enough; then {because}.")),
         (None, Need::Depth(_)) => page
             .item("", format_args!("Where all of that depth lies in one zone, a row of the sheet decides.")),
@@ -106,12 +106,12 @@ fn further<'a>(known: &impl Examined<'a>, asked: &Asked, need: &Need, page: &mut
 
 /// What takes an obstacle away.
 fn unblock<'a>(
-    known: &impl Examined<'a>,
+    record: &impl Examined<'a>,
     indication: u8,
     blocked: &Blocked,
     page: &mut Page<'_>,
 ) -> fmt::Result {
-    let facts = &known.facts;
+    let facts = &record.facts;
     match *blocked {
         Blocked::NoThickness => {
             page.item(LABEL, format_args!("the joint, or a reading with thickness= of its own"))
@@ -140,7 +140,7 @@ fn unblock<'a>(
         },
         Blocked::NeighbourWithoutLength { indication } => page.item(
             LABEL,
-            format_args!("a sweep along the weld over its neighbour, indication {}", known.name(indication)),
+            format_args!("a sweep along the weld over its neighbour, indication {}", record.name(indication)),
         ),
         Blocked::WithoutLength => {
             page.item(LABEL, format_args!("a sweep along the weld, past both ends: readings with sweep=along"))
@@ -149,7 +149,7 @@ fn unblock<'a>(
             LABEL,
             format_args!(
                 "the sweeps along it and indication {} carried on past their open ends, until the echo has fallen",
-                known.name(indication)
+                record.name(indication)
             ),
         ),
         Blocked::LongerSweep { number, .. } | Blocked::EchoBeyond { number, .. } => page.item(
@@ -161,10 +161,10 @@ fn unblock<'a>(
         ),
         Blocked::NotMet { verdict, indication: lacking, neighbour, .. } => {
             page.item("the sheet says", format_args!("{}", verdict.word()))?;
-            unmet(known, indication, page)?;
+            unmet(record, indication, page)?;
             if neighbour {
-                page.item("its neighbour", format_args!("indication {}", known.name(lacking)))?;
-                unmet(known, lacking, page)?;
+                page.item("its neighbour", format_args!("indication {}", record.name(lacking)))?;
+                unmet(record, lacking, page)?;
             }
             Ok(())
         }
@@ -174,9 +174,9 @@ fn unblock<'a>(
 
 /// The grounds of an indication that are not met, each with what would meet it.
 #[inline(never)]
-fn unmet<'a>(known: &impl Examined<'a>, indication: u8, page: &mut Page<'_>) -> fmt::Result {
-    let facts = &known.facts;
-    for found in grounds(facts, known.measure(), indication) {
+fn unmet<'a>(record: &impl Examined<'a>, indication: u8, page: &mut Page<'_>) -> fmt::Result {
+    let facts = &record.facts;
+    for found in grounds(facts, record.measure(), indication) {
         if found.state != GroundState::NotMet {
             continue;
         }
