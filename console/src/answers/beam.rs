@@ -88,7 +88,7 @@ fn material<'a>(facts: &Facts<'a>) -> Option<&'a halfskip::physics::material::Ma
 }
 
 /// The probe's marked angle, and that of its warm or cold wedge.
-fn marked<'a>(probe: &'a Probe) -> impl fmt::Display {
+fn marked(probe: &Probe) -> impl fmt::Display {
     fmt::from_fn(move |f| {
         write!(f, "{} deg", fixed(probe.nominal().get()))?;
         if probe.refracted() == probe.nominal() {

@@ -108,7 +108,7 @@ pub(super) fn ground<'a>(facts: &'a Facts<'a>, found: &'a GroundFinding) -> impl
 }
 
 /// " (entries 20, 31)", " (entry 20)", or nothing.
-fn on<'a>(basis: &'a GroundBasis) -> impl fmt::Display {
+fn on(basis: &GroundBasis) -> impl fmt::Display {
     fmt::from_fn(move |f| {
         let word = match basis.iter().count() {
             0 => return Ok(()),

@@ -211,7 +211,7 @@ pub(super) fn seen(
     Ok(())
 }
 
-fn observed<'a>(seen: &'a ObserveEntry) -> impl fmt::Display {
+fn observed(seen: &ObserveEntry) -> impl fmt::Display {
     let damped = |damped| if damped { "lowers the echo" } else { "leaves the echo as it is" };
     let parts = [
         seen.swivel.and_then(Choice::word).map(|word| ["swivelled: ", word]),
@@ -228,7 +228,7 @@ fn observed<'a>(seen: &'a ObserveEntry) -> impl fmt::Display {
 }
 
 /// The word of a verdict and its class.
-pub(super) fn word<'a>(found: Option<&'a VerdictFinding>) -> impl fmt::Display {
+pub(super) fn word(found: Option<&VerdictFinding>) -> impl fmt::Display {
     fmt::from_fn(move |f| match found {
         Some(found) => write!(f, "{}", said(found.verdict, &found.class)),
         None => f.write_str("undetermined"),
@@ -236,7 +236,7 @@ pub(super) fn word<'a>(found: Option<&'a VerdictFinding>) -> impl fmt::Display {
 }
 
 /// The verdict and class of a decision.
-pub(super) fn said<'a>(verdict: Option<criteria::Verdict>, class: &'a criteria::Class) -> impl fmt::Display {
+pub(super) fn said(verdict: Option<criteria::Verdict>, class: &criteria::Class) -> impl fmt::Display {
     fmt::from_fn(move |f| {
         f.write_str(verdict.map_or("undetermined", criteria::Verdict::word))?;
         if class.is_empty() { Ok(()) } else { write!(f, ", class {}", class) }

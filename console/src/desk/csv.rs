@@ -18,8 +18,11 @@ struct Row<'a> {
     of: Option<&'a json::Indication<'a>>,
 }
 
-/// The columns: the names of schema 1, those of the indication behind `indication_`; none is an empty field.
-const COLUMNS: [(&str, fn(&Row<'_>) -> Option<String>); 29] = [
+/// What stands in a column; none is an empty field.
+type Cell = fn(&Row<'_>) -> Option<String>;
+
+/// The columns: the names of schema 1, those of the indication behind `indication_`.
+const COLUMNS: [(&str, Cell); 29] = [
     ("n", |row| Some(row.reading.n.to_string())),
     ("indication", |row| Some(text(row.reading.indication))),
     ("probe", |row| Some(text(row.reading.probe))),

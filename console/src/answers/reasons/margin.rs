@@ -90,7 +90,7 @@ fn limits(
 }
 
 /// What lies beyond a limit.
-fn beyond<'a, Q>(change: &'a Change<Q>) -> impl fmt::Display {
+fn beyond<Q>(change: &Change<Q>) -> impl fmt::Display {
     fmt::from_fn(move |f| {
         write!(f, "{}", said(change.verdict, &change.class))?;
         match change.row {

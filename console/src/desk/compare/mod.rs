@@ -74,14 +74,13 @@ pub struct Difference {
     pub units: Option<f32>,
 }
 
+/// A value and its expanded uncertainty.
+type Measured = (f32, Option<f32>);
+
 impl Difference {
     /// Of two values with their expanded uncertainties.
     #[must_use]
-    pub fn new(
-        quantity: &'static str,
-        unit: &'static str,
-        [first, second]: [Option<(f32, Option<f32>)>; 2],
-    ) -> Self {
+    pub fn new(quantity: &'static str, unit: &'static str, [first, second]: [Option<Measured>; 2]) -> Self {
         let (first, second) = (first.unzip(), second.unzip());
         let difference = first.0.zip(second.0).map(|(first, second)| second - first);
         // U = √(U1² + U2²)
@@ -171,7 +170,7 @@ pub fn comparison(shells: [&HostShell; 2], names: [String; 2], shift: f32, withi
 
 fn pair(one: &(Indication<'_>, Option<f32>), other: &(Indication<'_>, Option<f32>), shift: f32) -> Pair {
     let ((one, u_one), (other, u_other)) = (one, other);
-    let both = |name, unit, of: &dyn Fn(&Indication<'_>) -> Option<(f32, Option<f32>)>| {
+    let both = |name, unit, of: fn(&Indication<'_>) -> Option<Measured>| {
         Difference::new(name, unit, [of(one), of(other)])
     };
     let point = |found: &Indication<'_>| found.found.point;
@@ -183,13 +182,13 @@ fn pair(one: &(Indication<'_>, Option<f32>), other: &(Indication<'_>, Option<f32
     let levels = [level(one).map(|db| (db, *u_one)), level(other).map(|db| (db, *u_other))];
     let quantities = Vec::from([
         Difference::new("x", "mm", x),
-        both("y", "mm", &|found| point(found).map(|point| (point.y, Some(point.u_y)))),
-        both("z", "mm", &|found| point(found).map(|point| (point.z, Some(point.u_z)))),
+        both("y", "mm", |found| found.found.point.map(|point| (point.y, Some(point.u_y)))),
+        both("z", "mm", |found| found.found.point.map(|point| (point.z, Some(point.u_z)))),
         Difference::new("level", "dB", levels),
-        both("length", "mm", &|found| {
+        both("length", "mm", |found| {
             found.length().filter(|length| !length.is_open()).map(|length| (length.length().get(), None))
         }),
-        both("height", "mm", &|found| found.height().map(|height| (height.height, Some(height.uncertainty)))),
+        both("height", "mm", |found| found.height().map(|height| (height.height, Some(height.uncertainty)))),
     ]);
     let known: Vec<f32> = quantities.iter().filter_map(|quantity| quantity.units).collect();
     let differs = (!known.is_empty()).then(|| known.iter().any(|units| *units > 1.0));

@@ -116,7 +116,7 @@ fn suggestion(f: &mut fmt::Formatter<'_>, nearest: Option<&str>) -> fmt::Result 
 }
 
 /// The beginning of what was typed, in quotes.
-fn excerpt<'a>(text: &'a str) -> impl fmt::Display {
+fn excerpt(text: &str) -> impl fmt::Display {
     fmt::from_fn(move |f| {
         const LONGEST: usize = 24;
         match text.char_indices().nth(LONGEST) {

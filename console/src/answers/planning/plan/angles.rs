@@ -33,7 +33,7 @@ pub(super) fn answer(facts: &Facts<'_>, joint: &Joint, legs: u32, page: &mut Pag
 }
 
 /// What speaks for an angle and against it, in the session's unit.
-fn suits<'a>(one: &'a Suggestion, lengths: Lengths) -> impl fmt::Display {
+fn suits(one: &Suggestion, lengths: Lengths) -> impl fmt::Display {
     fmt::from_fn(move |f| {
         if let Some(largest) = one.bore_missed {
             return write!(f, "misses the bore, which is met below {} deg", Fixed(largest.get(), 1));

@@ -66,7 +66,7 @@ const fn keeper(barrier: &Barrier) -> &'static str {
 }
 
 /// A target's name: what it is, its side, and the depths of a face.
-fn named<'a>(target: &'a Target, lengths: Lengths) -> impl fmt::Display {
+fn named(target: &Target, lengths: Lengths) -> impl fmt::Display {
     fmt::from_fn(move |f| {
         let word = match target.kind {
             TargetKind::Root => "root",

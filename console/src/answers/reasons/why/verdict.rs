@@ -77,7 +77,7 @@ fn passed_on<'a>(
 }
 
 /// "built-in minimum", or the sheet with its title.
-fn asking<'a>(technique: &'a Technique) -> impl fmt::Display {
+fn asking(technique: &Technique) -> impl fmt::Display {
     fmt::from_fn(move |f| {
         if !technique.is_minimum() {
             f.write_str("technique sheet ")?;
