@@ -20,7 +20,7 @@ const ASKED: [&str; 3] = ["list", "status", "help"];
 /// The capacities are those of a device, as those of a [`Shell`](crate::shell::Shell).
 ///
 /// ```
-/// use halfskip_console::{recorder::Recorder, shell::Outcome};
+/// use halfskip_console::shell::{Outcome, recorder::Recorder};
 /// let mut recorder: Recorder = Recorder::new();
 /// let mut answer = String::new();
 /// assert_eq!(recorder.line(b"probe p60 angle=60 frequency=4 element=8x9", &mut answer), Outcome::Recorded(1));

@@ -215,7 +215,7 @@ fn help_shows_every_verb_and_every_key() {
         help::answer(&mut one, Some(verb.word)).unwrap();
         for form in verb.forms {
             assert!(one.contains(form.example.text()));
-            assert!(form.keys.iter().all(|key| one.contains(&format!("{}=", key.word))), "{one}");
+            assert!(form.expected.keys.iter().all(|key| one.contains(&format!("{}=", key.word))), "{one}");
         }
     }
 }
