@@ -11,7 +11,7 @@ use std::path::{Path, PathBuf};
 use std::{env, fs};
 
 use halfskip::acceptance::criteria::{DEFAULT_ROWS, Sheet};
-use halfskip_console::{sheet, technique};
+use halfskip_console::sheets::{criteria as sheet, technique};
 
 fn main() {
     let root = env!("CARGO_MANIFEST_DIR");

@@ -3,57 +3,47 @@
 use core::fmt;
 
 use halfskip::calibration::level::Bound;
-use halfskip::findings::{Doubts, STANDING, Summary, indication, strongest};
+use halfskip::findings::{Indication, STANDING, Summary, cautions};
 use halfskip::record::entry::Entry;
-use heapless::Vec;
 
 use super::grounds;
 use super::indication::{because, height, length, place, seen, shape, strength, word};
-use super::{Entries, Examined, Fitted};
+use super::{Entries, Record};
 use crate::answers::page::{Page, tell_each};
 
 /// Answers `findings`.
 #[inline(never)]
-pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    record: &Fitted<'_, INDICATIONS, SERIES, ROWS>,
-    page: &mut Page<'_>,
-) -> fmt::Result {
+pub(super) fn answer(record: &Record<'_>, page: &mut Page<'_>) -> fmt::Result {
     let facts = &record.facts;
     head(record.entries, page)?;
     sheet(record, page)?;
     grounds::technique_in_force(facts, page)?;
-    let mut extents = record.extents();
-    if let Some(sheet) = record.sheet {
-        for extent in &mut extents {
-            *extent = extent.as_member(facts, sheet);
-        }
-    }
     let rule = record.length_rule();
-    let order = order(record);
-    let (mut doubts, mut summary) = (Vec::new(), Summary::<INDICATIONS>::new());
-    for place_in_list in &order {
-        let name = record.name(*place_in_list);
-        let found = indication::<SERIES>(facts, *place_in_list, rule);
-        let verdict = record.verdict(*place_in_list, &extents, found.point.as_ref());
-        summary.add(facts, *place_in_list, verdict.as_ref());
+    let mut summary = Summary::new();
+    let mut last = None;
+    while let Some((rank, indication)) = next(record, last) {
+        last = Some(rank);
+        let name = indication.name();
+        let found = indication.place();
+        let verdict = indication.verdict(found.as_ref());
+        summary.add(facts, indication.number(), verdict.as_ref());
         page.heading(format_args!("Indication {name}: {}", word(verdict.as_ref())))?;
         page.item("because", format_args!("{}", because(facts, verdict.as_ref())))?;
-        grounds::beside(record, *place_in_list, verdict.as_ref(), page)?;
-        strength(facts, &found.strongest, page)?;
-        place(found.point.as_ref(), page)?;
-        shape(found.geometry, page)?;
-        length("length", rule, &found.length, page)?;
-        height(found.height.as_ref(), found.point.as_ref(), page)?;
+        grounds::beside(indication, verdict.as_ref(), page)?;
+        strength(facts, &indication.level(), page)?;
+        place(found.as_ref(), page)?;
+        shape(indication.geometry(), page)?;
+        length("length", rule, &indication.length(rule), page)?;
+        height(indication.height(found.as_ref()).as_ref(), found.as_ref(), page)?;
         seen(record.entries, name, |text| page.item("seen", text))?;
-        let _ = doubts.push((*place_in_list, Doubts::of(found.point.as_ref(), found.height.as_ref())));
     }
-    if order.is_empty() {
+    if last.is_none() {
         page.heading(format_args!("No indication is recorded."))?;
     }
     if !summary.is_empty() {
         page.heading(format_args!("{}", summary.told(facts)))?;
     }
-    tell_cautions(record, &doubts, page)
+    tell_cautions(record, page)
 }
 
 /// The report's head, as far as it is recorded.
@@ -89,57 +79,45 @@ fn head(entries: &dyn Entries, page: &mut Page<'_>) -> fmt::Result {
 }
 
 /// The sheet in force, its source, and whether anybody held it against that.
-pub(super) fn sheet<'a>(record: &impl Examined<'a>, page: &mut Page<'_>) -> fmt::Result {
-    let Some(head) = record.head() else { return page.item("sheet", format_args!("none is in force")) };
+pub(super) fn sheet(record: &Record<'_>, page: &mut Page<'_>) -> fmt::Result {
+    let Some(sheet) = record.sheet else { return page.item("sheet", format_args!("none is in force")) };
+    let head = sheet.head();
     page.item("sheet", format_args!("{}", head.title))?;
     page.item("source", format_args!("{}", head.source))?;
-    if record.is_checked() {
+    if sheet.is_checked() {
         page.item("checked by", format_args!("{}", head.checked_by))
     } else {
         page.item("checked by", format_args!("nobody: sheet not checked against its source"))
     }
 }
 
-/// The indications, the strongest first; those that were not seen and those of unknown level last.
-fn order<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    record: &Fitted<'_, INDICATIONS, SERIES, ROWS>,
-) -> Vec<u8, INDICATIONS> {
-    let mut sorted: Vec<(u8, f32), INDICATIONS> = Vec::new();
+/// Level and place in the list of an indication: those that were not seen and those of unrecord level come last.
+type Rank = (f32, u8);
+
+/// The strongest indication behind one of that rank; of two alike the earlier one.
+fn next<'a>(record: &Record<'a>, last: Option<Rank>) -> Option<(Rank, Indication<'a>)> {
+    let before = |one: Rank, other: Rank| one.0 > other.0 || (one.0 == other.0 && one.1 < other.1);
+    let mut first: Option<(Rank, Indication<'a>)> = None;
     for indication in record.indications() {
-        let key = match strongest(&record.facts, indication) {
+        let level = match indication.level() {
             Ok(found) if found.level.bound != Bound::AtMost => found.level.db.get(),
             Ok(found) => found.level.db.get() - 1_000.0,
             Err(_) => -10_000.0,
         };
-        // Each weaker one moves one place on.
-        let mut carried = (indication, key);
-        for held in &mut sorted {
-            if carried.1 > held.1 {
-                core::mem::swap(held, &mut carried);
-            }
+        let rank = (level, indication.number());
+        let behind = last.is_none_or(|last| before(last, rank));
+        if behind && first.is_none_or(|(held, _)| before(rank, held)) {
+            first = Some((rank, indication));
         }
-        let _ = sorted.push(carried);
     }
-    let mut order = Vec::new();
-    for (indication, _) in &sorted {
-        let _ = order.push(*indication);
-    }
-    order
+    first
 }
 
 /// What the reader must be told beside the figures.
-fn tell_cautions<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    record: &Fitted<'_, INDICATIONS, SERIES, ROWS>,
-    doubts: &Vec<(u8, Doubts), INDICATIONS>,
-    page: &mut Page<'_>,
-) -> fmt::Result {
+fn tell_cautions(record: &Record<'_>, page: &mut Page<'_>) -> fmt::Result {
     page.heading(format_args!("Cautions"))?;
-    let of = |indication| {
-        let found = doubts.iter().find(|(about, _)| *about == indication);
-        found.map_or(Doubts::default(), |(_, doubts)| *doubts)
-    };
     tell_each(
-        |tell| record.cautions(of, tell),
+        |tell| cautions(record.findings, tell),
         |caution| page.marked("- ", format_args!("{}", caution.told(&record.facts))),
     )?;
     STANDING.iter().try_for_each(|standing| page.marked("- ", format_args!("{standing}")))

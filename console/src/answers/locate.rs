@@ -7,12 +7,12 @@ use halfskip::findings::{ReadingFinding, evaluate, suspicion};
 use halfskip::part::side::{Face, Side};
 use halfskip::record::examination::Facts;
 
-use super::Examined;
+use super::Record;
 use crate::answers::page::{Left, Page, Right, plus};
 
 /// Answers `locate`.
 #[inline(never)]
-pub(super) fn answer<'a>(record: &impl Examined<'a>, page: &mut Page<'_>) -> fmt::Result {
+pub(super) fn answer(record: &Record<'_>, page: &mut Page<'_>) -> fmt::Result {
     let facts = &record.facts;
     if facts.readings().next().is_none() {
         return page.heading(format_args!("no reading is in force"));
@@ -22,11 +22,8 @@ pub(super) fn answer<'a>(record: &impl Examined<'a>, page: &mut Page<'_>) -> fmt
     let mut marks = Marks::default();
     columns.head(page)?;
     for indication in record.indications() {
-        if facts.readings_of(indication).next().is_none() {
-            continue;
-        }
-        page.heading(format_args!("Indication {}", record.name(indication)))?;
-        for reading in facts.readings_of(indication) {
+        page.heading(format_args!("Indication {}", indication.name()))?;
+        for reading in indication.readings() {
             let (found, suspicion) = (evaluate(facts, reading), suspicion(facts, reading));
             marks.note(&found, suspicion.is_some());
             columns.row(page, facts, &found, suspicion.is_some())?;

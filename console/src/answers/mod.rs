@@ -31,15 +31,16 @@ pub(crate) use planning::coverage::{Crossed, crossed};
 pub(crate) use plots::{
     along::Lying,
     curve::{Curve, OnCurve},
-    dynamic::{Movement, movements},
+    dynamic::in_lengths,
 };
-pub(crate) use record::{Entries, Examined, Fitted, Record};
+pub(crate) use record::{Entries, Record};
 pub(crate) use recorded::Said;
 #[cfg(not(feature = "terse"))]
 pub(crate) use recorded::of_sheet;
 
 use core::fmt::{self, Write};
 
+use halfskip::findings::Indication;
 use halfskip::record::examination::Examination;
 
 use crate::answers::page::Page;
@@ -49,11 +50,7 @@ use crate::commands::parse::Question;
 
 /// Answers a question.
 #[inline(never)]
-pub(crate) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    record: &Fitted<'_, INDICATIONS, SERIES, ROWS>,
-    question: &Question,
-    out: &mut dyn Write,
-) -> fmt::Result {
+pub(crate) fn answer(record: &Record<'_>, question: &Question, out: &mut dyn Write) -> fmt::Result {
     let mut page = Page::new(out, record.facts.common().units);
     match question {
         Question::Beam(probe) => beam::answer(&record.facts, probe, &mut page),
@@ -119,11 +116,11 @@ pub(crate) fn of_the_record<
 
 /// An indication by its name; when there is none, that is the answer.
 pub(crate) fn indication<'a>(
-    record: &impl Examined<'a>,
+    record: &Record<'a>,
     name: &str,
     page: &mut Page<'_>,
-) -> Result<Option<u8>, fmt::Error> {
-    let found = record.facts.indication(name);
+) -> Result<Option<Indication<'a>>, fmt::Error> {
+    let found = record.findings.named(name);
     if found.is_none() {
         page.heading(format_args!("there is no reading of indication {name}"))?;
     }

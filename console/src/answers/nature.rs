@@ -3,24 +3,20 @@
 use core::fmt;
 
 use halfskip::character::{From, Nature, Orientation, Threshold, Thresholds};
+use halfskip::evaluate::sizing::series::SAMPLES;
 use halfskip::findings::STANDING;
 use halfskip::units::Decibels;
 use halfskip::units::decimal::{Entered, Fixed};
 
-use super::Examined;
+use super::Record;
 use crate::answers::page::Page;
 use crate::commands::parse::Stages;
 
 /// Answers `nature ID`.
 #[inline(never)]
-pub(super) fn answer<'a>(
-    record: &impl Examined<'a>,
-    name: &str,
-    given: &Stages,
-    page: &mut Page<'_>,
-) -> fmt::Result {
+pub(super) fn answer(record: &Record<'_>, name: &str, given: &Stages, page: &mut Page<'_>) -> fmt::Result {
     let Some(indication) = super::indication(record, name, page)? else { return Ok(()) };
-    let found = record.nature(indication, &thresholds(given));
+    let found = indication.character_by::<SAMPLES>(&thresholds(given));
     page.heading(format_args!("Indication {name}: {found}"))?;
     evidence(&found, page)?;
     if let Some(orientation) = found.orientation {

@@ -3,26 +3,26 @@
 use core::fmt;
 
 use halfskip::acceptance::criteria::{Decision, Depth, Facts as Asked, Measure};
-use halfskip::findings::{GroupVerdict, VerdictFinding, strongest};
+use halfskip::findings::{GroupVerdict, Indication, VerdictFinding};
 use halfskip::units::decimal::{Fixed, fixed};
 
+use super::Record;
 use super::findings::sheet;
 use super::indication::{because, length, strength, word};
-use super::{Examined, Record};
 use crate::answers::page::{Page, joined, plus};
 
 /// Answers `rate ID`.
 #[inline(never)]
-pub(super) fn answer<'a>(record: &impl Examined<'a>, name: &str, page: &mut Page<'_>) -> fmt::Result {
+pub(super) fn answer(record: &Record<'_>, name: &str, page: &mut Page<'_>) -> fmt::Result {
     let Some(indication) = super::indication(record, name, page)? else { return Ok(()) };
     let verdict = record.judged(indication);
     page.heading(format_args!("Indication {name}: {}", word(verdict.as_ref())))?;
     page.item("because", format_args!("{}", because(&record.facts, verdict.as_ref())))?;
     sheet(record, page)?;
-    if let (Some(head), Some(found)) = (record.head(), &verdict) {
-        measure(record, head.measure, indication, found, page)?;
+    if let (Some(sheet), Some(found)) = (record.sheet, &verdict) {
+        measure(sheet.head().measure, indication, found, page)?;
         let rule = record.length_rule();
-        length("length", rule, &record.length(indication, rule), page)?;
+        length("length", rule, &indication.length(rule), page)?;
         if let Some((asked, decision)) = &found.own {
             put(asked, page)?;
             // An open question alone has been told above.
@@ -41,17 +41,16 @@ pub(super) fn answer<'a>(record: &impl Examined<'a>, name: &str, page: &mut Page
 }
 
 /// The sheet's measure, with all that goes into it.
-fn measure<'a>(
-    record: &impl Examined<'a>,
+fn measure(
     measure: Measure,
-    indication: u8,
+    indication: Indication<'_>,
     found: &VerdictFinding,
     page: &mut Page<'_>,
 ) -> fmt::Result {
     match (measure, &found.rating) {
         (Measure::Level, _) => {
             page.item("measure", format_args!("level over the reference"))?;
-            strength(&record.facts, &strongest(&record.facts, indication), page)
+            strength(indication.facts(), &indication.level(), page)
         }
         (Measure::Weighted(_), Some((number, rating))) => {
             page.item("measure", format_args!("weighted rating d = a - b - c, lower is stronger"))?;
@@ -101,7 +100,7 @@ fn put(asked: &Asked, page: &mut Page<'_>) -> fmt::Result {
 }
 
 /// A decision and the row that it rests on.
-fn row<'a>(label: &str, record: &impl Examined<'a>, decision: &Decision, page: &mut Page<'_>) -> fmt::Result {
+fn row(label: &str, record: &Record<'_>, decision: &Decision, page: &mut Page<'_>) -> fmt::Result {
     let deciding = decision.row.and_then(|number| record.row(number));
     match (deciding, decision.row) {
         (Some(row), Some(number)) => page.item(label, format_args!("row {number}: {row}")),
@@ -109,7 +108,7 @@ fn row<'a>(label: &str, record: &impl Examined<'a>, decision: &Decision, page: &
     }
 }
 
-fn grouped<'a>(record: &impl Examined<'a>, found: &GroupVerdict, page: &mut Page<'_>) -> fmt::Result {
+fn grouped(record: &Record<'_>, found: &GroupVerdict, page: &mut Page<'_>) -> fmt::Result {
     let (lengths, group) = (page.lengths, &found.group);
     let at_least = if group.open { "at least " } else { "" };
     page.item(

@@ -8,14 +8,14 @@ use halfskip::record::examination::{Facts, ProbeState};
 use halfskip::units::decimal::fixed;
 
 use super::findings::sheet;
-use super::{Entries, Examined};
+use super::{Entries, Record};
 use crate::answers::page::{Page, joined, percent};
 
 /// Answers `status`.
 #[inline(never)]
-pub(super) fn answer<'a>(record: &impl Examined<'a>, page: &mut Page<'_>) -> fmt::Result {
+pub(super) fn answer(record: &Record<'_>, page: &mut Page<'_>) -> fmt::Result {
     let in_force = |page: &mut Page<'_>| sheet(record, page);
-    let shown = Shown { judged: record.head().is_some(), located: true };
+    let shown = Shown { judged: record.sheet.is_some(), located: true };
     status(&record.facts, record.entries, &shown, in_force, page)
 }
 

@@ -4,9 +4,7 @@ use std::io::{self, Write};
 use std::string::{String, ToString};
 use std::vec::Vec;
 
-use halfskip::acceptance::criteria::Sheet;
-use halfskip::findings::evaluate;
-use halfskip::record::examination::Facts;
+use halfskip::findings::{Findings, evaluate};
 use halfskip::units::decimal::Fixed;
 
 use super::names::is_unseen;
@@ -79,14 +77,11 @@ fn text(value: &str) -> String {
 ///
 /// # Errors
 /// That the output cannot be written.
-pub fn write<const ROWS: usize>(
-    facts: &Facts<'_>,
-    sheet: Option<&Sheet<ROWS>>,
-    out: &mut impl Write,
-) -> io::Result<()> {
+pub fn write(found: &Findings<'_>, out: &mut impl Write) -> io::Result<()> {
+    let facts = found.facts();
     let mut table = csv::Writer::from_writer(out);
     table.write_record(COLUMNS.map(|(name, _)| name))?;
-    let found = findings::indications(facts, sheet);
+    let found = findings::indications(facts, found);
     let indications: Vec<_> = found.iter().map(|found| json::Indication::of(facts, found)).collect();
     for pooled in facts.readings() {
         let reading = json::Reading::of(facts, &evaluate(facts, pooled));

@@ -3,19 +3,20 @@
 use std::string::{String, ToString};
 use std::vec::Vec;
 
-use halfskip::acceptance::criteria::{self, Measure, Sheet};
-use halfskip::calibration::level::Level;
-use halfskip::character::{Nature, nature};
+use halfskip::acceptance::criteria;
+use halfskip::calibration::level::{Bound, Level, level_uncertainty};
+use halfskip::character::Nature;
 use halfskip::evaluate::sizing::length::Length;
 use halfskip::findings::{
-    Caution, Extent, GroundFinding, HeightFinding, IndicationFinding, LengthRule, ReadingFinding, STANDING,
-    Scanned, Summary, VerdictFinding, cautions, evaluate, grounds, indication, scanned, undetermined,
+    self, Caution, GroundFinding, HeightFinding, Match, Point, ReadingFinding, STANDING, Scanned, Summary,
+    VerdictFinding, cautions, evaluate, scanned, undetermined,
 };
 use halfskip::part::joint::Joint;
 use halfskip::planning::coverage::Cell;
+use halfskip::record::entry::EnteredHeight;
 use halfskip::record::examination::{Facts, ProbeState};
+use halfskip::units::Decibels;
 
-use super::console::SERIES;
 use crate::answers::{Crossed, crossed};
 
 /// Legs that a coverage counts.
@@ -40,10 +41,22 @@ pub struct Findings<'a> {
 
 /// One indication.
 pub struct Indication<'a> {
+    /// Its place in the list of indications.
+    pub number: u8,
     /// Its name.
     pub id: &'a str,
-    /// Place, level, length and height.
-    pub found: IndicationFinding<'a>,
+    /// Where it lies.
+    pub point: Option<Point>,
+    /// The feature of the joint that explains it.
+    pub geometry: Option<Match>,
+    /// How strong it is.
+    pub level: Option<Level>,
+    /// Expanded uncertainty of a level that is exact, dB.
+    pub u_level: Option<f32>,
+    /// How long it is.
+    pub length: Option<Length>,
+    /// How high it is; [`height`](Self::height) where the observations agree.
+    pub observed_height: Option<HeightFinding>,
     /// Its character.
     pub nature: Nature,
     /// What the sheet was asked and said; none without a sheet.
@@ -64,21 +77,17 @@ pub struct Coverage<'a> {
 
 impl<'a> Findings<'a> {
     /// Of what is in force; each cell of the coverage is shown to `see`.
-    pub fn of<const ROWS: usize>(
-        facts: &Facts<'a>,
-        sheet: Option<&Sheet<ROWS>>,
-        see: impl FnMut(&Cell),
-    ) -> Self {
-        let indications = indications(facts, sheet);
-        let mut summary = Summary::<256>::new();
-        indications.iter().for_each(|one| summary.add(facts, one.found.indication, one.judged.as_ref()));
+    pub fn of(facts: &Facts<'a>, found: &findings::Findings<'_>, see: impl FnMut(&Cell)) -> Self {
+        let indications = indications(facts, found);
+        let mut summary = Summary::new();
+        indications.iter().for_each(|one| summary.add(facts, one.number, one.judged.as_ref()));
         let joint = facts.common().joint.as_ref().map(|(_, joint)| joint);
         Self {
             readings: facts.readings().map(|reading| evaluate(facts, reading)).collect(),
             indications,
             coverage: Coverage::of(facts, joint, see),
             summary: (!summary.is_empty()).then(|| summary.told(facts).to_string()),
-            cautions: all_cautions(facts, sheet),
+            cautions: all_cautions(found),
         }
     }
 }
@@ -97,20 +106,34 @@ impl<'a> Coverage<'a> {
     }
 }
 
-impl Indication<'_> {
-    /// How strong it is.
-    pub fn level(&self) -> Option<Level> {
-        self.found.strongest.as_ref().ok().map(|strongest| strongest.level)
-    }
-
-    /// How long it is.
-    pub fn length(&self) -> Option<Length> {
-        self.found.length.ok()
+impl<'a> Indication<'a> {
+    fn of(facts: &Facts<'a>, found: findings::Indication<'_>) -> Self {
+        let (point, strongest) = (found.place(), found.level().ok());
+        let exact = strongest.as_ref().filter(|best| best.level.bound == Bound::Exact);
+        let u_level = exact.and_then(|best| match best.finding.reading.height() {
+            EnteredHeight::Shown(height) => {
+                level_uncertainty(height.quantity(), best.finding.budget.height).ok().map(Decibels::get)
+            }
+            _ => None,
+        });
+        Self {
+            number: found.number(),
+            id: facts.name(found.number()),
+            geometry: found.geometry(),
+            level: strongest.as_ref().map(|strongest| strongest.level),
+            u_level,
+            length: found.length(found.findings().length_rule()).ok(),
+            observed_height: found.height(point.as_ref()),
+            nature: found.character(),
+            judged: found.verdict(point.as_ref()),
+            grounds: found.grounds().collect(),
+            point,
+        }
     }
 
     /// How high it is; none where the observations disagree.
     pub fn height(&self) -> Option<HeightFinding> {
-        self.found.height.filter(|height| !height.disagrees())
+        self.observed_height.filter(|height| !height.disagrees())
     }
 
     /// The class that the sheet gives.
@@ -133,37 +156,16 @@ impl Indication<'_> {
     }
 }
 
-/// The ends of every indication by the sheet's own length rule.
-pub fn extents(facts: &Facts<'_>, rule: LengthRule) -> Vec<Extent> {
-    facts.seen().map(|place| Extent::measured::<SERIES>(facts, place, rule)).collect()
-}
-
 /// Every indication with readings in force, in the order of first appearance.
-pub fn indications<'a, const ROWS: usize>(
-    facts: &Facts<'a>,
-    sheet: Option<&Sheet<ROWS>>,
-) -> Vec<Indication<'a>> {
-    let rule = LengthRule::of_sheet(sheet);
-    let measure = sheet.map_or(Measure::Level, |sheet| sheet.head().measure);
-    let extents = extents(facts, rule);
-    let of = |extent: &Extent| {
-        let nature = nature(facts, extent.indication);
-        Indication {
-            id: facts.name(extent.indication),
-            found: indication::<SERIES>(facts, extent.indication, rule),
-            judged: sheet.map(|sheet| nature.verdict(facts, sheet, extent.indication, &extents)),
-            grounds: grounds(facts, measure, extent.indication).collect(),
-            nature,
-        }
-    };
-    extents.iter().map(of).collect()
+pub fn indications<'a>(facts: &Facts<'a>, found: &findings::Findings<'_>) -> Vec<Indication<'a>> {
+    found.indications().map(|one| Indication::of(facts, one)).collect()
 }
 
 /// Every caution: those that facts and sheet call for, what is undetermined and why, and the standing ones.
-fn all_cautions<const ROWS: usize>(facts: &Facts<'_>, sheet: Option<&Sheet<ROWS>>) -> Vec<String> {
-    let mut told = Vec::new();
+fn all_cautions(found: &findings::Findings<'_>) -> Vec<String> {
+    let (facts, mut told) = (found.facts(), Vec::new());
     let mut tell = |caution: Caution| told.push(caution.told(facts).to_string());
-    cautions(facts, sheet, &mut tell);
+    cautions(found, &mut tell);
     undetermined(facts, &mut tell);
     told.extend(STANDING.map(ToString::to_string));
     told

@@ -7,9 +7,8 @@ use std::io::{self, Write};
 use std::string::{String, ToString};
 use std::vec::Vec;
 
-use halfskip::acceptance::criteria::Sheet;
 use halfskip::calibration::level::{Bound, Level};
-use halfskip::findings::{GroundFinding, ReadingFinding};
+use halfskip::findings::{Findings as Evaluated, GroundFinding, ReadingFinding};
 use halfskip::record::examination::Facts;
 use serde::Serialize;
 
@@ -166,8 +165,8 @@ impl<'a> Reading<'a> {
 
 impl<'a> Indication<'a> {
     pub(super) fn of(facts: &Facts<'_>, of: &findings::Indication<'a>) -> Self {
-        let (point, length, height) = (of.found.point.as_ref(), of.length(), of.height());
-        let explained = of.found.geometry;
+        let (point, length, height) = (of.point.as_ref(), of.length, of.height());
+        let explained = of.geometry;
         Self {
             id: of.id,
             x_mm: point.map(|point| point.x),
@@ -177,8 +176,8 @@ impl<'a> Indication<'a> {
             u_z_mm: point.map(|point| point.u_z),
             views: point.map_or(0, |point| point.views),
             consistent: point.and_then(|point| point.consistent),
-            level_db: of.level().map(|level| level.db.get()),
-            level_bound: of.level().and_then(bound),
+            level_db: of.level.map(|level| level.db.get()),
+            level_bound: of.level.and_then(bound),
             x_start_mm: length.map(|length| length.start.get()),
             x_end_mm: length.map(|length| length.end.get()),
             length_mm: length.map(|length| length.length().get()),
@@ -226,8 +225,8 @@ impl<'a> Coverage<'a> {
 
 /// Everything an examination says, in the layout of the schema.
 #[must_use]
-pub fn examined<'a, const ROWS: usize>(facts: &Facts<'a>, sheet: Option<&Sheet<ROWS>>) -> Examined<'a> {
-    let found = findings::Findings::of(facts, sheet, |_| {});
+pub fn examined<'a>(facts: &Facts<'a>, found: &Evaluated<'_>) -> Examined<'a> {
+    let found = findings::Findings::of(facts, found, |_| {});
     Examined {
         readings: found.readings.iter().map(|reading| Reading::of(facts, reading)).collect(),
         indications: found.indications.iter().map(|one| Indication::of(facts, one)).collect(),
@@ -237,11 +236,11 @@ pub fn examined<'a, const ROWS: usize>(facts: &Facts<'a>, sheet: Option<&Sheet<R
     }
 }
 
-/// The same with the job that it is of, in a shell that has taken a job of this name.
+/// The same with the job that it is of, in a shell that has taken a job of this name; none while that is being evaluated.
 #[must_use]
-pub fn findings(name: String, shell: &HostShell) -> Findings<'_> {
-    let examined = examined(&shell.examination().facts(), shell.sheet());
-    Findings { schema: SCHEMA, job: Job::of(name, shell), examined }
+pub fn findings(name: String, shell: &HostShell) -> Option<Findings<'_>> {
+    let examined = shell.evaluated(|found| examined(&shell.examination().facts(), found))?;
+    Some(Findings { schema: SCHEMA, job: Job::of(name, shell), examined })
 }
 
 /// Writes anything as one line of JSON.
@@ -258,5 +257,5 @@ pub fn line(what: &impl Serialize, out: &mut impl Write) -> io::Result<()> {
 /// # Errors
 /// That the output cannot be written.
 pub fn write(name: String, shell: &HostShell, out: &mut impl Write) -> io::Result<()> {
-    line(&findings(name, shell), out)
+    line(&findings(name, shell).ok_or(io::ErrorKind::WouldBlock)?, out)
 }

@@ -4,15 +4,17 @@ pub(crate) mod framed;
 mod outcome;
 pub mod recorder;
 
+use core::cell::RefCell;
 use core::fmt::Write;
 
-use halfskip::acceptance::criteria::Sheet;
+use halfskip::acceptance::criteria::{Criteria, Sheet};
+use halfskip::findings::{Findings, Scratch};
 use halfskip::record::entry::{Entry, Text};
 use halfskip::record::examination::Examination;
 
 #[cfg(not(feature = "terse"))]
 use crate::answers::page::Page;
-use crate::answers::{self, Fitted, Record, Said};
+use crate::answers::{self, Record, Said};
 use crate::commands::parse::{self, Line, Question};
 use crate::sheets::{NoneHere, Sheets};
 pub use outcome::Outcome;
@@ -47,8 +49,10 @@ pub struct Shell<
     const SERIES: usize = 128,
     const ROWS: usize = 24,
     const LINKS: usize = 0,
+    const KEPT: usize = 64,
 > {
     examination: Examination<PROBES, INDICATIONS, READINGS, LOG, LINKS>,
+    scratch: RefCell<Scratch<KEPT, SERIES, INDICATIONS>>,
     sheet: Option<Sheet<ROWS>>,
     sheets: S,
     utf8: bool,
@@ -63,11 +67,13 @@ impl<
     const SERIES: usize,
     const ROWS: usize,
     const LINKS: usize,
-> Shell<S, PROBES, INDICATIONS, READINGS, LOG, SERIES, ROWS, LINKS>
+    const KEPT: usize,
+> Shell<S, PROBES, INDICATIONS, READINGS, LOG, SERIES, ROWS, LINKS, KEPT>
 {
     /// An examination without entries, and where its sheets will come from.
     pub const fn new(sheets: S) -> Self {
-        Self { examination: Examination::new(), sheet: None, sheets, utf8: false }
+        let scratch = RefCell::new(Scratch::new());
+        Self { examination: Examination::new(), scratch, sheet: None, sheets, utf8: false }
     }
 
     /// Lets drawings use characters beyond ASCII, for a terminal that shows UTF-8.
@@ -102,11 +108,6 @@ impl<
         let Ok(Some(Line::Question(question))) = parse::line(line, unit) else { return false };
         self.answer(&question, out);
         true
-    }
-
-    /// Answers a question; when `out` fails the rest of the answer is lost.
-    pub fn answer(&self, question: &Question, out: &mut dyn Write) {
-        let _ = answers::answer(&self.examined(), question, out);
     }
 
     #[inline(never)]
@@ -257,9 +258,17 @@ impl<
         self.sheet.as_ref()
     }
 
-    fn examined(&self) -> Fitted<'_, INDICATIONS, SERIES, ROWS> {
-        let facts = self.examination.facts();
-        let record = Record { facts, entries: &self.examination, utf8: self.utf8 };
-        Fitted { record, sheet: self.sheet.as_ref() }
+    /// Evaluates the examination by the sheet in force; nothing while it is being evaluated already.
+    pub fn evaluated<T>(&self, ask: impl FnOnce(&Findings<'_>) -> T) -> Option<T> {
+        let mut scratch = self.scratch.try_borrow_mut().ok()?;
+        let sheet = self.sheet.as_ref().map(|sheet| sheet as &Criteria);
+        Some(ask(&self.examination.evaluate(sheet, &mut scratch)))
+    }
+
+    /// Answers a question; when `out` fails the rest of the answer is lost.
+    pub fn answer(&self, question: &Question, out: &mut dyn Write) {
+        let _ = self.evaluated(|findings| {
+            answers::answer(&Record::new(findings, &self.examination, self.utf8), question, out)
+        });
     }
 }

@@ -9,6 +9,7 @@ use super::series::{Profile, profile};
 use super::site::{Site, site};
 use super::walk::{Walk, walk};
 use crate::calibration::level::{Bound, Level};
+use crate::evaluate::Indication;
 use crate::math;
 use crate::part::joint::Curvature;
 use crate::part::locate::EXPANDED;
@@ -262,8 +263,9 @@ fn at_face<'a>(
 }
 
 /// Adds the echoes that were peaked by hand; the strongest are kept when there are too many.
-pub(super) fn peaked<'a>(facts: &Facts<'a>, indication: u8, found: &mut Vec<Echo<'a>, ECHOES>) {
-    for reading in facts.readings_of(indication) {
+pub(super) fn peaked<'a>(indication: Indication<'a>, found: &mut Vec<Echo<'a>, ECHOES>) {
+    let facts = indication.facts();
+    for reading in indication.readings() {
         if reading.sweep().is_some() && reading.point() == PointPeaked::Echo {
             continue;
         }

@@ -8,7 +8,10 @@ use super::echo::{AtFace, Echo, Look};
 use super::evidence::Evidence;
 use super::group::Group;
 use super::site::Site;
+use std::boxed::Box;
+
 use crate::calibration::level::{Bound, Level};
+use crate::evaluate::{Findings, Indication, Scratch};
 use crate::record::entry::fixture::name;
 pub(super) use crate::record::entry::fixture::{entered, seen};
 use crate::record::entry::{
@@ -167,9 +170,15 @@ pub(super) fn place(y: f32, z: f32) -> Group {
     Group { y, u_y: 1.0, z, u_z: 1.0, stands: 2, both_sides: true, direct: true }
 }
 
+/// The first indication; what it is evaluated in lives as long as the test.
+pub(super) fn indication<'a>(facts: &Facts<'a>) -> Indication<'a> {
+    let scratch = Box::leak(Box::new(Scratch::<64>::new()));
+    Box::leak(Box::new(Findings::new(*facts, None, scratch))).indication(0)
+}
+
 /// A case of these echoes and places.
 pub(super) fn case<'a>(facts: &Facts<'a>, echoes: &[Echo<'a>], places: &[Group]) -> Case<'a> {
-    let mut case = Case::new(facts, 0);
+    let mut case = Case::new(indication(facts));
     case.echoes.extend_from_slice(echoes).unwrap();
     case.groups.extend_from_slice(places).unwrap();
     case

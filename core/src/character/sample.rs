@@ -3,7 +3,7 @@
 use crate::calibration::curve::{Beyond, How, ReferenceGain};
 use crate::calibration::level::{Bound, EchoHeight, Level, level};
 use crate::calibration::transfer::Transfer;
-use crate::findings::{ReadingFinding, evaluate};
+use crate::evaluate::{ReadingFinding, evaluate};
 use crate::record::entry::EnteredHeight;
 use crate::record::examination::{Facts, Pooled};
 use crate::units::Decibels;

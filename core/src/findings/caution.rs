@@ -11,15 +11,14 @@ mod voided;
 
 pub(super) use of_reading::corner_off_axis;
 
-use super::tip::height_by;
-use super::{Suspicion, evaluate, point};
-use crate::acceptance::criteria::Sheet;
+use super::{Findings, Suspicion, evaluate};
+use crate::acceptance::criteria::Criteria;
 use crate::acceptance::technique::Grounds;
 use crate::part::joint::Joint;
 use crate::part::side::{Face, Side};
 use crate::record::examination::Facts;
 use crate::units::Millimetres;
-pub use doubts::Doubts;
+use doubts::Doubts;
 pub use entries::Entries;
 use of_probe::of_probe;
 use of_reading::of_reading;
@@ -208,25 +207,8 @@ pub enum Caution {
 }
 
 /// Tells every caution that the facts and the sheet in force call for.
-pub fn cautions<const ROWS: usize>(
-    facts: &Facts<'_>,
-    sheet: Option<&Sheet<ROWS>>,
-    tell: impl FnMut(Caution),
-) {
-    let doubts = |indication| {
-        let point = point(facts, indication);
-        Doubts::of(point.as_ref(), height_by(facts, indication, point.as_ref()).as_ref())
-    };
-    cautions_with(facts, sheet, doubts, tell);
-}
-
-/// The same by the doubts about each indication where they are known already.
-pub fn cautions_with<const ROWS: usize>(
-    facts: &Facts<'_>,
-    sheet: Option<&Sheet<ROWS>>,
-    doubts: impl Fn(u8) -> Doubts,
-    mut tell: impl FnMut(Caution),
-) {
+pub fn cautions(findings: &Findings<'_>, mut tell: impl FnMut(Caution)) {
+    let (facts, sheet) = (findings.facts(), findings.sheet());
     match sheet {
         None => tell(Caution::NoSheet),
         Some(sheet) => of_sheet(sheet, &mut tell),
@@ -248,9 +230,13 @@ pub fn cautions_with<const ROWS: usize>(
         of_probe(facts, place, &mut tell);
     }
     of_readings(facts, &mut tell);
-    voided::tell_all(facts, sheet, &mut tell);
-    for indication in facts.seen() {
-        let Doubts { views_disagree, heights_disagree, height_below_zero } = doubts(indication);
+    voided::tell_all(findings, &mut tell);
+    for indication in findings.indications() {
+        let place = indication.place();
+        let height = indication.height(place.as_ref());
+        let doubts = Doubts::of(place.as_ref(), height.as_ref());
+        let (Doubts { views_disagree, heights_disagree, height_below_zero }, indication) =
+            (doubts, indication.number());
         if views_disagree {
             tell(Caution::ViewsDisagree { indication });
         }
@@ -264,7 +250,7 @@ pub fn cautions_with<const ROWS: usize>(
 }
 
 /// Tells what a sheet itself calls for.
-pub fn of_sheet<const ROWS: usize>(sheet: &Sheet<ROWS>, tell: &mut impl FnMut(Caution)) {
+pub fn of_sheet(sheet: &Criteria, tell: &mut impl FnMut(Caution)) {
     if !sheet.is_checked() {
         tell(Caution::SheetNotChecked);
     }

@@ -1,9 +1,9 @@
 //! Jobs on curved parts and with warm wedges: what the entries say must reach the place of a reading.
 
-use halfskip::findings::{Undetermined, cautions, evaluate, height};
+use halfskip::findings::{Undetermined, cautions, evaluate};
 use halfskip::part::locate::Place;
 use halfskip::record::entry::PointPeaked;
-use halfskip_host_tests::job::{Job, NO_SHEET, job, refusal};
+use halfskip_host_tests::job::{Job, findings, height, job, refusal};
 
 const SEAM: &str = "\
 units mm
@@ -101,7 +101,7 @@ fn a_beam_that_misses_the_bore_is_placed_on_its_chord_with_a_caution() {
     assert!((place.y.get() - (76.2 * core::f32::consts::FRAC_PI_3 - 80.0)).abs() < 1e-3, "{place:?}");
     assert!(place.z.get().abs() < 1e-3 && place.leg == 2, "{place:?}");
     let (facts, mut told) = (job.examination().facts(), Vec::new());
-    cautions(&facts, NO_SHEET, |caution| told.push(caution.told(&facts).to_string()));
+    cautions(findings(&facts, None), |caution| told.push(caution.told(&facts).to_string()));
     assert!(told.iter().any(|text| text.contains("misses the bore") && text.contains("48.59")), "{told:?}");
 }
 

@@ -3,13 +3,13 @@
 use std::fs;
 use std::path::Path;
 
-use halfskip::findings::{Match, evaluate, geometry, geometry_of_reading};
+use halfskip::findings::{Match, evaluate, geometry_of_reading};
 use halfskip::part::joint::{Curvature, Joint, JointSpec, Preparation, ScannedFrom};
 use halfskip::part::side::Side;
 use halfskip::planning::geometry_echoes::{Echo, Feature, ReflectorKind, expect};
 use halfskip::planning::plan::{Barrier, Limits, Scan};
 use halfskip::units::{Degrees, Millimetres};
-use halfskip_host_tests::job::{Job, job};
+use halfskip_host_tests::job::{Job, indication, job};
 
 /// A simulated job with more said of its joint.
 fn simulated(name: &str, more: &str) -> Job {
@@ -20,7 +20,7 @@ fn simulated(name: &str, more: &str) -> Job {
 }
 
 fn explained(job: &Job) -> Option<Match> {
-    geometry(&job.examination().facts(), 0)
+    indication(&job.examination().facts(), 0).geometry()
 }
 
 const BEAD: &str = "bead=4 excess=1.5";

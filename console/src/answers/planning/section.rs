@@ -4,7 +4,6 @@ mod canvas;
 
 use core::fmt;
 
-use halfskip::findings::point;
 use halfskip::part::joint::{Joint, Point, Section};
 use halfskip::part::side::Side;
 use halfskip::planning::plan::{Limits, Scan};
@@ -13,7 +12,7 @@ use halfskip::record::examination::Facts;
 use halfskip::units::Millimetres;
 use halfskip::units::decimal::{Entered, Fixed};
 
-use crate::answers::Examined;
+use crate::answers::Record;
 use crate::answers::mark::Mark;
 use crate::answers::page::{Page, WIDTH};
 use canvas::{Canvas, Window};
@@ -33,8 +32,8 @@ struct Drawn {
 
 /// Answers `section`.
 #[inline(never)]
-pub(in crate::answers) fn answer<'a>(
-    record: &impl Examined<'a>,
+pub(in crate::answers) fn answer(
+    record: &Record<'_>,
     beam: Option<&(Name, Side)>,
     standoff: Option<Entered<Millimetres>>,
     legs: u32,
@@ -62,8 +61,8 @@ pub(in crate::answers) fn answer<'a>(
         legs_of(&mut canvas, drawn, legs);
     }
     for indication in record.indications() {
-        if let Some(point) = point(facts, indication) {
-            canvas.dot(Point { y: point.y, z: point.z }, Mark::Indication(indication));
+        if let Some(point) = indication.place() {
+            canvas.dot(Point { y: point.y, z: point.z }, Mark::Indication(indication.number()));
         }
     }
     for row in 0..canvas.rows() {
@@ -183,8 +182,8 @@ fn legs_of(canvas: &mut Canvas, drawn: &Drawn, legs: u32) {
     }
 }
 
-fn legend<'a>(
-    record: &impl Examined<'a>,
+fn legend(
+    record: &Record<'_>,
     canvas: &Canvas,
     beam: Option<(Beam<'_>, Drawn)>,
     page: &mut Page<'_>,
@@ -214,8 +213,8 @@ fn legend<'a>(
         }
     }
     for indication in record.indications() {
-        let (name, mark) = (record.name(indication), Mark::Indication(indication).character(false));
-        match point(&record.facts, indication) {
+        let (name, mark) = (indication.name(), Mark::Indication(indication.number()).character(false));
+        match indication.place() {
             Some(point) => page.heading(format_args!(
                 "{mark}: indication {name}, y {}, z {}",
                 lengths.within(point.y, point.u_y),

@@ -3,14 +3,13 @@
 use core::fmt;
 
 use halfskip::evaluate::sizing::length::Length;
-use halfskip::findings::{Point, point};
+use halfskip::findings::{Indication, Point};
 use halfskip::part::side::Side;
-use heapless::Vec;
 
 use super::chart::{Axis, Chart, bounds};
+use crate::answers::Record;
 use crate::answers::mark::Mark;
 use crate::answers::page::Page;
-use crate::answers::{Examined, Fitted, Record};
 
 /// An indication along the weld, mm.
 pub(crate) struct Lying {
@@ -23,17 +22,16 @@ pub(crate) struct Lying {
 
 impl Lying {
     /// None without a place.
-    fn new(point: Option<Point>, length: Option<Length>) -> Option<Self> {
+    pub fn new(point: Option<Point>, length: Option<Length>) -> Option<Self> {
         let point = point?;
         let ends = length
             .map(|length| [(length.start.get(), length.open_start), (length.end.get(), length.open_end)]);
         Some(Self { x: point.x, y: point.y, u_y: point.u_y, ends })
     }
 
-    /// Of what was found of an indication.
-    #[cfg(feature = "host")]
-    pub fn of(found: &halfskip::findings::IndicationFinding<'_>) -> Option<Self> {
-        Self::new(found.point, found.length.ok())
+    fn of(indication: Indication<'_>) -> Option<Self> {
+        let rule = indication.findings().length_rule();
+        Self::new(Some(indication.place()?), indication.length(rule).ok())
     }
 
     /// Its ends; its place without a length.
@@ -44,22 +42,11 @@ impl Lying {
 
 /// Answers `along`.
 #[inline(never)]
-pub(in crate::answers) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    record: &Fitted<'_, INDICATIONS, SERIES, ROWS>,
-    page: &mut Page<'_>,
-) -> fmt::Result {
+pub(in crate::answers) fn answer(record: &Record<'_>, page: &mut Page<'_>) -> fmt::Result {
     let section = record.facts.common().joint.as_ref().map(|(_, joint)| joint.section());
     let half = |side| section.as_ref().map_or(0.0, |section| section.weld_extent(side));
-    let mut all: Vec<(u8, Option<Lying>), INDICATIONS> = Vec::new();
-    for indication in record.indications() {
-        let point = point(&record.facts, indication);
-        let length = point.and_then(|_| record.length(indication, record.length_rule()).ok());
-        // There is room for every indication.
-        let _ = all.push((indication, Lying::new(point, length)));
-    }
     let weld = [f32::INFINITY, f32::NEG_INFINITY, 0.0 - half(Side::A), half(Side::B)];
-    let lying = all.iter().filter_map(|(_, found)| found.as_ref());
-    let lying = lying.map(|found| {
+    let lying = record.indications().filter_map(Lying::of).map(|found| {
         let [from, to] = found.span();
         [from, to, found.y - found.u_y, found.y + found.u_y]
     });
@@ -70,9 +57,9 @@ pub(in crate::answers) fn answer<const INDICATIONS: usize, const SERIES: usize, 
     let number = |mm: f32| page.lengths.number(mm);
     let mut chart =
         Chart::new(Axis::across(number(left), number(right)), Axis::rising(number(top), number(bottom)));
-    for (indication, found) in &all {
-        if let Some(found) = found {
-            put(&mut chart, found, Mark::Indication(*indication), number);
+    for indication in record.indications() {
+        if let Some(found) = Lying::of(indication) {
+            put(&mut chart, &found, Mark::Indication(indication.number()), number);
         }
     }
     if section.is_some() {
@@ -85,7 +72,7 @@ pub(in crate::answers) fn answer<const INDICATIONS: usize, const SERIES: usize, 
         page.lengths.word()
     ))?;
     chart.write(page, record.utf8)?;
-    legend(record, &all, page)
+    legend(record, page)
 }
 
 fn put(chart: &mut Chart, found: &Lying, letter: Mark, number: impl Fn(f32) -> f32) {
@@ -105,7 +92,7 @@ fn put(chart: &mut Chart, found: &Lying, letter: Mark, number: impl Fn(f32) -> f
     chart.put(number(found.x), y, letter);
 }
 
-fn legend(record: &Record<'_>, all: &[(u8, Option<Lying>)], page: &mut Page<'_>) -> fmt::Result {
+fn legend(record: &Record<'_>, page: &mut Page<'_>) -> fmt::Result {
     let shown = |mark: Mark| mark.character(record.utf8);
     page.heading(format_args!(
         "[ ] ends, < > ends that were not found, {} between them; {} edges of the weld, {} centreline",
@@ -113,21 +100,21 @@ fn legend(record: &Record<'_>, all: &[(u8, Option<Lying>)], page: &mut Page<'_>)
         shown(Mark::Edge),
         shown(Mark::Level)
     ))?;
-    for (indication, found) in all {
+    for indication in record.indications() {
         let (name, letter, lengths) =
-            (record.name(*indication), shown(Mark::Indication(*indication)), page.lengths);
-        match found {
+            (indication.name(), shown(Mark::Indication(indication.number())), page.lengths);
+        match Lying::of(indication) {
             None => page.heading(format_args!("indication {name} has no place and is not drawn"))?,
             Some(Lying { x, y, u_y, ends: None }) => page.heading(format_args!(
                 "{letter}: indication {name}, x {}, y {}, no length",
-                lengths.of(*x),
-                lengths.within(*y, *u_y)
+                lengths.of(x),
+                lengths.within(y, u_y)
             ))?,
             Some(Lying { y, u_y, ends: Some([(from, _), (to, _)]), .. }) => page.heading(format_args!(
                 "{letter}: indication {name}, x {} to {}, y {}",
-                lengths.bare(*from),
-                lengths.of(*to),
-                lengths.within(*y, *u_y)
+                lengths.bare(from),
+                lengths.of(to),
+                lengths.within(y, u_y)
             ))?,
         }
     }

@@ -3,13 +3,13 @@
 use core::fmt;
 
 use halfskip::calibration::level::Level;
-use halfskip::findings::evaluate;
+use halfskip::findings::{Indication, evaluate};
 use halfskip::part::side::Side;
 use halfskip::record::examination::{Facts, Pooled, ProbeState};
 use halfskip::units::Millimetres;
 
 use super::chart::{Axis, Chart};
-use crate::answers::Examined;
+use crate::answers::Record;
 use crate::answers::mark::Mark;
 use crate::answers::page::{Page, level};
 
@@ -85,8 +85,8 @@ impl<'a> Curve<'a> {
     }
 
     /// The strongest reading of an indication.
-    fn strongest(&self, indication: u8) -> Option<OnCurve> {
-        let readings = self.facts.readings_of(indication).filter(|reading| reading.probe() == self.probe);
+    fn strongest(&self, indication: Indication<'_>) -> Option<OnCurve> {
+        let readings = indication.readings().filter(|reading| reading.probe() == self.probe);
         let stronger =
             |held: OnCurve, other: OnCurve| if other.level.db > held.level.db { other } else { held };
         readings.filter_map(|reading| self.put(reading)).reduce(stronger)
@@ -95,11 +95,7 @@ impl<'a> Curve<'a> {
 
 /// Answers `curve`.
 #[inline(never)]
-pub(in crate::answers) fn answer<'a>(
-    record: &impl Examined<'a>,
-    name: &str,
-    page: &mut Page<'_>,
-) -> fmt::Result {
+pub(in crate::answers) fn answer(record: &Record<'_>, name: &str, page: &mut Page<'_>) -> fmt::Result {
     let facts = &record.facts;
     let probes = (0..=u8::MAX).zip(facts.probes());
     let Some((place, state)) = probes.into_iter().find(|(_, state)| *state.name() == *name) else {
@@ -118,7 +114,7 @@ pub(in crate::answers) fn answer<'a>(
     }
     for indication in record.indications() {
         if let Some(OnCurve { path, height, .. }) = reference.strongest(indication) {
-            chart.put(page.lengths.number(path), height, Mark::Indication(indication));
+            chart.put(page.lengths.number(path), height, Mark::Indication(indication.number()));
         }
     }
     curve(&mut chart, &reference, page);
@@ -141,8 +137,8 @@ pub(in crate::answers) fn answer<'a>(
     ))?;
     for indication in record.indications() {
         if let Some(OnCurve { path, level: strongest, .. }) = reference.strongest(indication) {
-            let (letter, path) = (shown(Mark::Indication(indication)), page.lengths.of(path));
-            let name = record.name(indication);
+            let (letter, path) = (shown(Mark::Indication(indication.number())), page.lengths.of(path));
+            let name = indication.name();
             page.heading(format_args!("{letter}: indication {name}, {} at path {path}", level(strongest)))?;
         }
     }

@@ -2,90 +2,33 @@
 
 use core::fmt;
 
-use halfskip::calibration::level::Level;
-use halfskip::findings::evaluate;
-use halfskip::part::side::{Face, Side};
+use halfskip::findings::{SCANS, Scan};
 use halfskip::record::entry::Sweep;
-use halfskip::record::examination::{Facts, Pooled};
-use heapless::Vec;
 
 use super::chart::{Axis, COLUMNS, Chart, bounds};
-use crate::answers::Examined;
+use crate::answers::Record;
 use crate::answers::locate::side;
 use crate::answers::mark::Mark;
 use crate::answers::page::Page;
 
-/// One way in which a probe was moved over an indication.
-#[derive(Clone, Copy, PartialEq, Eq)]
-pub(crate) struct Movement {
-    pub sweep: Sweep,
-    pub probe: u8,
-    pub side: Side,
-    pub face: Face,
+/// Whether the way of a movement is measured in mm, not in degrees.
+pub(crate) const fn in_lengths(movement: Sweep) -> bool {
+    matches!(movement, Sweep::Along | Sweep::Across)
 }
-
-impl Movement {
-    fn of(reading: Pooled<'_>) -> Option<Self> {
-        let (probe, side, face) = (reading.probe(), reading.side(), reading.face());
-        Some(Self { sweep: reading.sweep()?, probe, side, face })
-    }
-
-    /// Whether the way is measured in mm, not in degrees.
-    pub const fn in_lengths(self) -> bool {
-        matches!(self.sweep, Sweep::Along | Sweep::Across)
-    }
-
-    /// Where on the way the readings with a level lie, and their levels.
-    pub fn samples<'a>(
-        self,
-        facts: &'a Facts<'a>,
-        indication: u8,
-    ) -> impl Iterator<Item = (f32, Level)> + use<'a> {
-        let members = facts.readings_of(indication).filter(move |reading| Self::of(*reading) == Some(self));
-        members.filter_map(move |reading| {
-            let found = evaluate(facts, reading);
-            let travel = match self.sweep {
-                // The reflector's own x, as for the length.
-                Sweep::Along => found.place.map_or(reading.x(), |place| place.x).get(),
-                Sweep::Across => reading.standoff().get(),
-                Sweep::Swivel | Sweep::Orbit => reading.skew().map_or(0.0, |skew| skew.get()),
-            };
-            Some((travel, found.level.ok()?.level))
-        })
-    }
-}
-
-/// The movements over an indication, in the order in which they begin, and whether there were more than have room.
-pub(crate) fn movements<const N: usize>(facts: &Facts<'_>, indication: u8) -> (Vec<Movement, N>, bool) {
-    let mut movements = Vec::new();
-    for movement in facts.readings_of(indication).filter_map(Movement::of) {
-        if !movements.contains(&movement) && movements.push(movement).is_err() {
-            return (movements, true);
-        }
-    }
-    (movements, false)
-}
-
-/// Movements of one indication that are drawn.
-const DRAWN: usize = 12;
 
 /// Answers `dynamic`.
 #[inline(never)]
-pub(in crate::answers) fn answer<'a>(
-    record: &impl Examined<'a>,
-    name: &str,
-    page: &mut Page<'_>,
-) -> fmt::Result {
+pub(in crate::answers) fn answer(record: &Record<'_>, name: &str, page: &mut Page<'_>) -> fmt::Result {
     let Some(indication) = crate::answers::indication(record, name, page)? else { return Ok(()) };
-    let (movements, more) = movements::<DRAWN>(&record.facts, indication);
-    if more {
-        page.heading(format_args!("the probe was moved in more ways than are drawn: the first {DRAWN}"))?;
+    let scans = indication.scans();
+    if scans.is_full() {
+        page.heading(format_args!("the probe was moved in more ways than are drawn: the first {SCANS}"))?;
     }
-    if movements.is_empty() {
+    if scans.is_empty() {
         return page.heading(format_args!("no movement is recorded of indication {name} (sweep=)"));
     }
-    for movement in &movements {
-        drawn(record, indication, *movement, page)?;
+    for scan in &scans {
+        drawn(record, scan, name, page)?;
     }
     let shown = |mark: Mark| mark.character(record.utf8);
     page.heading(format_args!(
@@ -99,25 +42,20 @@ pub(in crate::answers) fn answer<'a>(
     ))
 }
 
-fn drawn<'a>(
-    record: &impl Examined<'a>,
-    indication: u8,
-    movement: Movement,
-    page: &mut Page<'_>,
-) -> fmt::Result {
-    let (facts, lengths) = (&record.facts, page.lengths);
+fn drawn(record: &Record<'_>, scan: &Scan<'_>, name: &str, page: &mut Page<'_>) -> fmt::Result {
+    let (lengths, movement) = (page.lengths, scan.movement());
     let samples = || {
-        let travel = move |travel| if movement.in_lengths() { lengths.number(travel) } else { travel };
-        movement.samples(facts, indication).map(move |(at, level)| (travel(at), level))
+        let travel = move |travel| if in_lengths(movement) { lengths.number(travel) } else { travel };
+        scan.samples().map(move |(at, level)| (travel(at), level))
     };
-    let (way, unit) = match movement.sweep {
+    let (way, unit) = match movement {
         Sweep::Along => ("moved along the weld: x", page.lengths.word()),
         Sweep::Across => ("moved across the weld: stand-off", page.lengths.word()),
         Sweep::Swivel => ("swivelled: skew", "degrees"),
         Sweep::Orbit => ("orbited: skew", "degrees"),
     };
-    let probe = facts.probe(movement.probe).map_or("", |state| state.name().as_str());
-    let (name, side) = (record.name(indication), side(movement.side, movement.face));
+    let probe = record.facts.probe(scan.probe()).map_or("", |state| state.name().as_str());
+    let side = side(scan.side(), scan.face());
     page.heading(format_args!(
         "Indication {name}, {probe} on side {side}, {way} in {unit}, level in dB over the reference"
     ))?;
@@ -129,15 +67,13 @@ fn drawn<'a>(
     let mut tops: [Option<f32>; COLUMNS] = [None; COLUMNS];
     for (x, level) in samples() {
         let db = level.db.get();
-        chart.put(x, db, Mark::reading(level.bound, movement.side));
+        chart.put(x, db, Mark::reading(level.bound, scan.side()));
         if let Some(top) = chart.across.place(x).and_then(|column| tops.get_mut(usize::from(column))) {
             *top = Some(top.map_or(db, |held| if db > held { db } else { held }));
         }
     }
     between(&mut chart, &tops);
-    let ends = (movement.sweep == Sweep::Along)
-        .then(|| record.length(indication, record.length_rule()).ok())
-        .flatten();
+    let ends = scan.length(record.length_rule()).ok();
     if let Some(length) = &ends {
         for (end, open) in [(length.start, length.open_start), (length.end, length.open_end)] {
             if !open {

@@ -4,46 +4,44 @@ mod remedy;
 
 use core::fmt;
 
-use halfskip::acceptance::criteria::{Change, Facts as Asked, Length, Margin, Measured};
+use halfskip::acceptance::criteria::{
+    Change, Facts as Asked, Length, Margin, Measured, margin, margin_of_rating,
+};
 use halfskip::calibration::level::{Bound, level_uncertainty};
-use halfskip::findings::{evaluate, strongest};
+use halfskip::findings::evaluate;
 use halfskip::record::entry::EnteredHeight;
 use halfskip::record::examination::Facts;
 use halfskip::units::Decibels;
 use halfskip::units::decimal::Fixed;
 
-use crate::answers::Examined;
+use crate::answers::Record;
 use crate::answers::indication::{because, said, word};
 use crate::answers::page::Page;
 
 /// Answers `margin ID`.
 #[inline(never)]
-pub(in crate::answers) fn answer<'a>(
-    record: &impl Examined<'a>,
-    name: &str,
-    page: &mut Page<'_>,
-) -> fmt::Result {
+pub(in crate::answers) fn answer(record: &Record<'_>, name: &str, page: &mut Page<'_>) -> fmt::Result {
     let Some(indication) = crate::answers::indication(record, name, page)? else { return Ok(()) };
     let verdict = record.judged(indication);
     page.heading(format_args!("Indication {name}: {}", word(verdict.as_ref())))?;
     page.item("because", format_args!("{}", because(&record.facts, verdict.as_ref())))?;
-    let Some(found) = &verdict else {
+    let (Some(sheet), Some(found)) = (record.sheet, &verdict) else {
         return page.item("to settle it", format_args!("a criteria sheet"));
     };
     if let Some((asked, _)) = &found.own {
-        let (read, rating) = match &found.rating {
-            Some((number, rating)) => (Some(*number), Some(rating)),
+        let (read, margin) = match &found.rating {
+            Some((number, rating)) => (Some(*number), margin_of_rating(sheet, asked, rating)),
             None => {
-                (strongest(&record.facts, indication).ok().map(|found| found.finding.reading.number()), None)
+                let strongest = indication.level().ok();
+                (strongest.map(|found| found.finding.reading.number()), margin(sheet, asked))
             }
         };
-        let Some(margin) = record.margin(asked, rating) else { return Ok(()) };
         limits(&record.facts, &margin, read, asked, page)?;
     }
     if found.group.is_some() {
         page.item("", format_args!("These are of the indication by itself; its group is longer."))?;
     }
-    if found.verdict.is_none() { remedy::answer(record, indication, found, page) } else { Ok(()) }
+    if found.verdict.is_none() { remedy::answer(record, sheet, indication, found, page) } else { Ok(()) }
 }
 
 /// The nearest limits, and whether the uncertainty of the reading that was held against them reaches one.

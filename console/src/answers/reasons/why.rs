@@ -13,25 +13,18 @@ mod verdict;
 
 use core::fmt;
 
-use halfskip::findings::{
-    HeightObservation, ReadingFinding, evaluate, height_observations, point, point_views, strongest,
-    suspicion,
-};
+use halfskip::findings::{HeightObservation, Indication, ReadingFinding, evaluate, suspicion};
 use halfskip::record::entry::{EnteredHeight, Travel};
 use halfskip::record::examination::{Facts, Pooled};
 use steps::Steps;
 
-use crate::answers::Examined;
+use crate::answers::Record;
 use crate::answers::indication::seen;
 use crate::answers::page::{Page, percent};
 
 /// Answers `why ID`.
 #[inline(never)]
-pub(in crate::answers) fn answer<'a>(
-    record: &impl Examined<'a>,
-    name: &str,
-    page: &mut Page<'_>,
-) -> fmt::Result {
+pub(in crate::answers) fn answer(record: &Record<'_>, name: &str, page: &mut Page<'_>) -> fmt::Result {
     let Some(indication) = crate::answers::indication(record, name, page)? else { return Ok(()) };
     page.heading(format_args!("Indication {name}, from the readings to the verdict"))?;
     page.heading(format_args!(
@@ -49,7 +42,7 @@ pub(in crate::answers) fn answer<'a>(
 
 /// What was seen and no number holds.
 #[inline(never)]
-fn observed<'a>(record: &impl Examined<'a>, name: &str, steps: &mut Steps<'_, '_>) -> fmt::Result {
+fn observed(record: &Record<'_>, name: &str, steps: &mut Steps<'_, '_>) -> fmt::Result {
     let mut first = true;
     seen(record.entries, name, |text| {
         if first {
@@ -62,27 +55,25 @@ fn observed<'a>(record: &impl Examined<'a>, name: &str, steps: &mut Steps<'_, '_
 
 /// Everything before the verdict, whose lists are gone from the stack by then.
 #[inline(never)]
-fn measured<'a>(record: &impl Examined<'a>, indication: u8, steps: &mut Steps<'_, '_>) -> fmt::Result {
-    let facts = &record.facts;
-    let point = point(facts, indication);
-    let observations = height_observations(facts, indication, point.as_ref());
-    readings(facts, indication, &observations, steps)?;
-    point::answer(facts, indication, point.as_ref(), steps)?;
+fn measured(record: &Record<'_>, indication: Indication<'_>, steps: &mut Steps<'_, '_>) -> fmt::Result {
+    let point = indication.place();
+    let observations = indication.heights(point.as_ref());
+    readings(indication, &observations, steps)?;
+    point::answer(indication, point.as_ref(), steps)?;
     length::answer(record, indication, steps)?;
-    height::answer(facts, point.as_ref(), &observations, steps)
+    height::answer(&record.facts, point.as_ref(), &observations, steps)
 }
 
 /// The readings that the findings rest on; a sweep's other members stand with the length.
 #[inline(never)]
 fn readings(
-    facts: &Facts<'_>,
-    indication: u8,
+    indication: Indication<'_>,
     observations: &[HeightObservation<'_>],
     steps: &mut Steps<'_, '_>,
 ) -> fmt::Result {
-    let views = point_views(facts, indication);
-    let strongest = strongest(facts, indication).ok().map(|found| found.finding.reading.number());
-    for reading in facts.readings_of(indication) {
+    let views = indication.views();
+    let strongest = indication.level().ok().map(|found| found.finding.reading.number());
+    for reading in indication.readings() {
         let number = reading.number();
         let is = |other: &Pooled<'_>| other.number() == number;
         let of_height = |seen: &HeightObservation<'_>| is(&seen.tip) || seen.lower.as_ref().is_some_and(is);
@@ -92,7 +83,7 @@ fn readings(
             || views.iter().any(is)
             || observations.iter().any(of_height)
         {
-            one(facts, &evaluate(facts, reading), steps)?;
+            one(indication.facts(), &evaluate(indication.facts(), reading), steps)?;
         }
     }
     Ok(())

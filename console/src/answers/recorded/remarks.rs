@@ -3,7 +3,7 @@
 
 use core::fmt;
 
-use halfskip::acceptance::criteria::Sheet;
+use halfskip::acceptance::criteria::Criteria;
 use halfskip::findings::{Caution, of_reading, of_sheet, reference_fault, unusual, wide};
 use halfskip::record::examination::{Event, EventKind, Facts};
 
@@ -68,11 +68,7 @@ pub(super) fn check(facts: &Facts<'_>, number: u32, page: &mut Page<'_>) -> fmt:
 }
 
 /// Of a sheet that was put in force: that nobody checked it, and rows that never hold.
-pub(crate) fn sheet<const ROWS: usize>(
-    facts: &Facts<'_>,
-    sheet: &Sheet<ROWS>,
-    page: &mut Page<'_>,
-) -> fmt::Result {
+pub(crate) fn sheet(facts: &Facts<'_>, sheet: &Criteria, page: &mut Page<'_>) -> fmt::Result {
     tell_each(
         |tell| of_sheet(sheet, &mut |caution| tell(caution)),
         |caution| page.remark(format_args!("{}", caution.told(facts))),

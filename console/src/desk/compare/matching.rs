@@ -13,8 +13,8 @@ pub const REACH: f32 = 2.0;
 /// Pairs of places in the two lists, in the order of the first.
 pub fn matched(first: &Side<'_>, second: &Side<'_>, within: f32) -> Vec<(usize, usize)> {
     let mut candidates: Vec<(f32, usize, usize)> = Vec::new();
-    for (place, (one, _)) in first.found.iter().enumerate() {
-        for (with, (other, _)) in second.found.iter().enumerate() {
+    for (place, one) in first.found.iter().enumerate() {
+        for (with, other) in second.found.iter().enumerate() {
             if let Some(apart) = apart(one, other, second.shift - first.shift, within) {
                 candidates.push((apart, place, with));
             }
@@ -34,9 +34,9 @@ pub fn matched(first: &Side<'_>, second: &Side<'_>, within: f32) -> Vec<(usize, 
 
 /// How far apart two indications lie, in expanded uncertainties; nothing when they cannot be one.
 fn apart(one: &Indication<'_>, other: &Indication<'_>, shift: f32, within: f32) -> Option<f32> {
-    let (first, second) = (one.found.point?, other.found.point?);
+    let (first, second) = (one.point?, other.point?);
     let span = |found: &Indication<'_>, x: f32, shift: f32| {
-        let (from, to) = found.length().map_or((x, x), |length| (length.start.get(), length.end.get()));
+        let (from, to) = found.length.map_or((x, x), |length| (length.start.get(), length.end.get()));
         (from + shift, to + shift)
     };
     let ((from, to), (other_from, other_to)) = (span(one, first.x, 0.0), span(other, second.x, shift));

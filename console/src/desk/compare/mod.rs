@@ -13,9 +13,8 @@ use std::io::{self, BufWriter, Write};
 use std::string::String;
 use std::vec::Vec;
 
-use halfskip::calibration::level::{Bound, level_uncertainty};
-use halfskip::findings::cautions as each_caution;
-use halfskip::record::entry::EnteredHeight;
+use halfskip::calibration::level::Bound;
+use halfskip::findings::{Caution, cautions as each_caution};
 use serde::Serialize;
 
 use super::args::{Compare, Compared};
@@ -95,8 +94,8 @@ impl Difference {
 
 /// One examination, ready to be compared.
 pub struct Side<'a> {
-    /// Its findings of each indication, and the expanded uncertainty of the level.
-    pub found: Vec<(Indication<'a>, Option<f32>)>,
+    /// What was found of each indication.
+    pub found: Vec<Indication<'a>>,
     /// Added to its places along the weld, mm.
     pub shift: f32,
 }
@@ -106,20 +105,8 @@ impl<'a> Side<'a> {
     #[must_use]
     pub fn new(shell: &'a HostShell, shift: f32) -> Self {
         let facts = shell.examination().facts();
-        let found = findings::indications(&facts, shell.sheet());
-        let found = found.into_iter().map(|indication| {
-            let strongest = indication.found.strongest.as_ref().ok();
-            let uncertain = strongest.filter(|best| best.level.bound == Bound::Exact).and_then(|best| {
-                match best.finding.reading.height() {
-                    EnteredHeight::Shown(height) => {
-                        level_uncertainty(height.quantity(), best.finding.budget.height).ok()
-                    }
-                    _ => None,
-                }
-            });
-            (indication, uncertain.map(halfskip::units::Decibels::get))
-        });
-        Self { found: found.collect(), shift }
+        let found = shell.evaluated(|found| findings::indications(&facts, found));
+        Self { found: found.unwrap_or_default(), shift }
     }
 }
 
@@ -155,7 +142,7 @@ pub fn comparison(shells: [&HostShell; 2], names: [String; 2], shift: f32, withi
     let pairs = matched(one, other, within);
     let alone = |side: &Side<'_>, taken: &dyn Fn(usize) -> bool| {
         let left = side.found.iter().enumerate().filter(|(place, _)| !taken(*place));
-        left.map(|(_, (found, _))| found.id.into()).collect()
+        left.map(|(_, found)| found.id.into()).collect()
     };
     let only_first = alone(one, &|place| pairs.iter().any(|pair| pair.0 == place));
     let only_second = alone(other, &|place| pairs.iter().any(|pair| pair.1 == place));
@@ -168,25 +155,24 @@ pub fn comparison(shells: [&HostShell; 2], names: [String; 2], shift: f32, withi
     Comparison { comparison: 1, matched, only_first, only_second, cautions: cautions(shells, &sides), jobs }
 }
 
-fn pair(one: &(Indication<'_>, Option<f32>), other: &(Indication<'_>, Option<f32>), shift: f32) -> Pair {
-    let ((one, u_one), (other, u_other)) = (one, other);
+fn pair(one: &Indication<'_>, other: &Indication<'_>, shift: f32) -> Pair {
     let both = |name, unit, of: fn(&Indication<'_>) -> Option<Measured>| {
         Difference::new(name, unit, [of(one), of(other)])
     };
-    let point = |found: &Indication<'_>| found.found.point;
+    let point = |found: &Indication<'_>| found.point;
     let level = |found: &Indication<'_>| {
-        let exact = found.level().filter(|level| level.bound == Bound::Exact);
+        let exact = found.level.filter(|level| level.bound == Bound::Exact);
         exact.map(|level| level.db.get())
     };
     let x = [point(one).map(|point| (point.x, None)), point(other).map(|point| (point.x + shift, None))];
-    let levels = [level(one).map(|db| (db, *u_one)), level(other).map(|db| (db, *u_other))];
+    let levels = [level(one).map(|db| (db, one.u_level)), level(other).map(|db| (db, other.u_level))];
     let quantities = Vec::from([
         Difference::new("x", "mm", x),
-        both("y", "mm", |found| found.found.point.map(|point| (point.y, Some(point.u_y)))),
-        both("z", "mm", |found| found.found.point.map(|point| (point.z, Some(point.u_z)))),
+        both("y", "mm", |found| found.point.map(|point| (point.y, Some(point.u_y)))),
+        both("z", "mm", |found| found.point.map(|point| (point.z, Some(point.u_z)))),
         Difference::new("level", "dB", levels),
         both("length", "mm", |found| {
-            found.length().filter(|length| !length.is_open()).map(|length| (length.length().get(), None))
+            found.length.filter(|length| !length.is_open()).map(|length| (length.length().get(), None))
         }),
         both("height", "mm", |found| found.height().map(|height| (height.height, Some(height.uncertainty)))),
     ]);
@@ -218,10 +204,9 @@ fn cautions([first, second]: [&HostShell; 2], sides: &[Side<'_>; 2]) -> Vec<Stri
     }
     for ((which, shell), side) in [("first", first), ("second", second)].into_iter().zip(sides) {
         let facts = shell.examination().facts();
-        each_caution(&facts, shell.sheet(), |caution| {
-            cautions.push(format!("{which}: {}", caution.told(&facts)));
-        });
-        for (found, _) in side.found.iter().filter(|(found, _)| found.found.point.is_none()) {
+        let tell = |caution: Caution| cautions.push(format!("{which}: {}", caution.told(&facts)));
+        let _ = shell.evaluated(|found| each_caution(found, tell));
+        for found in side.found.iter().filter(|found| found.point.is_none()) {
             cautions.push(format!("{which}: indication {} has no place and is matched with none", found.id));
         }
     }

@@ -4,7 +4,7 @@ use std::format;
 use std::string::{String, ToString};
 use std::vec::Vec;
 
-use halfskip::acceptance::criteria::Sheet;
+use halfskip::acceptance::criteria::Criteria;
 use halfskip::calibration::level::{Bound, Level};
 use halfskip::findings::Point;
 use halfskip::part::side::{Face, Side};
@@ -17,7 +17,6 @@ use crate::answers::page::{Lengths, plus};
 use crate::commands::parse::Question;
 use crate::desk::console::HostShell;
 use crate::desk::findings::{Findings, Indication};
-use crate::sheets::criteria::HOST_ROWS;
 
 /// What is said where a figure is not known.
 pub const UNKNOWN: &str = "not known";
@@ -29,7 +28,7 @@ pub struct Basis<'a> {
     /// What is in force.
     pub facts: Facts<'a>,
     /// The sheet in force.
-    pub sheet: Option<&'a Sheet<HOST_ROWS>>,
+    pub sheet: Option<&'a Criteria>,
     /// What every output shows.
     pub findings: Findings<'a>,
     /// What the beams cross of the joint, cell by cell.
@@ -41,19 +40,20 @@ pub struct Basis<'a> {
 }
 
 impl<'a> Basis<'a> {
-    /// From a shell that has taken every line of a job.
-    pub fn new(shell: &'a HostShell) -> Self {
+    /// From a shell that has taken every line of a job; none while that is being evaluated.
+    pub fn new(shell: &'a HostShell) -> Option<Self> {
         let facts = shell.examination().facts();
-        let (sheet, mut map) = (shell.sheet(), Map::default());
-        Self {
+        let mut map = Map::default();
+        let found = shell.evaluated(|found| Findings::of(&facts, found, |cell| map.take(cell)))?;
+        Some(Self {
             shell,
             facts,
-            sheet,
-            findings: Findings::of(&facts, sheet, |cell| map.take(cell)),
+            sheet: shell.sheet().map(|sheet| sheet as &Criteria),
+            findings: found,
             map,
             entries: shell.examination().entries().collect(),
             lengths: Lengths(facts.common().units),
-        }
+        })
     }
 
     /// The entries in force, with their numbers.
@@ -111,14 +111,14 @@ impl<'a> Basis<'a> {
 
     /// A coordinate of an indication's place and its expanded uncertainty, a figure of the findings.
     pub fn of_point(&self, key: &str, found: &Indication<'_>, of: impl Fn(&Point) -> (f32, f32)) -> Cell {
-        let (mm, expanded) = found.found.point.as_ref().map(of).unzip();
+        let (mm, expanded) = found.point.as_ref().map(of).unzip();
         self.within(key, mm, expanded)
     }
 
     /// A length along the weld, "at least" where an end is open.
     pub fn along(&self, found: &Indication<'_>) -> Cell {
         let key = format!("indications.{}.length_mm", found.id);
-        let length = found.length();
+        let length = found.length;
         let open = if length.is_some_and(|length| length.is_open()) { "\u{2265} " } else { "" };
         figure(&key, length.map(|length| length.length().get()), |mm| {
             format!("{open}{}", self.lengths.bare(mm))

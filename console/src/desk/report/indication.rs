@@ -30,7 +30,7 @@ pub fn sections(basis: &Basis<'_>) -> Vec<Section> {
 }
 
 fn section(basis: &Basis<'_>, found: &Indication<'_>) -> Section {
-    let place = found.found.indication;
+    let place = found.number;
     let id = format!("indication-{}", u32::from(place).saturating_add(1));
     let class = found.class().map_or_else(String::new, |class| format!(", class {class}"));
     let mut section = Section::new(&id, &format!("Indication {}: {}{class}", found.id, found.verdict()));
@@ -66,11 +66,11 @@ fn figures(basis: &Basis<'_>, found: &Indication<'_>) -> Table {
     let key = |name: &str| format!("indications.{}.{name}", found.id);
     let unit = basis.unit();
     let name = |what: &str| -> Cell { format!("{what}, {unit}").into() };
-    let (point, length) = (found.found.point.as_ref(), found.length());
+    let (point, length) = (found.point.as_ref(), found.length);
     let mut table = Table::new("Figures", &[("What", 1.3), ("Value", 1.0), ("Remark", 2.0)]);
     table.row([
         "Level, dB over the reference".into(),
-        Basis::level(&key("level_db"), found.level()),
+        Basis::level(&key("level_db"), found.level),
         "of the strongest view".into(),
     ]);
     let views = match point.map(|point| (point.views, point.consistent)) {
@@ -93,7 +93,7 @@ fn figures(basis: &Basis<'_>, found: &Indication<'_>) -> Table {
     let end = basis.length(&key("x_end_mm"), length.map(|length| length.end.get()));
     table.row([name("End along the weld"), end, open(length.is_some_and(|length| length.open_end))]);
     table.row([name("Length along the weld"), basis.along(found), "".into()]);
-    let tips = match (found.height(), found.found.height) {
+    let tips = match (found.height(), found.observed_height) {
         (Some(_), _) => "from tip echoes, k = 2",
         (None, Some(_)) => "not known: its observations DISAGREE by more than their uncertainty",
         (None, None) => "no tip tells it",
@@ -114,7 +114,7 @@ fn character(found: &Indication<'_>) -> Table {
     let undetermined = |word: Option<&str>| Cell::given(word.map(ToString::to_string), "undetermined");
     table.row(["Shape".into(), undetermined(found.nature.shape.map(shape))]);
     table.row(["Breaks".into(), undetermined(found.nature.breaks.map(breaks))]);
-    let explained = found.found.geometry.map(|found| {
+    let explained = found.geometry.map(|found| {
         format!("{}, {} expanded uncertainties away", found.feature.word(), Fixed(found.distance, 1))
     });
     table.row(["Feature of the joint that explains it".into(), Cell::given(explained, "none found")]);

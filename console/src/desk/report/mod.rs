@@ -29,10 +29,10 @@ use super::seal::Seals;
 use basis::Basis;
 use document::Document;
 
-/// The report of an examination, and of the seals of the job that it was read from.
+/// The report of an examination, and of the seals of the job that it was read from; none while it is being evaluated.
 #[must_use]
-pub fn document(shell: &HostShell, seals: Option<&Seals>) -> Document {
-    let basis = Basis::new(shell);
+pub fn document(shell: &HostShell, seals: Option<&Seals>) -> Option<Document> {
+    let basis = Basis::new(shell)?;
     let mut sections = Vec::from([
         summary::section(&basis),
         fields::section(&basis),
@@ -46,7 +46,7 @@ pub fn document(shell: &HostShell, seals: Option<&Seals>) -> Document {
     sections.push(closing::cautions(&basis));
     sections.push(entries::section(&basis, seals));
     sections.push(closing::signatures());
-    Document { title: title(&basis), sections }
+    Some(Document { title: title(&basis), sections })
 }
 
 /// The titles in force, or that there is none.

@@ -7,7 +7,7 @@ use super::drawn;
 /// The section of the plan view and the cross-section.
 pub fn section(basis: &Basis<'_>) -> Section {
     let mut section = Section::new("overview", "Where the indications lie");
-    let placed = basis.findings.indications.iter().any(|found| found.found.point.is_some());
+    let placed = basis.findings.indications.iter().any(|found| found.point.is_some());
     if !placed {
         section.paragraph("No indication has a place.");
         return section;

@@ -4,7 +4,7 @@ use core::fmt;
 
 use super::facts::{Depth, Facts, Known, Length, Measured};
 use super::row::{Answer, Class, Condition, Row, Verdict};
-use super::sheet::{Measure, Sheet};
+use super::sheet::{Criteria, Measure};
 use super::span::{Span, Truth, thousandths};
 use crate::units::decimal::fixed;
 use crate::units::{Degrees, Millimetres};
@@ -108,12 +108,12 @@ pub(super) fn judge<'s>(rows: &'s [Row], known: &Known) -> Judgement<'s> {
 /// Three-valued: a row that might hold blocks every later row that says anything else. Nothing unknown is guessed,
 /// and an indication that no row covers is undetermined, never accepted. See the example of [`crate::acceptance::criteria`].
 #[must_use]
-pub fn decide<const ROWS: usize>(sheet: &Sheet<ROWS>, facts: &Facts) -> Decision {
+pub fn decide(sheet: &Criteria, facts: &Facts) -> Decision {
     explain(sheet, facts, &Known::new(facts))
 }
 
 /// The same by what is known in thousandths, put into the words of the facts.
-pub(super) fn explain<const ROWS: usize>(sheet: &Sheet<ROWS>, facts: &Facts, known: &Known) -> Decision {
+pub(super) fn explain(sheet: &Criteria, facts: &Facts, known: &Known) -> Decision {
     let undetermined = |because| Decision { verdict: None, class: Class::new(), row: None, because };
     match judge(sheet.rows(), known) {
         Judgement::Holds(number, row) => Decision {

@@ -3,8 +3,8 @@
 use super::decide::{Judgement, judge};
 use super::facts::{Facts, Known};
 use super::row::{Class, Verdict};
+use super::sheet::Criteria;
 use super::sheet::Measure;
-use super::sheet::Sheet;
 use super::span::{Span, number, thousandths};
 use crate::acceptance::rating::{Rating, Rounding};
 use crate::units::{Decibels, Millimetres};
@@ -58,7 +58,7 @@ pub struct Change<Q> {
 /// # Ok::<(), SheetError>(())
 /// ```
 #[must_use]
-pub fn margin<const ROWS: usize>(sheet: &Sheet<ROWS>, facts: &Facts) -> Margin {
+pub fn margin(sheet: &Criteria, facts: &Facts) -> Margin {
     found(sheet, facts, if sheet.whole() { Steps::Whole } else { Steps::Thousandths })
 }
 
@@ -67,7 +67,7 @@ pub fn margin<const ROWS: usize>(sheet: &Sheet<ROWS>, facts: &Facts) -> Margin {
 ///
 /// Rounded down, d from 2 to 3 dB becomes 2 dB: from 2.9 dB it is 0.9 dB to where it becomes 1 dB, and 0.1 dB to 3 dB.
 #[must_use]
-pub fn margin_of_rating<const ROWS: usize>(sheet: &Sheet<ROWS>, facts: &Facts, rating: &Rating) -> Margin {
+pub fn margin_of_rating(sheet: &Criteria, facts: &Facts, rating: &Rating) -> Margin {
     let from = thousandths(rating.unrounded());
     let steps = match sheet.head().measure {
         Measure::Weighted(rule) => match rule.round_d {
@@ -80,7 +80,7 @@ pub fn margin_of_rating<const ROWS: usize>(sheet: &Sheet<ROWS>, facts: &Facts, r
     found(sheet, facts, steps)
 }
 
-fn found<const ROWS: usize>(sheet: &Sheet<ROWS>, facts: &Facts, steps: Steps) -> Margin {
+fn found(sheet: &Criteria, facts: &Facts, steps: Steps) -> Margin {
     let known = Known::new(facts);
     let rows = sheet.rows();
     let measures = rows.iter().flat_map(|row| row.measure.stated());
@@ -147,8 +147,8 @@ impl Found<'_> {
 }
 
 /// Tries the values at and next to each limit.
-fn nearest<'s, const ROWS: usize>(
-    sheet: &'s Sheet<ROWS>,
+fn nearest<'s>(
+    sheet: &'s Criteria,
     known: Known,
     fact: Span,
     limits: impl Iterator<Item = i32>,
@@ -237,7 +237,7 @@ mod tests {
         let rows = [up_to(1.0, reject()), up_to(3.0, Row::always(Verdict::Record)), accept()];
         let head = Head::level("invented", "no document", LengthBy::Drop(db(6.0)));
         let head = Head { measure: Measure::Weighted(rule), ..head };
-        let sheet: Sheet = Sheet::new(head, rows.into_iter().collect()).unwrap();
+        let sheet: super::super::Sheet = super::super::Sheet::new(head, rows.into_iter().collect()).unwrap();
         let rating = rule.rate(mm(25.4), db(a), db(40.0)).unwrap();
         let change = margin_of_rating(&sheet, &facts(rating.d.get()), &rating).measure.unwrap();
         (change.by.get(), change.verdict)

@@ -61,4 +61,4 @@ pub use limit::{Bounds, LengthLimit, Limit, Multiple};
 pub use margin::{Change, Margin, margin, margin_of_rating};
 pub use row::{Class, Row, Shape, Verdict, Zone};
 pub use settle::open_after;
-pub use sheet::{DEFAULT_ROWS, Group, Head, LengthBy, Measure, Sheet, SheetText};
+pub use sheet::{Criteria, DEFAULT_ROWS, Group, Head, LengthBy, Measure, Sheet, SheetIn, SheetText};

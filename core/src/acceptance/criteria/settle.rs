@@ -3,7 +3,7 @@
 use super::decide::{Because, Decision, Need, explain};
 use super::facts::{Facts, Known};
 use super::row::{Row, Zone};
-use super::sheet::Sheet;
+use super::sheet::Criteria;
 use super::span::Span;
 
 /// What the sheet would still ask, or why it would still say nothing, once `need` is known: in the first case that a row
@@ -37,7 +37,7 @@ use super::span::Span;
 /// # Ok::<(), SheetError>(())
 /// ```
 #[must_use]
-pub fn open_after<const ROWS: usize>(sheet: &Sheet<ROWS>, facts: &Facts, need: &Need) -> Option<Because> {
+pub fn open_after(sheet: &Criteria, facts: &Facts, need: &Need) -> Option<Because> {
     let known = Known::new(facts);
     let open = |known: Known| {
         let Decision { verdict, because, .. } = explain(sheet, facts, &known);

@@ -2,24 +2,26 @@
 
 use core::fmt;
 
-use halfskip::acceptance::criteria::{Because, Depth, Facts as Asked, Length, Measured, Need};
+use halfskip::acceptance::criteria::{
+    Because, Criteria, Depth, Facts as Asked, Length, Measured, Need, open_after,
+};
 use halfskip::calibration::curve::CurveError;
 use halfskip::findings::{
-    Blocked, GroundState, Suspicion, Undetermined, VerdictFinding, evaluate, grounds, point, point_views,
-    strongest,
+    Blocked, GroundState, Indication, Suspicion, Undetermined, VerdictFinding, evaluate,
 };
 use halfskip::part::locate::LocateError;
 use halfskip::record::examination::{Facts, Pooled};
 
-use crate::answers::Examined;
+use crate::answers::Record;
 use crate::answers::page::Page;
 
 const LABEL: &str = "to settle it";
 
 /// Tells what would settle the verdict.
-pub(super) fn answer<'a>(
-    record: &impl Examined<'a>,
-    indication: u8,
+pub(super) fn answer(
+    record: &Record<'_>,
+    sheet: &Criteria,
+    indication: Indication<'_>,
     found: &VerdictFinding,
     page: &mut Page<'_>,
 ) -> fmt::Result {
@@ -36,24 +38,27 @@ pub(super) fn answer<'a>(
     let Because::Needs { need, .. } = because else {
         return page.item(LABEL, format_args!("no reading can: {because}"));
     };
-    match (need, strongest(&record.facts, indication)) {
+    match (need, indication.level()) {
         (Need::Level(Measured::Unknown(_)), Err(Some((number, reason)))) => {
             missing(&record.facts, number, &reason, page)?;
         }
         // A rating is bounded downward by an echo over the screen, or by one that was not seen.
-        (Need::Rating(Measured::AtMost(_)), _) if !over_the_screen(&record.facts, indication, found) => {
+        (Need::Rating(Measured::AtMost(_)), _) if !over_the_screen(indication, found) => {
             page.item(LABEL, format_args!("what was not seen looked for again at more gain"))?;
         }
         _ => needed(need, page)?,
     }
-    asked.map_or(Ok(()), |asked| further(record, asked, need, page))
+    asked.map_or(Ok(()), |asked| further(sheet, asked, need, page))
 }
 
 /// Whether an echo of an indication, or of another one in its group, left the screen.
-fn over_the_screen(facts: &Facts<'_>, indication: u8, found: &VerdictFinding) -> bool {
-    let alone = [indication];
+fn over_the_screen(indication: Indication<'_>, found: &VerdictFinding) -> bool {
+    let alone = [indication.number()];
     let members = found.group.as_ref().map_or(alone.as_slice(), |group| &group.group.members);
-    members.iter().any(|member| strongest(facts, *member).is_ok_and(|found| found.over.is_some()))
+    let over = |member: &u8| {
+        indication.findings().indication(*member).level().is_ok_and(|found| found.over.is_some())
+    };
+    members.iter().any(over)
 }
 
 /// The reading that answers a row's question.
@@ -95,8 +100,8 @@ fn needed(need: &Need, page: &mut Page<'_>) -> fmt::Result {
 }
 
 /// Whether the sheet decides then, whatever the answer is; if not, what is asked next.
-fn further<'a>(record: &impl Examined<'a>, asked: &Asked, need: &Need, page: &mut Page<'_>) -> fmt::Result {
-    match (record.open_after(asked, need), need) {
+fn further(sheet: &Criteria, asked: &Asked, need: &Need, page: &mut Page<'_>) -> fmt::Result {
+    match (open_after(sheet, asked, need), need) {
         (Some(because), _) => page.item("", format_args!("That may not be enough; then {because}.")),
         (None, Need::Depth(_)) => page
             .item("", format_args!("Where all of that depth lies in one zone, a row of the sheet decides.")),
@@ -105,9 +110,9 @@ fn further<'a>(record: &impl Examined<'a>, asked: &Asked, need: &Need, page: &mu
 }
 
 /// What takes an obstacle away.
-fn unblock<'a>(
-    record: &impl Examined<'a>,
-    indication: u8,
+fn unblock(
+    record: &Record<'_>,
+    indication: Indication<'_>,
     blocked: &Blocked,
     page: &mut Page<'_>,
 ) -> fmt::Result {
@@ -131,7 +136,7 @@ fn unblock<'a>(
             LABEL,
             format_args!("no reading can: the calibration, put right first; then the readings again"),
         ),
-        Blocked::ViewsDisagree { .. } => match furthest(facts, indication) {
+        Blocked::ViewsDisagree { .. } => match furthest(indication) {
             Some(number) => page.item(
                 LABEL,
                 format_args!("entry {number} read again: it lies furthest from what all views say together"),
@@ -161,10 +166,10 @@ fn unblock<'a>(
         ),
         Blocked::NotMet { verdict, indication: lacking, neighbour, .. } => {
             page.item("the sheet says", format_args!("{}", verdict.word()))?;
-            unmet(record, indication, page)?;
+            unmet(indication, page)?;
             if neighbour {
                 page.item("its neighbour", format_args!("indication {}", record.name(lacking)))?;
-                unmet(record, lacking, page)?;
+                unmet(record.findings.indication(lacking), page)?;
             }
             Ok(())
         }
@@ -174,9 +179,9 @@ fn unblock<'a>(
 
 /// The grounds of an indication that are not met, each with what would meet it.
 #[inline(never)]
-fn unmet<'a>(record: &impl Examined<'a>, indication: u8, page: &mut Page<'_>) -> fmt::Result {
-    let facts = &record.facts;
-    for found in grounds(facts, record.measure(), indication) {
+fn unmet(indication: Indication<'_>, page: &mut Page<'_>) -> fmt::Result {
+    let facts = indication.facts();
+    for found in indication.grounds() {
         if found.state != GroundState::NotMet {
             continue;
         }
@@ -219,11 +224,11 @@ fn missing(facts: &Facts<'_>, number: u32, reason: &Undetermined, page: &mut Pag
 }
 
 /// The view that lies furthest from the fused point, counted in its own uncertainty.
-fn furthest(facts: &Facts<'_>, indication: u8) -> Option<u32> {
-    let point = point(facts, indication)?;
-    let views = point_views(facts, indication);
+fn furthest(indication: Indication<'_>) -> Option<u32> {
+    let point = indication.place()?;
+    let views = indication.views();
     let distance = |reading: &Pooled<'_>| {
-        let found = evaluate(facts, *reading);
+        let found = evaluate(indication.facts(), *reading);
         let (place, (u_y, u_z)) = (found.place.ok()?, found.uncertainty()?);
         let (y, z) = ((place.y.get() - point.y) / u_y, (place.z.get() - point.z) / u_z);
         Some((found.reading.number(), y * y + z * z))

@@ -3,36 +3,33 @@
 use core::fmt;
 
 use halfskip::evaluate::sizing::length::Length;
-use halfskip::evaluate::sizing::series::Sample;
-use halfskip::findings::LengthRule;
+use halfskip::evaluate::sizing::series::{Sample, SeriesView};
+use halfskip::findings::{Indication, LengthRule, NoLength};
 
 use super::steps::{Source, Steps};
-use crate::answers::Examined;
+use crate::answers::Record;
 use crate::answers::indication::by_rule;
 use crate::answers::locate::short;
 use crate::answers::page::{Lengths, joined, plus};
 
 /// Steps to the length, by the rule of the sheet in force.
 #[inline(never)]
-pub(super) fn answer<'a>(
-    record: &impl Examined<'a>,
-    indication: u8,
+pub(super) fn answer(
+    record: &Record<'_>,
+    indication: Indication<'_>,
     steps: &mut Steps<'_, '_>,
 ) -> fmt::Result {
     steps.page.heading(format_args!("Length along the weld, {}", by_rule(record.length_rule())))?;
-    let shown = record.samples(indication, |samples| worked(record, indication, samples, steps));
-    shown.unwrap_or_else(|why| steps.given("length", format_args!("not known: {why}")))
+    let rule = record.length_rule();
+    let scan = indication.scan_along().ok_or(NoLength::NoSweep);
+    let worked = scan.and_then(|scan| scan.sampled(|series| worked(series, rule, steps)));
+    worked.unwrap_or_else(|why| steps.given("length", format_args!("not known: {why}")))
 }
 
-fn worked<'a>(
-    record: &impl Examined<'a>,
-    indication: u8,
-    samples: &[Sample],
-    steps: &mut Steps<'_, '_>,
-) -> fmt::Result {
-    let rule = record.length_rule();
+fn worked(series: &SeriesView, rule: LengthRule, steps: &mut Steps<'_, '_>) -> fmt::Result {
+    let samples = series.samples();
     steps.given("x: L", format_args!("{}", shown(steps.page.lengths, samples)))?;
-    let found = match record.length(indication, rule) {
+    let found = match rule.length(series) {
         Ok(found) => found,
         Err(why) => return steps.given("length", format_args!("not known: {why}")),
     };

@@ -5,11 +5,11 @@ use core::fmt;
 use halfskip::acceptance::criteria::{self, Decision, Measure};
 use halfskip::acceptance::rating::{PathUnit, Rounding, Weighted};
 use halfskip::acceptance::technique::Technique;
-use halfskip::findings::{Blocked, GroundState, VerdictFinding, evaluate, grounds};
+use halfskip::findings::{Blocked, GroundState, Indication, VerdictFinding, evaluate};
 use halfskip::units::decimal::{Fixed, fixed};
 
 use super::steps::{Source, Steps};
-use crate::answers::Examined;
+use crate::answers::Record;
 use crate::answers::findings::sheet;
 use crate::answers::grounds::{asked, ground};
 use crate::answers::indication::{because, word};
@@ -17,16 +17,16 @@ use crate::answers::page::plus;
 
 /// Steps to the verdict.
 #[inline(never)]
-pub(super) fn answer<'a>(
-    record: &impl Examined<'a>,
-    indication: u8,
+pub(super) fn answer(
+    record: &Record<'_>,
+    indication: Indication<'_>,
     steps: &mut Steps<'_, '_>,
 ) -> fmt::Result {
     steps.page.heading(format_args!("Verdict"))?;
     sheet(record, steps.page)?;
     let found = record.judged(indication);
-    if let (Some(head), Some(found)) = (record.head(), &found) {
-        if let Measure::Weighted(rule) = &head.measure {
+    if let (Some(sheet), Some(found)) = (record.sheet, &found) {
+        if let Measure::Weighted(rule) = &sheet.head().measure {
             rating(record, rule, found, steps)?;
         }
         if let Some((asked, decision)) = &found.own {
@@ -48,9 +48,9 @@ pub(super) fn answer<'a>(
 
 /// The grounds that a good word of the sheet needs: those of the indication, or of the neighbour that lacks one.
 #[inline(never)]
-fn passed_on<'a>(
-    record: &impl Examined<'a>,
-    indication: u8,
+fn passed_on(
+    record: &Record<'_>,
+    indication: Indication<'_>,
     found: &VerdictFinding,
     steps: &mut Steps<'_, '_>,
 ) -> fmt::Result {
@@ -65,12 +65,11 @@ fn passed_on<'a>(
         Some(Blocked::NotMet { indication: neighbour, neighbour: true, .. }) => {
             let name = record.name(neighbour);
             steps.given("of", format_args!("indication {name}, which may count as one with it:"))?;
-            neighbour
+            record.findings.indication(neighbour)
         }
         _ => indication,
     };
-    let asked = grounds(&record.facts, record.measure(), indication);
-    for found in asked.filter(|found| found.state != GroundState::NotAsked) {
+    for found in indication.grounds().filter(|found| found.state != GroundState::NotAsked) {
         steps.given("ground", format_args!("{}, {}", found.ground, ground(&record.facts, &found)))?;
     }
     Ok(())
@@ -87,8 +86,8 @@ fn asking(technique: &Technique) -> impl fmt::Display {
 }
 
 /// a, b, c and d.
-fn rating<'a>(
-    record: &impl Examined<'a>,
+fn rating(
+    record: &Record<'_>,
     rule: &Weighted,
     found: &VerdictFinding,
     steps: &mut Steps<'_, '_>,
@@ -181,7 +180,7 @@ fn deep(depth: criteria::Depth) -> impl fmt::Display {
 }
 
 /// The row that decides, or the one that cannot be answered.
-fn decided<'a>(record: &impl Examined<'a>, decision: &Decision, steps: &mut Steps<'_, '_>) -> fmt::Result {
+fn decided(record: &Record<'_>, decision: &Decision, steps: &mut Steps<'_, '_>) -> fmt::Result {
     let row = decision.row.and_then(|number| Some((number, record.row(number)?)));
     match row {
         Some((number, row)) => steps.step(

@@ -26,7 +26,7 @@ pub fn drawing(basis: &Basis<'_>, joint: Option<&Joint>) -> Drawing {
         .findings
         .indications
         .iter()
-        .filter_map(|found| Some((found, Lying::of(&found.found)?)))
+        .filter_map(|found| Some((found, Lying::new(found.point, found.length)?)))
         .collect();
     let ends = placed.iter().flat_map(|(_, lying)| lying.span());
     let (low, high) =

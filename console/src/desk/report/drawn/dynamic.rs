@@ -6,10 +6,11 @@ use std::vec::Vec;
 
 use halfskip::calibration::level::{Bound, Level};
 use halfskip::evaluate::sizing::length::Length;
+use halfskip::findings::Scan;
 use halfskip::record::entry::Sweep;
 
 use super::{WIDTH, ink, shape};
-use crate::answers::{Movement, movements};
+use crate::answers::in_lengths;
 use crate::desk::drawing::chart::{Chart, Scale};
 use crate::desk::drawing::{Align, Drawing, Ink, Pen, larger, smaller};
 use crate::desk::findings::Indication;
@@ -17,18 +18,19 @@ use crate::desk::report::basis::{Basis, stand};
 
 const HEIGHT: f64 = 210.0;
 
-/// A drawing for every movement of the probe over an indication, in the order in which they begin.
+/// A drawing for every scan of an indication, in the order in which they begin.
 pub fn drawings(basis: &Basis<'_>, found: &Indication<'_>) -> Vec<Drawing> {
-    // Four ways to move, on two sides and two faces, of each of 16 probes.
-    let (movements, _) = movements::<256>(&basis.facts, found.found.indication);
-    movements.iter().filter_map(|movement| drawing(basis, found, movement)).collect()
+    let drawn = basis.shell.evaluated(|findings| {
+        let scans = findings.indication(found.number).scans();
+        scans.into_iter().filter_map(|scan| drawing(basis, found, &scan)).collect()
+    });
+    drawn.unwrap_or_default()
 }
 
-fn drawing(basis: &Basis<'_>, found: &Indication<'_>, movement: &Movement) -> Option<Drawing> {
-    let Movement { sweep, probe, side, face } = *movement;
-    let travel = |travel| if movement.in_lengths() { basis.drawn(travel) } else { f64::from(travel) };
-    let samples = movement.samples(&basis.facts, found.found.indication);
-    let mut samples: Vec<(f64, Level)> = samples.map(|(at, level)| (travel(at), level)).collect();
+fn drawing(basis: &Basis<'_>, found: &Indication<'_>, scan: &Scan<'_>) -> Option<Drawing> {
+    let (sweep, probe, side, face) = (scan.movement(), scan.probe(), scan.side(), scan.face());
+    let travel = |travel| if in_lengths(sweep) { basis.drawn(travel) } else { f64::from(travel) };
+    let mut samples: Vec<(f64, Level)> = scan.samples().map(|(at, level)| (travel(at), level)).collect();
     samples.sort_by(|one, other| one.0.total_cmp(&other.0));
     let (first, last) = (samples.first()?.0, samples.last()?.0);
     let levels = samples.iter().map(|(_, level)| f64::from(level.db.get()));
@@ -59,7 +61,7 @@ fn drawing(basis: &Basis<'_>, found: &Indication<'_>, movement: &Movement) -> Op
         drawing.shape(chart.at(*x, f64::from(level.db.get())), shape(side, *level), ink(side));
     }
     let mut about = format!("{} readings, from {low:.1} to {high:.1} dB.", samples.len());
-    if let (Sweep::Along, Some(length)) = (sweep, found.length()) {
+    if let (Sweep::Along, Some(length)) = (sweep, found.length) {
         ends(basis, &mut drawing, &chart, &length);
         about.push_str(" Upright lines are the ends of the indication by the rule in force.");
     }

@@ -30,7 +30,7 @@ pub fn joint(basis: &Basis<'_>, joint: &Joint) -> Drawing {
 /// The joint with every indication and its uncertainty.
 pub fn indications(basis: &Basis<'_>, joint: &Joint) -> Drawing {
     let found = &basis.findings.indications;
-    let points = found.iter().filter_map(|found| found.found.point.as_ref());
+    let points = found.iter().filter_map(|found| found.point.as_ref());
     let reach = points.map(|point| point.y.abs() + point.u_y);
     let deepest = found.iter().filter_map(deep).fold(0.0, larger);
     let mut canvas = Canvas::new(basis, joint, "Cross-section with every indication", reach, deepest);
@@ -47,14 +47,13 @@ pub fn indications(basis: &Basis<'_>, joint: &Joint) -> Drawing {
 
 /// The joint with one indication and the beam of every reading of it that was peaked by itself.
 pub fn beams(basis: &Basis<'_>, joint: &Joint, found: &Indication<'_>) -> Drawing {
-    let of_it =
-        basis.findings.readings.iter().filter(|one| one.reading.indication() == found.found.indication);
+    let of_it = basis.findings.readings.iter().filter(|one| one.reading.indication() == found.number);
     let peaked = of_it.filter(|one| one.reading.sweep().is_none() && one.reading.face() == Face::Near);
     let readings: Vec<(Side, Place)> =
         peaked.filter_map(|one| Some((one.reading.side(), one.place.ok()?))).collect();
     // The index point stands its surface distance away from the reflector, toward the probe's own side.
     let stands = readings.iter().map(|(side, place)| stand(*side, place));
-    let reach = stands.clone().map(f32::abs).chain(found.found.point.map(|point| point.y.abs()));
+    let reach = stands.clone().map(f32::abs).chain(found.point.map(|point| point.y.abs()));
     let title = format!("Indication {}: where the beams met it", found.id);
     let mut canvas = Canvas::new(basis, joint, &title, reach, deep(found).unwrap_or(0.0));
     canvas.metal(joint);
@@ -76,7 +75,7 @@ pub fn beams(basis: &Basis<'_>, joint: &Joint, found: &Indication<'_>) -> Drawin
 
 /// How far down the uncertainty of an indication reaches.
 fn deep(found: &Indication<'_>) -> Option<f32> {
-    found.found.point.map(|point| point.z + point.u_z)
+    found.point.map(|point| point.z + point.u_z)
 }
 
 fn stand(side: Side, place: &Place) -> f32 {
@@ -96,7 +95,7 @@ fn curved(joint: &Joint) -> String {
 impl Canvas<'_, '_> {
     /// An indication's place, its ellipse and its number; whether it has a place.
     fn indication(&mut self, found: &Indication<'_>) -> bool {
-        let Some(point) = &found.found.point else { return false };
+        let Some(point) = &found.point else { return false };
         let at = self.at(point.y, point.z);
         let far = self.at(point.y + point.u_y, point.z + point.u_z);
         let room = (larger(far.0 - at.0, 0.6), larger(far.1 - at.1, 0.6));

@@ -5,35 +5,31 @@
 
 use heapless::Vec;
 
-use super::extent::{Run, of_run, strongest_run};
-use super::{Blocked, LengthRule, NoLength, evaluate};
+use super::scan::{SCANS, Scan, along};
+use super::{Indication, LengthRule, NoLength};
 use crate::evaluate::sizing::length::{Length, LengthError};
-use crate::record::examination::Facts;
 use crate::units::Millimetres;
 
 /// How far beside its length an echo of it may lie: peaks from two sides differ by some millimetres. Common practice, no
 /// source.
 const BESIDE: f32 = 10.0;
 
-/// Sweeps of one indication that are told apart.
-const SWEEPS: usize = 8;
-
 /// A stretch along the weld; where an end is open it may go on.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub(super) struct Reach {
-    pub(super) start: Millimetres,
-    pub(super) end: Millimetres,
-    pub(super) open_start: bool,
-    pub(super) open_end: bool,
+pub(crate) struct Reach {
+    pub(crate) start: Millimetres,
+    pub(crate) end: Millimetres,
+    pub(crate) open_start: bool,
+    pub(crate) open_end: bool,
     /// What reaches beyond the length, if anything does.
-    pub(super) by: Option<By>,
+    pub(crate) by: Option<By>,
 }
 
 /// What reaches beyond a length.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub(super) enum By {
+pub(crate) enum By {
     /// Another sweep, by its strongest reading.
     Sweep(u32),
     /// A reading as strong as the ends ask for, and its x.
@@ -42,7 +38,7 @@ pub(super) enum By {
 
 impl Reach {
     /// As far as is known, and no further.
-    pub(super) const fn closed(start: Millimetres, end: Millimetres) -> Self {
+    pub(crate) const fn closed(start: Millimetres, end: Millimetres) -> Self {
         Self { start, end, open_start: false, open_end: false, by: None }
     }
 
@@ -61,19 +57,8 @@ impl Reach {
         x.get() >= self.start.get() - BESIDE && x.get() <= self.end.get() + BESIDE
     }
 
-    pub(super) const fn is_open(&self) -> bool {
+    pub(crate) const fn is_open(&self) -> bool {
         self.open_start || self.open_end
-    }
-
-    /// What stands in the way of a verdict that would be another by this reach.
-    pub(super) fn blocks(&self) -> Option<Blocked> {
-        Some(match self.by? {
-            By::Sweep(number) => {
-                let length = self.end.get() - self.start.get();
-                Blocked::LongerSweep { number, length, open: self.is_open() }
-            }
-            By::Reading(number, x) => Blocked::EchoBeyond { number, x: x.get() },
-        })
     }
 
     fn widen(&mut self, other: Self) {
@@ -87,20 +72,17 @@ impl Reach {
 }
 
 /// The length of an indication, and how far it may go.
-pub(super) fn reach<const N: usize>(
-    facts: &Facts<'_>,
-    indication: u8,
-    rule: LengthRule,
-) -> Result<(Length, Reach), NoLength> {
-    let (_, measured) = strongest_run(facts, indication, &[]).ok_or(NoLength::NoSweep)?;
-    let length = of_run::<N>(facts, indication, &measured, rule)?;
+#[inline(never)]
+pub(super) fn reach(indication: Indication<'_>, rule: LengthRule) -> Result<(Length, Reach), NoLength> {
+    let measured = indication.scan_along().ok_or(NoLength::NoSweep)?;
+    let length = measured.length(rule)?;
     let mut reach = Reach::of(&length, None);
-    let mut runs: Vec<Run, SWEEPS> = Vec::new();
-    let _ = runs.push(measured);
-    while let Some((number, run)) = strongest_run(facts, indication, &runs) {
-        let by = Some(By::Sweep(number));
-        let told_apart = runs.push(run).map_err(|_| NoLength::Full { capacity: SWEEPS as u32 });
-        match told_apart.and_then(|()| of_run::<N>(facts, indication, &run, rule)) {
+    let mut scans: Vec<Scan<'_>, SCANS> = Vec::new();
+    let _ = scans.push(measured);
+    while let Some(scan) = indication.strongest_scan(&scans, along) {
+        let by = Some(By::Sweep(scan.strongest().number()));
+        let told_apart = scans.push(scan).map_err(|_| NoLength::Full { capacity: SCANS as u32 });
+        match told_apart.and_then(|()| scan.length(rule)) {
             Ok(other) => reach.widen(Reach::of(&other, by)),
             // A reading alone, or no echo that the rule counts.
             Err(NoLength::Length(
@@ -116,11 +98,11 @@ pub(super) fn reach<const N: usize>(
         LengthRule::Drop(drop) | LengthRule::EndPeaks { drop, .. } => length.peak.level.db.get() - drop.get(),
         LengthRule::Level(level) => level.get(),
     };
-    let swept = reach;
-    for reading in facts.readings_of(indication) {
-        let finding = evaluate(facts, reading);
-        let x = finding.place.map_or(reading.x(), |place| place.x);
-        if !swept.is_beside(x) && finding.level.is_ok_and(|found| found.level.may_reach(asked)) {
+    let scanned = reach;
+    for reading in indication.readings() {
+        let heard = indication.heard(reading);
+        let x = heard.x(reading);
+        if !scanned.is_beside(x) && heard.level.is_some_and(|(level, _)| level.may_reach(asked)) {
             let by = Some(By::Reading(reading.number(), x));
             reach.widen(Reach::closed(x, x).opened(by));
         }

@@ -1,9 +1,8 @@
 //! Whether the shape of the joint explains an indication: advice, which never takes it away.
 
-use super::point::{Candidate, Views, echoes};
-use super::reading::{heard, seen};
-use super::tip::tips;
-use super::{ReadingFinding, evaluate};
+use super::point::{Candidate, Views};
+use super::reading::seen;
+use super::{Indication, ReadingFinding, evaluate};
 use crate::evaluate::fusion::{View, fuse};
 use crate::math;
 use crate::part::joint::Joint;
@@ -27,26 +26,25 @@ pub struct Match {
 /// The features that a sound weld has.
 const SOUND: [Feature; 4] = [Feature::Bead, Feature::Cap, Feature::Backing, Feature::Counterbore];
 
-/// The feature of the joint that explains an indication, the nearest of several; none when there is no such feature.
-///
-/// The strongest view of each probe and side counts. Each must lie on the feature within its own uncertainty, and their
-/// common distance from it - by least squares in which shared errors are shared - within that of all together, where a
-/// stand-off read wrong no longer hides it. An indication with a tip is not explained: it has a height of its own.
-#[must_use]
-pub fn geometry(facts: &Facts<'_>, indication: u8) -> Option<Match> {
-    facts.common().joint.as_ref()?;
-    tips(facts, indication).next().is_none().then_some(())?;
-    let mut views = Views::new();
-    echoes(facts, indication, &mut views)?;
-    geometry_by(facts, indication, &views)
+impl Indication<'_> {
+    /// The feature of the joint that explains it, the nearest of several; none when there is no such feature.
+    ///
+    /// The strongest view of each probe and side counts. Each must lie on the feature within its own uncertainty, and their
+    /// common distance from it - by least squares in which shared errors are shared - within that of all together, where a
+    /// stand-off read wrong no longer hides it. An indication with a tip is not explained: it has a height of its own.
+    #[must_use]
+    #[inline(never)]
+    pub fn geometry(self) -> Option<Match> {
+        let (_, joint) = self.facts().common().joint.as_ref()?;
+        self.tips().next().is_none().then_some(())?;
+        let mut views = Views::new();
+        self.echoes(&mut views)?;
+        explained(self, joint, &views)
+    }
 }
 
-/// The same by the best echo of each view, where these are known.
-#[inline(never)]
-pub(super) fn geometry_by(facts: &Facts<'_>, indication: u8, views: &[Candidate<'_>]) -> Option<Match> {
-    let (_, joint) = facts.common().joint.as_ref()?;
-    tips(facts, indication).next().is_none().then_some(())?;
-    let chosen = strongest_of_each(facts, views);
+fn explained(indication: Indication<'_>, joint: &Joint, views: &[Candidate<'_>]) -> Option<Match> {
+    let (facts, chosen) = (indication.facts(), strongest_of_each(indication, views));
     best(SOUND.into_iter().filter_map(|feature| {
         let views = views.iter().zip(0u32..).filter(|(_, place)| chosen & (1 << place) != 0);
         let offs = views.map(|(view, _)| {
@@ -91,8 +89,8 @@ fn best(matches: impl Iterator<Item = Match>) -> Option<Match> {
 }
 
 /// The strongest view of each probe and side, as bits by their places; where none of them has a level, every one.
-fn strongest_of_each(facts: &Facts<'_>, views: &[Candidate<'_>]) -> u64 {
-    let level = |view: Pooled<'_>| heard(facts, view).1.ok().map(|found| found.level.db.get());
+fn strongest_of_each(indication: Indication<'_>, views: &[Candidate<'_>]) -> u64 {
+    let level = |view: Pooled<'_>| indication.heard(view).level.map(|(level, _)| level.db.get());
     let stand = |view: Pooled<'_>| (view.probe(), view.side());
     let mut strongest = 0;
     for (view, place) in views.iter().zip(0u32..64) {

@@ -3,7 +3,7 @@
 use heapless::Vec;
 
 use super::point::is_peak;
-use super::{Point, evaluate, point};
+use super::{Indication, Point, evaluate};
 use crate::evaluate::fusion::{Fused, View, fuse};
 use crate::evaluate::sizing::height::{BrokenFace, Height, between_tips, from_face};
 use crate::math;
@@ -79,46 +79,20 @@ impl HeightFinding {
     }
 }
 
-/// Every height that the tips of an indication give.
-///
-/// With a corner among the views the flaw breaks that face and each tip gives a height of its own. Without one it is
-/// buried, and the lower and upper tip of one probe and side make a pair.
-#[must_use]
-#[inline(never)]
-pub fn height_observations<'a>(
-    facts: &Facts<'a>,
-    indication: u8,
-    point: Option<&Point>,
-) -> Vec<HeightObservation<'a>, HEIGHTS> {
-    let mut found = Vec::new();
-    observe(facts, indication, point, &mut found);
-    found
-}
-
-/// The tips of an indication.
-pub(super) fn tips<'a>(
-    facts: &Facts<'a>,
-    indication: u8,
-) -> impl Iterator<Item = Pooled<'a>> + Clone + use<'a> {
-    facts
-        .readings_of(indication)
-        .filter(|reading| matches!(reading.point(), PointPeaked::UpperTip | PointPeaked::LowerTip))
-}
-
 /// Every height, put into its list: one that long is not moved about on the stack of a device.
 #[inline(never)]
 fn observe<'a>(
-    facts: &Facts<'a>,
-    indication: u8,
+    indication: Indication<'a>,
     point: Option<&Point>,
     found: &mut Vec<HeightObservation<'a>, HEIGHTS>,
 ) {
+    let facts = indication.facts();
     let corner_at = point.and_then(|point| point.corner_at);
-    let tips = tips(facts, indication);
+    let tips = indication.tips();
     // A tip that was not seen has no place, and the flank of a series is no tip.
     let placed = |reading| {
         let finding = evaluate(facts, reading);
-        let peaked = !finding.unseen() && is_peak(facts, &finding);
+        let peaked = !finding.unseen() && is_peak(indication, reading);
         finding.place.ok().filter(|_| peaked).map(|place| (place, finding.budget))
     };
     for tip in tips.clone() {
@@ -164,23 +138,37 @@ fn plate(facts: &Facts<'_>, tip: Pooled<'_>) -> Option<Plate> {
     Plate::new(tip.thickness().or(joint)?).ok()
 }
 
-/// The height of an indication; none without tips that give one.
-#[must_use]
-pub fn height(facts: &Facts<'_>, indication: u8) -> Option<HeightFinding> {
-    tips(facts, indication).next()?;
-    height_by(facts, indication, point(facts, indication).as_ref())
+impl<'a> Indication<'a> {
+    /// Its tips.
+    pub(super) fn tips(self) -> impl Iterator<Item = Pooled<'a>> + Clone {
+        self.readings()
+            .filter(|reading| matches!(reading.point(), PointPeaked::UpperTip | PointPeaked::LowerTip))
+    }
+
+    /// Every height that its tips give, by its [`place`](Self::place).
+    ///
+    /// With a corner among the views the flaw breaks that face and each tip gives a height of its own. Without one it is
+    /// buried, and the lower and upper tip of one probe and side make a pair.
+    #[must_use]
+    #[inline(never)]
+    pub fn heights(self, place: Option<&Point>) -> Vec<HeightObservation<'a>, HEIGHTS> {
+        let mut found = Vec::new();
+        observe(self, place, &mut found);
+        found
+    }
+
+    /// Its height, by its [`place`](Self::place); none without tips that give one.
+    #[must_use]
+    #[inline(never)]
+    pub fn height(self, place: Option<&Point>) -> Option<HeightFinding> {
+        self.tips().next()?;
+        let mut observations = Vec::new();
+        observe(self, place, &mut observations);
+        height_of(self.facts(), &observations)
+    }
 }
 
-/// The same by the point that is known already.
-#[inline(never)]
-pub(super) fn height_by(facts: &Facts<'_>, indication: u8, point: Option<&Point>) -> Option<HeightFinding> {
-    tips(facts, indication).next()?;
-    let mut observations = Vec::new();
-    observe(facts, indication, point, &mut observations);
-    height_of(facts, &observations)
-}
-
-/// The height that [observations](height_observations) amount to; none of no observation.
+/// The height that [observations](Indication::heights) amount to; none of no observation.
 #[must_use]
 pub fn height_of(facts: &Facts<'_>, observations: &[HeightObservation<'_>]) -> Option<HeightFinding> {
     let views = observations.iter().map(|observation| View {

@@ -100,17 +100,60 @@ pub fn evaluate<'a>(facts: &Facts<'a>, reading: Pooled<'a>) -> ReadingFinding<'a
     }
 }
 
-/// Path and strength of a reading, as [`evaluate`] has them: where many are gone through for their levels alone, no place
-/// is worked out.
-pub(super) fn heard(
-    facts: &Facts<'_>,
-    reading: Pooled<'_>,
-) -> (Result<Millimetres, Undetermined>, Result<LevelFound, Undetermined>) {
-    let Some(state) = facts.probe(reading.probe()) else {
-        return (Err(Undetermined::ProbeVoid), Err(Undetermined::ProbeVoid));
-    };
-    let path = path(state, reading);
-    (path, path.and_then(|path| strength(facts, state, reading, path)))
+/// What is kept of a reading, so that it is evaluated once: what is asked again and again, and no working.
+#[derive(Clone, Copy)]
+pub(crate) struct Heard {
+    /// Its sound path.
+    pub path: Option<Millimetres>,
+    /// Its level, and the reference gain at its path.
+    pub level: Option<(Level, Decibels)>,
+    /// The reflector's place.
+    pub spot: Option<Spot>,
+    /// Whether the echo was looked for and not seen.
+    pub unseen: bool,
+}
+
+/// A reflector's place by one reading, without its uncertainty.
+#[derive(Clone, Copy)]
+pub(crate) struct Spot {
+    pub x: Millimetres,
+    pub z: f32,
+    /// Depth before reflections are folded in, mm.
+    pub unfolded: f32,
+    pub leg: u32,
+}
+
+impl Heard {
+    pub const NOTHING: Self = Self { path: None, level: None, spot: None, unseen: false };
+
+    pub fn of(finding: &ReadingFinding<'_>) -> Self {
+        Self {
+            path: finding.path.ok(),
+            level: finding.level.ok().map(|found| (found.level, found.reference.gain)),
+            spot: finding.place.ok().map(|place| Spot {
+                x: place.x,
+                z: place.z.get(),
+                unfolded: place.unfolded.get(),
+                leg: place.leg,
+            }),
+            unseen: finding.unseen(),
+        }
+    }
+
+    /// The level in decibels; −∞ of none.
+    pub fn db(&self) -> f32 {
+        self.level.map_or(f32::NEG_INFINITY, |(level, _)| level.db.get())
+    }
+
+    /// Where along the weld it looks: the reflector's own x, or the probe's where there is no place.
+    pub fn x(&self, reading: Pooled<'_>) -> Millimetres {
+        self.spot.map_or(reading.x(), |spot| spot.x)
+    }
+}
+
+/// The sound path of a reading.
+pub(crate) fn path_of(facts: &Facts<'_>, reading: Pooled<'_>) -> Option<Millimetres> {
+    path(facts.probe(reading.probe())?, reading).ok()
 }
 
 /// The path as shown, or the time through the probe's time base.
@@ -150,7 +193,7 @@ fn stand<'s>(
 }
 
 /// A reading as it is held against the reflectors of the joint.
-pub(super) fn seen(facts: &Facts<'_>, finding: &ReadingFinding<'_>) -> Option<Seen> {
+pub(crate) fn seen(facts: &Facts<'_>, finding: &ReadingFinding<'_>) -> Option<Seen> {
     let state = facts.probe(finding.reading.probe())?;
     let Stand { axis, part, position } = stand(facts, state, finding.reading).ok()?;
     let (path, place) = (finding.path.ok()?, finding.place.ok()?);

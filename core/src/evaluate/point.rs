@@ -2,14 +2,13 @@
 
 use heapless::Vec;
 
-use super::extent::Run;
-use super::reading::heard;
-use super::{ReadingFinding, evaluate};
+use super::scan::Scan;
+use super::{Indication, evaluate};
 use crate::evaluate::fusion::{Fused, View, fuse};
 use crate::math;
 use crate::part::side::{Face, Side};
-use crate::record::entry::{PointPeaked, Sweep};
-use crate::record::examination::{Facts, Pooled};
+use crate::record::entry::PointPeaked;
+use crate::record::examination::Pooled;
 use crate::units::Millimetres;
 
 /// Views of one indication that can be fused.
@@ -70,15 +69,14 @@ pub(super) struct Candidate<'a> {
 const NO_PEAK: u32 = 1;
 
 impl<'a> Candidate<'a> {
-    fn new(finding: &ReadingFinding<'a>) -> Option<Self> {
-        let (place, reading) = (finding.place.ok()?, finding.reading);
+    fn new(indication: Indication<'_>, reading: Pooled<'a>) -> Option<Self> {
+        let heard = indication.heard(reading);
+        let leg = heard.spot?.leg;
         let side = u32::from(reading.side() == Side::B);
         let face = u32::from(reading.face() == Face::Far);
-        let key =
-            (u32::from(reading.probe()) << 24) | (side << 23) | (face << 22) | ((place.leg & 0xf_ffff) << 1);
-        let level = finding.level.ok().map_or(f32::NEG_INFINITY, |found| found.level.db.get());
-        let path = finding.path.map_or(0.0, Millimetres::get);
-        (!finding.unseen()).then_some(Self { reading, key, level, path })
+        let key = (u32::from(reading.probe()) << 24) | (side << 23) | (face << 22) | ((leg & 0xf_ffff) << 1);
+        let path = heard.path.map_or(0.0, Millimetres::get);
+        (!heard.unseen).then_some(Self { reading, key, level: heard.db(), path })
     }
 
     /// Corners before echoes, peaked alone before seen together, then the stronger; what is left of the rank only keeps
@@ -108,15 +106,10 @@ const LOWER: &[PointPeaked] = &[PointPeaked::LowerTip];
 /// A member of a moving series stands for its view only where the series has a peak: the flank of an echo that walks
 /// into the next leg is no view of that leg. `None` when there are more views than can be held.
 #[inline(never)]
-fn views<'a>(
-    facts: &Facts<'a>,
-    indication: u8,
-    points: &'static [PointPeaked],
-    best: &mut Views<'a>,
-) -> Option<()> {
+fn views<'a>(indication: Indication<'a>, points: &'static [PointPeaked], best: &mut Views<'a>) -> Option<()> {
     best.clear();
-    let readings = facts.readings_of(indication).filter(|reading| points.contains(&reading.point()));
-    let candidates = readings.filter_map(|reading| Candidate::new(&evaluate(facts, reading)));
+    let readings = indication.readings().filter(|reading| points.contains(&reading.point()));
+    let candidates = readings.filter_map(|reading| Candidate::new(indication, reading));
     for candidate in candidates.clone() {
         match best.iter_mut().find(|held| held.key == candidate.key) {
             Some(held) if candidate.beats(held) => *held = candidate,
@@ -125,7 +118,7 @@ fn views<'a>(
         }
     }
     for held in best.iter_mut() {
-        while held.key & NO_PEAK == 0 && !is_peak(facts, &evaluate(facts, held.reading)) {
+        while held.key & NO_PEAK == 0 && !is_peak(indication, held.reading) {
             let weaker = candidates.clone().filter(|other| other.key == held.key && held.beats(other));
             match weaker.reduce(|held, other| if other.beats(&held) { other } else { held }) {
                 Some(next) => *held = next,
@@ -148,55 +141,27 @@ fn insert<'a>(views: &mut Views<'a>, candidate: Candidate<'a>) -> Option<()> {
     views.push(carried).ok()
 }
 
-/// How far a member of a series has moved.
-fn travel(reading: Pooled<'_>, sweep: Sweep) -> f32 {
-    match sweep {
-        Sweep::Along => reading.x().get(),
-        Sweep::Across => reading.standoff().get(),
-        Sweep::Swivel | Sweep::Orbit => reading.skew().map_or(0.0, |skew| skew.get()),
-    }
-}
-
-/// Whether no neighbour in a reading's own series is stronger; a reading outside any series was peaked by hand.
-pub(super) fn is_peak(facts: &Facts<'_>, finding: &ReadingFinding<'_>) -> bool {
-    let reading = finding.reading;
-    let (Some(sweep), Ok(own)) = (reading.sweep(), finding.level) else { return true };
-    let at = travel(reading, sweep);
-    let run = Run::of(facts, finding);
-    // Across the weld an echo walks from leg to leg; along it each leg is a series of its own.
-    let in_run =
-        |other: Pooled<'_>| sweep != Sweep::Along || run.holds(&Run::of(facts, &evaluate(facts, other)));
-    let beside = facts.readings_of(reading.indication()).filter(|other| {
-        other.sweep() == Some(sweep)
-            && other.point() == reading.point()
-            && (other.probe(), other.side(), other.face())
-                == (reading.probe(), reading.side(), reading.face())
-    });
+/// Whether no neighbour in a reading's own scan is stronger; a reading outside any scan was peaked by hand.
+pub(super) fn is_peak(indication: Indication<'_>, reading: Pooled<'_>) -> bool {
+    let Some(own) = indication.heard(reading).level.map(|(level, _)| level.db) else { return true };
+    let Some(scan) = Scan::by(indication, reading) else { return true };
+    let at = scan.travel(reading);
+    let beside = scan.readings().filter(|other| other.point() == reading.point());
     let nearest = |ahead: f32| {
-        let gap = |other: Pooled<'_>| (travel(other, sweep) - at) * ahead;
+        let gap = |other: Pooled<'_>| (scan.travel(other) - at) * ahead;
         let on_this_side = beside.clone().filter(|other| gap(*other) > 0.0);
-        // To tell the run takes a place: what lies nearest is asked alone, and as a rule belongs to it.
-        let first = math::smallest_by(on_this_side.clone(), |other| gap(*other))?;
-        if in_run(first) {
-            return Some(first);
-        }
-        let mut held: Option<Pooled<'_>> = None;
-        for other in on_this_side {
-            if held.is_none_or(|held| gap(other) < gap(held)) && in_run(other) {
-                held = Some(other);
-            }
-        }
-        held
+        math::smallest_by(on_this_side, |other| gap(*other))
     };
     let stronger = |neighbour: Option<Pooled<'_>>| {
-        neighbour.is_some_and(|other| heard(facts, other).1.is_ok_and(|found| found.level.db > own.level.db))
+        neighbour.and_then(|other| indication.heard(other).level).is_some_and(|(level, _)| level.db > own)
     };
     !stronger(nearest(1.0)) && !stronger(nearest(-1.0))
 }
 
-fn fused(facts: &Facts<'_>, candidates: &[Candidate<'_>]) -> Option<Fused> {
+fn fused(indication: Indication<'_>, candidates: &[Candidate<'_>]) -> Option<Fused> {
+    let facts = indication.facts();
     let views = candidates.iter().filter_map(|candidate| evaluate(facts, candidate.reading).view());
-    let Some(face) = common_face(facts, candidates) else { return fuse(views) };
+    let Some(face) = common_face(indication, candidates) else { return fuse(views) };
     // Corners of one face know their depth: only y is left to find.
     let only_y = fuse(views.map(|view| View { z: None, ..view }))?;
     let u_z = candidates.first().and_then(|corner| evaluate(facts, corner.reading).uncertainty());
@@ -204,29 +169,21 @@ fn fused(facts: &Facts<'_>, candidates: &[Candidate<'_>]) -> Option<Fused> {
 }
 
 /// The depth that all candidates share when all are corners of one face.
-fn common_face(facts: &Facts<'_>, candidates: &[Candidate<'_>]) -> Option<f32> {
+fn common_face(indication: Indication<'_>, candidates: &[Candidate<'_>]) -> Option<f32> {
     let depth = |corner: &Candidate<'_>| {
         let at_face = corner.reading.point() == PointPeaked::Corner;
-        let place = at_face.then(|| evaluate(facts, corner.reading).place.ok()).flatten();
-        place.map(|place| place.z.get())
+        let spot = at_face.then(|| indication.heard(corner.reading).spot).flatten();
+        spot.map(|spot| spot.z)
     };
     let face = candidates.first().and_then(depth)?;
     candidates.iter().all(|candidate| depth(candidate) == Some(face)).then_some(face)
 }
 
-/// The readings that the [`point`] of an indication rests on, the best of each view; upper tips before lower ones.
-#[must_use]
-pub fn point_views<'a>(facts: &Facts<'a>, indication: u8) -> Vec<Pooled<'a>, VIEWS> {
-    let mut found = Vec::new();
-    list_views(facts, indication, &mut found);
-    found
-}
-
 #[inline(never)]
-fn list_views<'a>(facts: &Facts<'a>, indication: u8, found: &mut Vec<Pooled<'a>, VIEWS>) {
+fn list_views<'a>(indication: Indication<'a>, found: &mut Vec<Pooled<'a>, VIEWS>) {
     let mut best = Views::new();
     for points in [ECHOES, UPPER, LOWER] {
-        if views(facts, indication, points, &mut best).is_none() {
+        if views(indication, points, &mut best).is_none() {
             continue;
         }
         for candidate in &best {
@@ -238,39 +195,49 @@ fn list_views<'a>(facts: &Facts<'a>, indication: u8, found: &mut Vec<Pooled<'a>,
     }
 }
 
-/// The point of an indication; none when no reading of it has a place.
-#[must_use]
-#[inline(never)]
-pub fn point(facts: &Facts<'_>, indication: u8) -> Option<Point> {
-    let mut best = Views::new();
-    echoes(facts, indication, &mut best)?;
-    point_by(facts, indication, &mut best)
-}
-
-/// The best echo or corner of each view; `None` when there are more views than can be held.
-pub(super) fn echoes<'a>(facts: &Facts<'a>, indication: u8, best: &mut Views<'a>) -> Option<()> {
-    views(facts, indication, ECHOES, best)
-}
-
-/// The point of an indication by its [`echoes`], or by its tips where those give none; the list serves for these too.
-pub(super) fn point_by<'a>(facts: &Facts<'a>, indication: u8, best: &mut Views<'a>) -> Option<Point> {
-    if let Some(found) = fused(facts, best) {
-        let corner = best.iter().find(|candidate| candidate.reading.point() == PointPeaked::Corner);
-        let place = corner.and_then(|corner| evaluate(facts, corner.reading).place.ok());
-        // A corner's depth is the thickness at the far face and nothing at the near one.
-        let corner_at =
-            place.map(|place| if place.z_partials.thickness == 0.0 { Face::Near } else { Face::Far });
-        return finish(facts, Basis::Echoes, strongest(best)?, found, corner_at);
+impl<'a> Indication<'a> {
+    /// Where it lies: the fused point of its views; none when no reading of it has a place.
+    #[must_use]
+    #[inline(never)]
+    pub fn place(self) -> Option<Point> {
+        let mut best = Views::new();
+        self.echoes(&mut best)?;
+        self.place_by(&mut best)
     }
-    views(facts, indication, UPPER, best)?;
-    let (upper, strongest_upper) = (fused(facts, best), strongest(best));
-    views(facts, indication, LOWER, best)?;
-    let found = match (upper, fused(facts, best)) {
-        (Some(upper), Some(lower)) => middle(&upper, &lower)?,
-        (Some(one), None) | (None, Some(one)) => one,
-        (None, None) => return None,
-    };
-    finish(facts, Basis::Tips, strongest_upper.or(strongest(best))?, found, None)
+
+    /// The readings that its [`place`](Self::place) rests on, the best of each view; upper tips before lower ones.
+    #[must_use]
+    pub fn views(self) -> Vec<Pooled<'a>, VIEWS> {
+        let mut found = Vec::new();
+        list_views(self, &mut found);
+        found
+    }
+
+    /// The best echo or corner of each view; `None` when there are more views than can be held.
+    pub(super) fn echoes(self, best: &mut Views<'a>) -> Option<()> {
+        views(self, ECHOES, best)
+    }
+
+    /// The place by its [`echoes`](Self::echoes), or by its tips where those give none; the list serves for these too.
+    fn place_by(self, best: &mut Views<'a>) -> Option<Point> {
+        if let Some(found) = fused(self, best) {
+            let corner = best.iter().find(|candidate| candidate.reading.point() == PointPeaked::Corner);
+            let place = corner.and_then(|corner| evaluate(self.facts(), corner.reading).place.ok());
+            // A corner's depth is the thickness at the far face and nothing at the near one.
+            let corner_at =
+                place.map(|place| if place.z_partials.thickness == 0.0 { Face::Near } else { Face::Far });
+            return finish(self, Basis::Echoes, strongest(best)?, found, corner_at);
+        }
+        views(self, UPPER, best)?;
+        let (upper, strongest_upper) = (fused(self, best), strongest(best));
+        views(self, LOWER, best)?;
+        let found = match (upper, fused(self, best)) {
+            (Some(upper), Some(lower)) => middle(&upper, &lower)?,
+            (Some(one), None) | (None, Some(one)) => one,
+            (None, None) => return None,
+        };
+        finish(self, Basis::Tips, strongest_upper.or(strongest(best))?, found, None)
+    }
 }
 
 /// The strongest view; of two that are equally strong, the one nearer the datum.
@@ -294,7 +261,7 @@ fn middle(one: &Fused, other: &Fused) -> Option<Fused> {
 }
 
 fn finish(
-    facts: &Facts<'_>,
+    indication: Indication<'_>,
     basis: Basis,
     strongest: Pooled<'_>,
     found: Fused,
@@ -302,7 +269,7 @@ fn finish(
 ) -> Option<Point> {
     Some(Point {
         basis,
-        x: evaluate(facts, strongest).place.ok()?.x.get(),
+        x: indication.heard(strongest).spot?.x.get(),
         y: found.y,
         z: found.z?,
         u_y: found.u_y,
