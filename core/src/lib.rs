@@ -62,3 +62,6 @@ pub mod planning;
 #[cfg(feature = "record")]
 pub mod record;
 pub mod units;
+
+/// Its strings and lists are in entries, sheets and findings: whoever makes them needs the version used here.
+pub use heapless;

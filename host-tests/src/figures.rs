@@ -37,7 +37,7 @@ pub fn write(found: &Findings<'_>, out: &mut dyn Write) -> Result {
     }
     writeln!(out, "{:?}", findings::coverage::<SCANS>(facts, None, 2, |_| {}))?;
     writeln!(out, "{:?}", findings::scanned::<SCANS>(facts, 2))?;
-    findings::scans(facts, 2).try_for_each(|scan| writeln!(out, "{scan:?}"))
+    findings::scans(facts, findings::NEAR, 2).try_for_each(|scan| writeln!(out, "{scan:?}"))
 }
 
 fn reading(facts: &Facts<'_>, finding: &ReadingFinding<'_>, out: &mut dyn Write) -> Result {

@@ -5,17 +5,18 @@ use core::fmt;
 use halfskip::calibration::level::Bound;
 use halfskip::findings::{Indication, STANDING, Summary, cautions};
 use halfskip::record::entry::Entry;
+use halfskip::record::examination::Facts;
 
+use super::Record;
 use super::grounds;
 use super::indication::{because, height, length, place, seen, shape, strength, word};
-use super::{Entries, Record};
 use crate::answers::page::{Page, tell_each};
 
 /// Answers `findings`.
 #[inline(never)]
 pub(super) fn answer(record: &Record<'_>, page: &mut Page<'_>) -> fmt::Result {
     let facts = &record.facts;
-    head(record.entries, page)?;
+    head(facts, page)?;
     sheet(record, page)?;
     grounds::technique_in_force(facts, page)?;
     let rule = record.length_rule();
@@ -31,11 +32,11 @@ pub(super) fn answer(record: &Record<'_>, page: &mut Page<'_>) -> fmt::Result {
         page.item("because", format_args!("{}", because(facts, verdict.as_ref())))?;
         grounds::beside(indication, verdict.as_ref(), page)?;
         strength(facts, &indication.level(), page)?;
-        place(found.as_ref(), page)?;
+        place(facts, found.as_ref(), page)?;
         shape(indication.geometry(), page)?;
-        length("length", rule, &indication.length(rule), page)?;
+        length(facts, "length", rule, &indication.length(rule), page)?;
         height(indication.height(found.as_ref()).as_ref(), found.as_ref(), page)?;
-        seen(record.entries, name, |text| page.item("seen", text))?;
+        seen(facts, name, |text| page.item("seen", text))?;
     }
     if last.is_none() {
         page.heading(format_args!("No indication is recorded."))?;
@@ -47,13 +48,9 @@ pub(super) fn answer(record: &Record<'_>, page: &mut Page<'_>) -> fmt::Result {
 }
 
 /// The report's head, as far as it is recorded.
-fn head(entries: &dyn Entries, page: &mut Page<'_>) -> fmt::Result {
-    let mut result = Ok(());
-    entries.each_but_readings(&mut |_, voided, entry| {
-        if voided || result.is_err() {
-            return;
-        }
-        result = match entry {
+fn head(facts: &Facts<'_>, page: &mut Page<'_>) -> fmt::Result {
+    for (_, _, entry) in facts.entries_but_readings().filter(|(_, voided, _)| !voided) {
+        match &entry {
             Entry::Title(text) => page.heading(format_args!("{text}")),
             Entry::Examiner { name, certificate: Some(certificate) } => {
                 page.item("examiner", format_args!("{name}, certificate {certificate}"))
@@ -73,9 +70,9 @@ fn head(entries: &dyn Entries, page: &mut Page<'_>) -> fmt::Result {
             }
             Entry::Note(text) => page.item("note", format_args!("{text}")),
             _ => Ok(()),
-        };
-    });
-    result
+        }?;
+    }
+    Ok(())
 }
 
 /// The sheet in force, its source, and whether anybody held it against that.

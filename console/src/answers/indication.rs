@@ -3,17 +3,18 @@
 use core::fmt;
 
 use halfskip::acceptance::criteria;
+use halfskip::evaluate::fusion::Body;
 use halfskip::evaluate::sizing::length::Length;
 use halfskip::findings::{
-    Basis, HeightFinding, LengthRule, Match, NoLength, Point, ReadingFinding, Strongest, Undetermined,
+    Basis, HeightFinding, Lean, LengthRule, Match, NoLength, Point, ReadingFinding, Strongest, Undetermined,
     VerdictFinding,
 };
+use halfskip::part::girth::Girth;
 use halfskip::part::side::{Face, Side};
 use halfskip::record::entry::ObserveEntry;
 use halfskip::record::examination::{Facts, Pooled};
 use halfskip::units::decimal::Fixed;
 
-use super::Entries;
 use crate::answers::page::{Lengths, Page, joined, level, plus};
 use crate::language::values::Choice;
 
@@ -70,7 +71,7 @@ fn left_the_screen(found: &Strongest<'_>) -> Option<u32> {
 }
 
 /// Where it lies.
-pub(super) fn place(point: Option<&Point>, page: &mut Page<'_>) -> fmt::Result {
+pub(super) fn place(facts: &Facts<'_>, point: Option<&Point>, page: &mut Page<'_>) -> fmt::Result {
     let lengths = page.lengths;
     let Some(point) = point else {
         return page.item("place", format_args!("not known: no echo of it has a place"));
@@ -84,15 +85,45 @@ pub(super) fn place(point: Option<&Point>, page: &mut Page<'_>) -> fmt::Result {
             lengths.within(point.z, point.u_z)
         ),
     )?;
-    let views = views(point.views);
-    let tips = if point.basis == Basis::Tips { " of its tips" } else { "" };
-    match point.consistent {
-        None => page.item("", format_args!("from {views}{tips}")),
-        Some(true) => page.item("", format_args!("from {views}{tips}, which agree")),
-        Some(false) => {
-            page.item("", format_args!("from {views}{tips}, which DISAGREE by more than their uncertainty"))
-        }
+    if let Some(girth) = facts.girth() {
+        page.item("", format_args!("{}", around(girth, point.x)))?;
     }
+    let seen = views(point.views);
+    let tips = if point.basis == Basis::Tips { " of its tips" } else { "" };
+    let body = body(lengths, point);
+    match point.consistent {
+        None => page.item("", format_args!("from {seen}{tips}{body}")),
+        Some(true) => page.item("", format_args!("from {seen}{tips}, which agree{body}")),
+        Some(false) if point.off_tips > 0 => {
+            let off = views(point.off_tips);
+            page.item("", format_args!("from {seen}{tips}; {off} DISAGREE by more than their uncertainty"))
+        }
+        Some(false) => page
+            .item("", format_args!("from {seen}{tips}, which DISAGREE by more than their uncertainty{body}")),
+    }
+}
+
+/// ", about a body of 2.1 +/- 0.6 mm", ", taken as a body up to 1.0 mm", ", as a point"; nothing of an edge, which
+/// has no size.
+pub(super) fn body(lengths: Lengths, point: &Point) -> impl fmt::Display {
+    let edge = point.basis == Basis::Tips || point.corner_at.is_some() && point.body == Body::Point;
+    let body = (!edge).then_some(point.body);
+    fmt::from_fn(move |f| match body {
+        None => Ok(()),
+        Some(Body::Point) => f.write_str(", as a point"),
+        Some(Body::UpTo(across)) => write!(f, ", taken as a body up to {}", lengths.of(across)),
+        Some(Body::Across { across, uncertainty }) => {
+            write!(f, ", about a body of {}", lengths.within(across, uncertainty))
+        }
+    })
+}
+
+/// "2:58 on the clock, 89.0 deg around, the datum at 12".
+pub(super) fn around(girth: Girth, x: f32) -> impl fmt::Display {
+    fmt::from_fn(move |f| {
+        let (clock, turn) = (girth.clock(x), Fixed(girth.turn(x), 1));
+        write!(f, "{clock} on the clock, {turn} deg around, the datum at 12")
+    })
 }
 
 /// The part of the joint that may have made its echoes; nothing when there is none.
@@ -129,14 +160,16 @@ pub(super) fn by_rule(rule: LengthRule) -> impl fmt::Display {
     })
 }
 
-/// "23.4 mm, x 108.2 to 131.6 mm", with 'at least' and the open ends named.
-fn extent(lengths: Lengths, length: Length) -> impl fmt::Display {
+/// "23.4 mm, x 108.2 to 131.6 mm", with 'at least' and the open ends named; around a girth weld, where the far end lies
+/// past the datum.
+fn extent(lengths: Lengths, length: Length, girth: Option<Girth>) -> impl fmt::Display {
     fmt::from_fn(move |f| {
         if length.is_open() {
             f.write_str("at least ")?;
         }
         let (start, end) = (lengths.bare(length.start.get()), lengths.of(length.end.get()));
         write!(f, "{}, x {start} to {end}", lengths.of(length.length().get()))?;
+        write!(f, "{}", past_datum(lengths, girth, length.end.get()))?;
         f.write_str(match (length.open_start, length.open_end) {
             (false, false) => "",
             (true, false) => ", open at the start",
@@ -146,8 +179,18 @@ fn extent(lengths: Lengths, length: Length) -> impl fmt::Display {
     })
 }
 
+/// ", past the datum at 5.0 mm" of a place that counts on past a turn; nothing of any other.
+pub(super) fn past_datum(lengths: Lengths, girth: Option<Girth>, x: f32) -> impl fmt::Display {
+    let past = girth.filter(|girth| x >= girth.circumference());
+    fmt::from_fn(move |f| match past {
+        Some(girth) => write!(f, ", past the datum at {}", lengths.of(girth.wrapped(x))),
+        None => Ok(()),
+    })
+}
+
 /// How long it is.
 pub(super) fn length(
+    facts: &Facts<'_>,
     label: &str,
     rule: LengthRule,
     length: &Result<Length, NoLength>,
@@ -155,7 +198,9 @@ pub(super) fn length(
 ) -> fmt::Result {
     let lengths = page.lengths;
     match length {
-        Ok(length) => page.item(label, format_args!("{} ({})", extent(lengths, *length), by_rule(rule))),
+        Ok(length) => {
+            page.item(label, format_args!("{} ({})", extent(lengths, *length, facts.girth()), by_rule(rule)))
+        }
         Err(why) => page.item(label, format_args!("not known: {why}")),
     }
 }
@@ -186,24 +231,29 @@ pub(super) fn height(
         );
     }
     let agree = if found.consistent.is_some() { ", which agree" } else { "" };
+    let upright = if found.if_upright { ", if upright" } else { "" };
     page.item(
         "height",
         format_args!(
-            "{}{breaks}; {seen} observation{}{agree}",
+            "{}{breaks}{upright}; {seen} observation{}{agree}",
             lengths.within(found.height, found.uncertainty),
             if seen == 1 { "" } else { "s" }
         ),
-    )
+    )?;
+    let Some(lean) = found.lean.filter(Lean::is_told) else { return Ok(()) };
+    let side = if lean.across > 0.0 { "B" } else { "A" };
+    let way = lengths.within(lean.across.abs(), lean.uncertainty);
+    page.item("", format_args!("it leans: its tip lies {way} toward side {side} of its base"))
 }
 
 /// What the examiner saw and no number holds, each with the number of its entry.
 pub(super) fn seen(
-    entries: &dyn Entries,
+    facts: &Facts<'_>,
     name: &str,
     mut tell: impl FnMut(fmt::Arguments<'_>) -> fmt::Result,
 ) -> fmt::Result {
     let mut place = 0;
-    while let Some((number, voided, seen)) = entries.observation(name, &mut place) {
+    while let Some((number, voided, seen)) = facts.observation(name, &mut place) {
         if !voided {
             tell(format_args!("{} (entry {number})", observed(&seen)))?;
         }

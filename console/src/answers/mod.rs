@@ -26,14 +26,14 @@ mod size;
 mod status;
 
 #[cfg(feature = "host")]
-pub(crate) use planning::coverage::{Crossed, crossed};
+pub(crate) use planning::coverage::{Crossed, SCANS, crossed};
 #[cfg(feature = "host")]
 pub(crate) use plots::{
     along::Lying,
     curve::{Curve, OnCurve},
     dynamic::in_lengths,
 };
-pub(crate) use record::{Entries, Record};
+pub(crate) use record::Record;
 pub(crate) use recorded::Said;
 #[cfg(not(feature = "terse"))]
 pub(crate) use recorded::of_sheet;
@@ -41,7 +41,7 @@ pub(crate) use recorded::of_sheet;
 use core::fmt::{self, Write};
 
 use halfskip::findings::Indication;
-use halfskip::record::examination::Examination;
+use halfskip::record::examination::Facts;
 
 use crate::answers::page::Page;
 use crate::commands::Verb;
@@ -55,11 +55,15 @@ pub(crate) fn answer(record: &Record<'_>, question: &Question, out: &mut dyn Wri
     match question {
         Question::Beam(probe) => beam::answer(&record.facts, probe, &mut page),
         #[cfg(feature = "planning")]
-        Question::Plan { legs, pulse_rate, pulses } => {
-            planning::plan::answer(&record.facts, *legs, *pulse_rate, *pulses, &mut page)
+        Question::Plan { legs, faces, pulse_rate, pulses } => {
+            let faces = planning::listed(&record.facts, *faces);
+            planning::plan::answer(&record.facts, (*legs, faces), *pulse_rate, *pulses, &mut page)
         }
         #[cfg(feature = "planning")]
-        Question::Coverage { legs } => planning::coverage::answer(&record.facts, *legs, &mut page),
+        Question::Coverage { legs, faces } => {
+            let faces = planning::listed(&record.facts, *faces);
+            planning::coverage::answer(&record.facts, *legs, faces, &mut page)
+        }
         #[cfg(feature = "planning")]
         Question::Expect { probe, side, legs } => {
             planning::expect::answer(&record.facts, probe, *side, *legs, &mut page)
@@ -86,7 +90,7 @@ pub(crate) fn answer(record: &Record<'_>, question: &Question, out: &mut dyn Wri
         Question::Why(name) => reasons::why::answer(record, name, &mut page),
         Question::Grounds(name) => grounds::answer(record, name.as_ref(), &mut page),
         Question::Findings => findings::answer(record, &mut page),
-        Question::List => list::answer(record.entries, &mut page),
+        Question::List => list::answer(&record.facts, &mut page),
         Question::Status => status::answer(record, &mut page),
         Question::Help(verb) => help::answer(&mut page, *verb),
     }
@@ -94,21 +98,16 @@ pub(crate) fn answer(record: &Record<'_>, question: &Question, out: &mut dyn Wri
 
 /// Answers a question about the record itself, in a console that has only some of the verbs.
 #[inline(never)]
-pub(crate) fn of_the_record<
-    const PROBES: usize,
-    const INDICATIONS: usize,
-    const READINGS: usize,
-    const LOG: usize,
->(
-    examination: &Examination<PROBES, INDICATIONS, READINGS, LOG>,
+pub(crate) fn of_the_record(
+    facts: &Facts<'_>,
     question: &Question,
     has: fn(&Verb) -> bool,
     out: &mut dyn Write,
 ) -> fmt::Result {
-    let mut page = Page::new(out, examination.settings().common().units);
+    let mut page = Page::new(out, facts.common().units);
     match question {
-        Question::List => list::answer(examination, &mut page),
-        Question::Status => status::of_the_record(&examination.facts(), examination, &mut page),
+        Question::List => list::answer(facts, &mut page),
+        Question::Status => status::of_the_record(facts, &mut page),
         Question::Help(verb) => help::answer_among(&mut page, *verb, has),
         _ => Ok(()),
     }

@@ -2,13 +2,13 @@
 
 use core::fmt;
 
-use halfskip::acceptance::criteria::{Decision, Depth, Facts as Asked, Measure};
+use halfskip::acceptance::criteria::{Asked, Decision, Depth, Measure};
 use halfskip::findings::{GroupVerdict, Indication, VerdictFinding};
 use halfskip::units::decimal::{Fixed, fixed};
 
 use super::Record;
 use super::findings::sheet;
-use super::indication::{because, length, strength, word};
+use super::indication::{because, length, past_datum, strength, word};
 use crate::answers::page::{Page, joined, plus};
 
 /// Answers `rate ID`.
@@ -22,7 +22,7 @@ pub(super) fn answer(record: &Record<'_>, name: &str, page: &mut Page<'_>) -> fm
     if let (Some(sheet), Some(found)) = (record.sheet, &verdict) {
         measure(sheet.head().measure, indication, found, page)?;
         let rule = record.length_rule();
-        length("length", rule, &indication.length(rule), page)?;
+        length(&record.facts, "length", rule, &indication.length(rule), page)?;
         if let Some((asked, decision)) = &found.own {
             put(asked, page)?;
             // An open question alone has been told above.
@@ -114,11 +114,12 @@ fn grouped(record: &Record<'_>, found: &GroupVerdict, page: &mut Page<'_>) -> fm
     page.item(
         "in a group",
         format_args!(
-            "{}: {at_least}{}, x {} to {}",
+            "{}: {at_least}{}, x {} to {}{}",
             members(record, &group.members),
             lengths.of(group.length()),
             lengths.bare(group.start.get()),
-            lengths.of(group.end.get())
+            lengths.of(group.end.get()),
+            past_datum(lengths, record.facts.girth(), group.end.get())
         ),
     )?;
     row("", record, &found.decision, page)

@@ -30,7 +30,7 @@ pub(super) fn answer(record: &Record<'_>, name: &str, page: &mut Page<'_>) -> fm
 #[inline(never)]
 fn lengths(record: &Record<'_>, indication: Indication<'_>, page: &mut Page<'_>) -> fmt::Result {
     let by = |rule| indication.length(rule);
-    length("half amplitude", LengthRule::DROP_6, &by(LengthRule::DROP_6), page)?;
+    length(&record.facts, "half amplitude", LengthRule::DROP_6, &by(LengthRule::DROP_6), page)?;
     let sheet = record.sheet.map(|sheet| sheet.head().length_by);
     let floor = match (sheet, indication.level()) {
         (Some(LengthBy::Level(level)), _) => Some(level),
@@ -39,12 +39,12 @@ fn lengths(record: &Record<'_>, indication: Indication<'_>, page: &mut Page<'_>)
     };
     if let Some(floor) = floor {
         let rule = LengthRule::EndPeaks { drop: SIX, floor };
-        length("last peaks", rule, &by(rule), page)?;
+        length(&record.facts, "last peaks", rule, &by(rule), page)?;
     }
     let rule = record.length_rule();
     match sheet {
         Some(_) if rule == LengthRule::DROP_6 => Ok(()),
-        Some(_) => length("by the sheet", rule, &by(rule), page),
+        Some(_) => length(&record.facts, "by the sheet", rule, &by(rule), page),
         None => Ok(()),
     }
 }

@@ -7,8 +7,8 @@ use halfskip::record::entry::LengthUnit;
 use halfskip::record::examination::{Facts, ProbeState};
 use halfskip::units::decimal::fixed;
 
+use super::Record;
 use super::findings::sheet;
-use super::{Entries, Record};
 use crate::answers::page::{Page, joined, percent};
 
 /// Answers `status`.
@@ -16,17 +16,17 @@ use crate::answers::page::{Page, joined, percent};
 pub(super) fn answer(record: &Record<'_>, page: &mut Page<'_>) -> fmt::Result {
     let in_force = |page: &mut Page<'_>| sheet(record, page);
     let shown = Shown { judged: record.sheet.is_some(), located: true };
-    status(&record.facts, record.entries, &shown, in_force, page)
+    status(&record.facts, &shown, in_force, page)
 }
 
 /// The answer of a console that reads no sheet.
 #[inline(never)]
-pub(super) fn of_the_record(facts: &Facts<'_>, entries: &dyn Entries, page: &mut Page<'_>) -> fmt::Result {
+pub(super) fn of_the_record(facts: &Facts<'_>, page: &mut Page<'_>) -> fmt::Result {
     let shown = Shown { judged: true, located: false };
     let in_force = |page: &mut Page<'_>| {
         page.item("sheet", format_args!("none is read here; 'list' shows which is named"))
     };
-    status(facts, entries, &shown, in_force, page)
+    status(facts, &shown, in_force, page)
 }
 
 /// What the console around the answer has.
@@ -39,13 +39,12 @@ struct Shown {
 
 fn status(
     facts: &Facts<'_>,
-    entries: &dyn Entries,
     shown: &Shown,
     in_force: impl FnOnce(&mut Page<'_>) -> fmt::Result,
     page: &mut Page<'_>,
 ) -> fmt::Result {
     let mut used = Under { label: "used", count: 0 };
-    for room in entries.room() {
+    for room in facts.room() {
         used.tell(page, format_args!("{} of {} {}", room.used, room.capacity, room.what))?;
     }
     set(facts, page)?;
@@ -104,6 +103,8 @@ fn set(facts: &Facts<'_>, page: &mut Page<'_>) -> fmt::Result {
             percent(budget.height.get())
         ),
     )?;
+    let (reflector, lean) = (lengths.typed(common.reflector.get()), fixed(common.lean.get()));
+    page.item("taken", format_args!("a reflector up to {reflector} across where few views cannot tell; a lean up to {lean} deg from one side"))?;
     let limits = &common.check_limits;
     page.item(
         "check limits",

@@ -4,6 +4,7 @@ use halfskip::record::entry::{
     AngleEntry, AngleKnown, Beyond, DacEntry, Entry, MAX_ECHOES, MAX_SHOTS, ScreenEntry, Shots,
     TimebaseEntry, TimebaseKnown, TransferEntry,
 };
+use halfskip::units::limits;
 use heapless::Vec;
 
 use super::table::{Form, Group, Keyed, Verb, keyed, verb};
@@ -21,7 +22,7 @@ keyed!(TimebaseEntry {
     part how: echoes, write_echoes;
     needed key "path" PATHS, "known paths, two or more";
     needed key "time" TIMES, "their echo times, in the same order";
-    given key "velocity" Kind::Number(measures::VELOCITY), "in the part, stated and not measured";
+    given key "velocity" Kind::Number(measures::VELOCITY), "of the block, stated and not measured";
     given key "delay" Kind::Number(measures::DELAY), "before the index point, stated with it";
 });
 
@@ -34,6 +35,7 @@ keyed!(AngleEntry {
     needed key "distance" Kind::Number(measures::DISTANCE), "along the surface, index point to hole, at the peak";
     given key "stated" Kind::Number(measures::ANGLE), "the true angle, stated and not measured";
     given key "index" Kind::Number(measures::INDEX), "index point ahead of the mark, stated with it";
+    given at "at" Kind::Plain(&limits::TEMPERATURE), "temperature of the block, degrees Celsius";
 });
 
 keyed!(DacEntry {
@@ -83,6 +85,7 @@ pub(super) const VERBS: &[Verb] = &[
                 AngleEntry::KEYS,
                 &[
                     Rule::Alone(bits(AngleEntry::KEYS, &["stated", "index"])),
+                    Rule::WithEither(bits(AngleEntry::KEYS, &["at"])),
                     Rule::Needs(bits(AngleEntry::KEYS, &["index"]), bits(AngleEntry::KEYS, &["stated"])),
                 ],
             )],

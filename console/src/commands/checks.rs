@@ -49,8 +49,10 @@ keyed!(ToleranceEntry {
     given thickness "thickness" LENGTH, "thickness";
     given velocity "velocity" Kind::Number(measures::VELOCITY_TOLERANCE), "velocity of sound";
     given height "height" Kind::Number(measures::HEIGHT_TOLERANCE), "echo height, % of the screen";
-    given range "range" Kind::Number(measures::HEIGHT_TOLERANCE), "drift of a check, % of the path";
+    given range "range" Kind::Number(measures::RANGE_TOLERANCE), "drift of a check, % of the path";
     given sensitivity "sensitivity" Kind::Number(measures::LEVEL_TOLERANCE), "drift of a check, level";
+    given reflector "reflector" LENGTH, "size of a body that few views cannot tell; 0 for a point";
+    given lean "lean" Kind::Number(measures::ANGLE_TOLERANCE), "lean of a flaw seen from one side";
 });
 
 pub(super) const VERBS: &[Verb] = &[

@@ -147,6 +147,7 @@ fn tell(out: &mut dyn Write, form: &Form, rule: Rule) -> Result {
         Rule::Needs(bits, others) => {
             writeln!(out, "    {} only beside {}", form.expected.set(bits), form.expected.set(others))
         }
+        Rule::WithEither(bits) => writeln!(out, "    {} with either", form.expected.set(bits)),
         Rule::Alone(bits) => {
             let alone = if bits.count_ones() == 1 { "stands alone, in" } else { "take the" };
             writeln!(out, "    {} {alone} place of all other keys", form.expected.set(bits))

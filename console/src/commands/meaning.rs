@@ -8,6 +8,9 @@ use halfskip::units::Millimetres;
 use halfskip::units::decimal::Entered;
 use halfskip::units::{Decibels, Degrees};
 
+#[cfg(feature = "planning")]
+pub use crate::language::values::Faces;
+
 /// What a line says.
 #[derive(Clone, PartialEq, Debug)]
 #[expect(
@@ -27,21 +30,25 @@ pub enum Line {
 pub enum Question {
     /// `beam NAME`: the probe's near field, beam angles and refraction.
     Beam(Name),
-    /// `plan [legs=2] [pulse-rate=.. pulses=..]`: the scan plan.
+    /// `plan [legs=2] [face=near] [pulse-rate=.. pulses=..]`: the scan plan.
     #[cfg(feature = "planning")]
     Plan {
         /// The last leg that may be used.
         legs: u32,
+        /// The faces scanned; `None` is the near one, and the far one where readings were taken there.
+        faces: Option<Faces>,
         /// Pulses a second of the instrument.
         pulse_rate: Option<u32>,
         /// Pulses wanted on each step.
         pulses: Option<u32>,
     },
-    /// `coverage [legs=2]`: how much of the weld the probes in force can cross, and what the readings crossed.
+    /// `coverage [legs=2] [face=near]`: how much of the weld the probes in force can cross, and what the readings crossed.
     #[cfg(feature = "planning")]
     Coverage {
         /// The last leg that may be used.
         legs: u32,
+        /// The faces scanned, as of a plan.
+        faces: Option<Faces>,
     },
     /// `expect NAME side=a [legs=2]`: where geometry will echo.
     #[cfg(feature = "planning")]

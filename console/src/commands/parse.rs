@@ -2,6 +2,8 @@
 
 use halfskip::record::entry::LengthUnit;
 
+#[cfg(feature = "planning")]
+pub use super::meaning::Faces;
 pub use super::meaning::{Line, Question, Stages};
 use super::table::{Form, Verb};
 use super::{all, find, left_out};

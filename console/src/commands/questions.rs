@@ -3,6 +3,8 @@
 use halfskip::planning::plan::MAX_LEGS;
 use halfskip::record::entry::Side;
 
+#[cfg(feature = "planning")]
+use super::meaning::Faces;
 use super::meaning::{Line, Question, Stages};
 use super::table::{Form, Group, Keyed, Verb, keyed, verb};
 use super::{INDICATION, PROBE};
@@ -23,12 +25,24 @@ keyed!(Stages {
 const OF_ONE: Key = Key::given("ID", Kind::Name, "the indication; all without it");
 const VERB: Key = Key::given("VERB", Kind::Verb, "the verb asked about");
 const LEGS: Key = Key::given("legs", Kind::Count(1, MAX_LEGS), "the last leg that may be used; absent = 2");
+#[cfg(feature = "planning")]
+const FACE: Key = Key::given(
+    "face",
+    Kind::Choice(Faces::WORDS),
+    "the faces scanned; absent = near, and far where readings were taken there",
+);
 const PLAN: &[Key] = &[
     LEGS,
+    #[cfg(feature = "planning")]
+    FACE,
     Key::given("pulse-rate", Kind::Count(1, 100_000), "pulses a second, for the highest scanning speed"),
     Key::given("pulses", Kind::Count(1, 1_000), "wanted on each step; absent = 1"),
 ];
-const COVERAGE: &[Key] = &[LEGS];
+const COVERAGE: &[Key] = &[
+    LEGS,
+    #[cfg(feature = "planning")]
+    FACE,
+];
 const EXPECT: &[Key] =
     &[Key::needed("side", Kind::Choice(Side::WORDS), "the side that the probe stands on"), LEGS];
 const SECTION: &[Key] = &[
@@ -57,7 +71,8 @@ pub(super) const VERBS: &[Verb] = &[
             let legs = legs(fields, const { at(PLAN, "legs") });
             let pulse_rate = fields.given(const { at(PLAN, "pulse-rate") });
             let pulses = fields.given(const { at(PLAN, "pulses") });
-            asked(Question::Plan { legs, pulse_rate, pulses })
+            let faces = fields.given(const { at(PLAN, "face") });
+            asked(Question::Plan { legs, faces, pulse_rate, pulses })
         })
         .keys(PLAN, &[Rule::Needs(bits(PLAN, &["pulses"]), bits(PLAN, &["pulse-rate"]))])],
     ),
@@ -66,7 +81,8 @@ pub(super) const VERBS: &[Verb] = &[
         "coverage",
         "how much of the weld the probes reach",
         &[Form::new("coverage", |fields| {
-            asked(Question::Coverage { legs: legs(fields, const { at(COVERAGE, "legs") }) })
+            let legs = legs(fields, const { at(COVERAGE, "legs") });
+            asked(Question::Coverage { legs, faces: fields.given(const { at(COVERAGE, "face") }) })
         })
         .keys(COVERAGE, &[])],
     ),

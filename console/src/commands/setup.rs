@@ -1,27 +1,29 @@
 //! The part's material, the weld's geometry, the probes.
 
 use halfskip::record::entry::{
-    CurvatureEntry, Entry, JointEntry, MaterialEntry, Preparation, ProbeEntry, Reach, Side, WedgeHeat,
+    Curvature, Entry, JointEntry, MaterialEntry, Preparation, ProbeEntry, Reach, ScannedFrom, Side, WedgeHeat,
 };
-use halfskip::units::limits;
+use halfskip::units::decimal::Entered;
+use halfskip::units::{Millimetres, limits};
 
 use super::table::{Form, Group, Keyed, Verb, keyed, verb};
 use super::{PROBE, fact};
 use crate::language::keys::{Key, Kind, Rule, bits, measures};
-use crate::language::values::{Choice, Curve, Fields, Place, at};
+use crate::language::values::{Choice, Curve, Fields, at};
 use crate::language::writer::{Writer, Writes};
 
 keyed!(MaterialEntry {
     name name;
-    given shear "shear" Kind::Number(measures::VELOCITY), "velocity of shear waves";
+    given shear "shear" Kind::Number(measures::VELOCITY),
+        "velocity of shear waves in the part; path and angle are brought to it from the block";
     given longitudinal "long" Kind::Number(measures::VELOCITY), "velocity of longitudinal waves";
     given attenuation "attenuation" Kind::Number(measures::ATTENUATION),
         "loss along the path; for the report, no level uses it";
 });
 
 keyed!(JointEntry {
-    needed thickness "thickness" Kind::Number(measures::THICKNESS), "of the plate or wall";
-    needed prep "prep" Kind::Choice(Preparation::WORDS), "preparation";
+    needed thickness "thickness" Kind::Number(measures::THICKNESS), "of the plate or wall at the weld";
+    needed preparation "prep" Kind::Choice(Preparation::WORDS), "preparation";
     given bevel "bevel" Kind::Number(measures::BEVEL), "from the vertical, per side";
     given gap "gap" Kind::Number(measures::GAP), "at the root";
     given land "land" Kind::Number(measures::LAND), "height of the root face";
@@ -36,7 +38,7 @@ keyed!(JointEntry {
     part curvature: curvature, write_curvature;
     given key "curvature" Kind::Choice(Curve::WORDS), "the beam runs around the circumference or along the axis";
     given key "od" Kind::Number(measures::OD), "outside diameter of a curved part";
-    given key "from" Kind::Choice(Place::WORDS), "the surface scanned; absent = outside";
+    given key "from" Kind::Choice(ScannedFrom::WORDS), "the surface scanned; absent = outside";
     given reach "reach" Kind::Choice(Reach::WORDS), "the sides that a probe can use";
     given bevelled "bevelled" Kind::Choice(Side::WORDS), "prepared side of a bevel or J; absent = b";
     given centre "centre" Kind::Number(measures::CENTRE), "y of the cap's middle; absent = middle of the groove";
@@ -44,7 +46,7 @@ keyed!(JointEntry {
 
 keyed!(ProbeEntry {
     name name;
-    needed angle "angle" Kind::Number(measures::ANGLE), "nominal, in the part";
+    needed angle "angle" Kind::Number(measures::ANGLE), "nominal, on the block";
     needed frequency "frequency" Kind::Number(measures::FREQUENCY), "nominal";
     needed element "element" Kind::SizeOrRound(measures::ELEMENT), "in the plane of incidence x across it";
     given front "front" Kind::Number(measures::FRONT), "index point to the probe's nose";
@@ -53,7 +55,7 @@ keyed!(ProbeEntry {
     part heat: heat, write_heat;
     given key "wedge-slope" Kind::Plain(&limits::WEDGE_SLOPE), "speed change of the wedge per degree Celsius";
     given key "marked-at" Kind::Plain(&limits::TEMPERATURE), "temperature of the marked angle";
-    given key "at" Kind::Plain(&limits::TEMPERATURE), "temperature of use";
+    given key "at" Kind::Plain(&limits::TEMPERATURE), "temperature of use, the part's";
 });
 
 pub(super) const VERBS: &[Verb] = &[
@@ -99,26 +101,26 @@ pub(super) const VERBS: &[Verb] = &[
     ),
 ];
 
-fn curvature(fields: &mut Fields<'_>) -> Option<Option<CurvatureEntry>> {
-    let inside = fields.given(const { at(JointEntry::KEYS, "from") }) == Some(Place::Inside);
+fn curvature(fields: &mut Fields<'_>) -> Option<Option<Curvature<Entered<Millimetres>>>> {
+    let from = fields.given(const { at(JointEntry::KEYS, "from") }).unwrap_or_default();
     let curve = fields.given(const { at(JointEntry::KEYS, "curvature") });
     let od = fields.given(const { at(JointEntry::KEYS, "od") });
     Some(match (curve, od) {
-        (Some(Curve::Around), Some(od)) => Some(CurvatureEntry::Around { od, inside }),
-        (Some(Curve::Along), Some(od)) => Some(CurvatureEntry::Along { od, inside }),
+        (Some(Curve::Around), Some(od)) => Some(Curvature::AroundPipe { od, from }),
+        (Some(Curve::Along), Some(od)) => Some(Curvature::AlongPipe { od, from }),
         _ => None,
     })
 }
 
-fn write_curvature(curvature: &Option<CurvatureEntry>, out: &mut Writer<'_>) {
-    let (curve, od, inside) = match *curvature {
-        Some(CurvatureEntry::Around { od, inside }) => (Curve::Around, od, inside),
-        Some(CurvatureEntry::Along { od, inside }) => (Curve::Along, od, inside),
+fn write_curvature(curvature: &Option<Curvature<Entered<Millimetres>>>, out: &mut Writer<'_>) {
+    let (curve, od, from) = match *curvature {
+        Some(Curvature::AroundPipe { od, from }) => (Curve::Around, od, from),
+        Some(Curvature::AlongPipe { od, from }) => (Curve::Along, od, from),
         None => return,
     };
     curve.write("curvature", out);
     od.write("od", out);
-    inside.then_some(Place::Inside).write("from", out);
+    Some(from).filter(|from| *from == ScannedFrom::Inside).write("from", out);
 }
 
 fn heat(fields: &mut Fields<'_>) -> Option<Option<WedgeHeat>> {

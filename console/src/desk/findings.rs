@@ -6,10 +6,11 @@ use std::vec::Vec;
 use halfskip::acceptance::criteria;
 use halfskip::calibration::level::{Bound, Level, level_uncertainty};
 use halfskip::character::Nature;
+use halfskip::evaluate::fusion::Body;
 use halfskip::evaluate::sizing::length::Length;
 use halfskip::findings::{
     self, Caution, GroundFinding, HeightFinding, Match, Point, ReadingFinding, STANDING, Scanned, Summary,
-    VerdictFinding, cautions, evaluate, scanned, undetermined,
+    VerdictFinding, cautions, evaluate, faces_in_use, scanned, undetermined,
 };
 use halfskip::part::joint::Joint;
 use halfskip::planning::coverage::Cell;
@@ -17,7 +18,7 @@ use halfskip::record::entry::EnteredHeight;
 use halfskip::record::examination::{Facts, ProbeState};
 use halfskip::units::Decibels;
 
-use crate::answers::{Crossed, crossed};
+use crate::answers::{Crossed, SCANS, crossed};
 
 /// Legs that a coverage counts.
 pub const LEGS: u32 = 2;
@@ -95,13 +96,14 @@ impl<'a> Findings<'a> {
 impl<'a> Coverage<'a> {
     fn of(facts: &Facts<'a>, joint: Option<&Joint>, see: impl FnMut(&Cell)) -> Self {
         let probes = (0u8..).zip(facts.probes()).filter(|(_, state)| state.probe().is_some());
+        let faces = faces_in_use(facts);
         let by_probe = probes.map(|(place, state)| {
-            (state, joint.and_then(|joint| crossed(facts, joint, Some(place), LEGS, |_| {})))
+            (state, joint.and_then(|joint| crossed(facts, joint, faces, Some(place), LEGS, |_| {})))
         });
         Self {
             by_probe: by_probe.collect(),
-            all: joint.and_then(|joint| crossed(facts, joint, None, LEGS, see)),
-            scanned: scanned::<32>(facts, LEGS),
+            all: joint.and_then(|joint| crossed(facts, joint, faces, None, LEGS, see)),
+            scanned: scanned::<SCANS>(facts, LEGS),
         }
     }
 }
@@ -134,6 +136,15 @@ impl<'a> Indication<'a> {
     /// How high it is; none where the observations disagree.
     pub fn height(&self) -> Option<HeightFinding> {
         self.observed_height.filter(|height| !height.disagrees())
+    }
+
+    /// The diameter of the body that the views tell, and its expanded uncertainty; none where they are too few, and of an
+    /// edge or a point.
+    pub fn body(&self) -> Option<(f32, f32)> {
+        match self.point?.body {
+            Body::Across { across, uncertainty } => Some((across, uncertainty)),
+            Body::Point | Body::UpTo(_) => None,
+        }
     }
 
     /// The class that the sheet gives.

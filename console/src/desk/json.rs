@@ -71,6 +71,9 @@ pub struct Indication<'a> {
     pub(super) u_z_mm: Option<f32>,
     pub(super) views: u32,
     pub(super) consistent: Option<bool>,
+    /// The diameter of the body that the views tell; null where they are too few, and of an edge or a point.
+    pub(super) body_mm: Option<f32>,
+    pub(super) u_body_mm: Option<f32>,
     pub(super) level_db: Option<f32>,
     pub(super) level_bound: Option<&'static str>,
     pub(super) x_start_mm: Option<f32>,
@@ -166,7 +169,7 @@ impl<'a> Reading<'a> {
 impl<'a> Indication<'a> {
     pub(super) fn of(facts: &Facts<'_>, of: &findings::Indication<'a>) -> Self {
         let (point, length, height) = (of.point.as_ref(), of.length, of.height());
-        let explained = of.geometry;
+        let (explained, body) = (of.geometry, of.body());
         Self {
             id: of.id,
             x_mm: point.map(|point| point.x),
@@ -176,6 +179,8 @@ impl<'a> Indication<'a> {
             u_z_mm: point.map(|point| point.u_z),
             views: point.map_or(0, |point| point.views),
             consistent: point.and_then(|point| point.consistent),
+            body_mm: body.map(|(across, _)| across),
+            u_body_mm: body.map(|(_, uncertainty)| uncertainty),
             level_db: of.level.map(|level| level.db.get()),
             level_bound: of.level.and_then(bound),
             x_start_mm: length.map(|length| length.start.get()),

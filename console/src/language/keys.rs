@@ -48,8 +48,10 @@ pub enum Rule {
     AnyOf(u32),
     /// The first needs the second.
     Needs(u32, u32),
-    /// Stand without any other key.
+    /// Stand without any other key, but those that go with either form.
     Alone(u32),
+    /// Go with those that stand alone, and with all others.
+    WithEither(u32),
 }
 
 /// A quantity that a value is measured in.

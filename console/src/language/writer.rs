@@ -3,7 +3,8 @@
 use core::fmt;
 
 use halfskip::record::entry::{
-    BlockName, Calibrated, Clock, ElementEntry, EnteredHeight, LinearityWindow, Name, Text, is_plain,
+    Backing, BlockName, Calibrated, Clock, Counterbore, Element, EnteredHeight, LinearityWindow, Name, Text,
+    is_plain,
 };
 use halfskip::units::decimal::{Decimal, Entered};
 use halfskip::units::{Millimetres, Quantity};
@@ -135,12 +136,24 @@ impl Writes for (Entered<Millimetres>, Entered<Millimetres>) {
     }
 }
 
-impl Writes for ElementEntry {
+impl Writes for Element<Entered<Millimetres>> {
     fn write(&self, key: &str, out: &mut Writer<'_>) {
         match self {
-            Self::Round(diameter) => diameter.write(key, out),
-            Self::Rectangular(along, across) => (*along, *across).write(key, out),
+            Self::Round { diameter } => diameter.write(key, out),
+            Self::Rectangular { in_plane, across } => (*in_plane, *across).write(key, out),
         }
+    }
+}
+
+impl Writes for Backing<Entered<Millimetres>> {
+    fn write(&self, key: &str, out: &mut Writer<'_>) {
+        (self.width, self.height).write(key, out);
+    }
+}
+
+impl Writes for Counterbore<Entered<Millimetres>> {
+    fn write(&self, key: &str, out: &mut Writer<'_>) {
+        (self.distance, self.height).write(key, out);
     }
 }
 

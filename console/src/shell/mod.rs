@@ -229,7 +229,7 @@ impl<
     /// The file that the last entry in force of a kind names.
     fn last_named(&self, name: impl Fn(Entry) -> Option<Text>) -> Option<Text> {
         let mut named = None;
-        for (_, voided, entry) in self.examination.entries_but_readings() {
+        for (_, voided, entry) in self.examination.facts().entries_but_readings() {
             if let (false, Some(name)) = (voided, name(entry)) {
                 named = Some(name);
             }
@@ -267,8 +267,6 @@ impl<
 
     /// Answers a question; when `out` fails the rest of the answer is lost.
     pub fn answer(&self, question: &Question, out: &mut dyn Write) {
-        let _ = self.evaluated(|findings| {
-            answers::answer(&Record::new(findings, &self.examination, self.utf8), question, out)
-        });
+        let _ = self.evaluated(|findings| answers::answer(&Record::new(findings, self.utf8), question, out));
     }
 }

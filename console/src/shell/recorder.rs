@@ -68,7 +68,7 @@ impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const
             Ok(None) => Err(Outcome::Nothing),
             Ok(Some(Line::Fact(entry))) => put(&mut self.examination, entry, out),
             Ok(Some(Line::Question(question))) => {
-                let _ = answers::of_the_record(&self.examination, &question, has, out);
+                let _ = answers::of_the_record(&self.examination.facts(), &question, has, out);
                 Err(Outcome::Answered)
             }
             Err(refusal) => Err(misread(&refusal, true, out)),

@@ -161,7 +161,7 @@ impl<'a> Case<'a> {
     /// Whether the joint lets the probe be used on a side.
     pub fn reaches(&self, side: Side) -> bool {
         let joint = self.facts.common().joint.as_ref();
-        joint.is_none_or(|(_, joint)| joint.spec().reach.allows(side))
+        joint.is_none_or(|(_, joint)| joint.spec().reaches(side))
     }
 
     /// How many echoes of this kind the examiner peaked.

@@ -2,6 +2,7 @@
 
 use super::reach::{Reach, reach};
 use super::{Indication, LengthRule};
+use crate::part::girth::Girth;
 use crate::units::Millimetres;
 
 /// The ends of one indication along the weld, by the rule in force.
@@ -16,6 +17,8 @@ pub struct Extent {
     pub open: bool,
     /// Whether the echo rises again beyond an end.
     pub rises_again: bool,
+    /// The girth weld that it lies on, whose datum a group may cross.
+    pub around: Option<Girth>,
     /// How far it may go when all that was seen of it is counted; none without ends.
     pub(crate) reach: Option<Reach>,
     /// What is known of it as a neighbour: nothing keeps an accept from being passed on, every ground is met.
@@ -40,6 +43,7 @@ impl Extent {
             ends: length.map(|length| (length.start, length.end)),
             open: length.is_some_and(|length| length.is_open()),
             rises_again: length.is_some_and(|length| length.rises_again),
+            around: indication.facts().girth(),
             proved: Proved::default(),
         }
     }

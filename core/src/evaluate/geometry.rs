@@ -75,6 +75,7 @@ fn together(feature: Feature, offs: impl Iterator<Item = (u8, Off)> + Clone) -> 
         at_face: false,
         of_y: off.of,
         of_z: Default::default(),
+        of_radius: [0.0; 2],
     });
     let fused = fuse(views)?;
     let (_, worst) = math::largest_by(offs, |(_, off)| off.distance())?;

@@ -2,12 +2,14 @@
 
 use heapless::Vec;
 
+use super::lean::{Lean, leaning, slope};
 use super::point::is_peak;
+use super::reading::tip_moved;
 use super::{Indication, Point, evaluate};
-use crate::evaluate::fusion::{Fused, View, fuse};
+use crate::evaluate::fusion::{View, fuse};
 use crate::evaluate::sizing::height::{BrokenFace, Height, between_tips, from_face};
 use crate::math;
-use crate::part::locate::Budget;
+use crate::part::locate::{Budget, EXPANDED, Place};
 use crate::part::path::Plate;
 use crate::part::side::Face;
 use crate::record::entry::PointPeaked;
@@ -42,13 +44,28 @@ pub struct HeightObservation<'a> {
     pub tip: Pooled<'a>,
     /// The lower tip of two.
     pub lower: Option<Pooled<'a>>,
+    /// The face that it is measured from; none between two tips.
+    pub(super) from: Option<(BrokenFace, Plate)>,
+    /// The tip's y from that of the indication, mm.
+    pub(super) across: f32,
+    /// What the lean taken moves it by, mm: half width; 0 of what was not seen together with its corner.
+    pub lean: f32,
+    /// The way across from over its corner at which its path first gives it a place, mm; 0 where it may be upright.
+    pub(super) starts: f32,
 }
 
 impl HeightObservation<'_> {
-    /// Expanded uncertainty, k = 2.
+    /// Expanded uncertainty, k = 2, as of one side alone.
     #[must_use]
     pub fn uncertainty(&self) -> f32 {
-        self.height.uncertainty(&self.budget)
+        let (upright, lean) = (self.height.uncertainty(&self.budget), self.lean * EXPANDED);
+        if lean == 0.0 { upright } else { math::sqrt(upright * upright + lean * lean).unwrap_or(upright) }
+    }
+
+    /// The height, if the tip lies so far across from over its corner.
+    pub(super) fn moved(&self, facts: &Facts<'_>, across: f32) -> Option<Height> {
+        let (face, plate) = self.from.as_ref()?;
+        Some(from_face(*face, plate, &tip_moved(facts, self.tip, across)?))
     }
 }
 
@@ -68,6 +85,10 @@ pub struct HeightFinding {
     pub lowest: f32,
     /// The highest of them, mm.
     pub highest: f32,
+    /// How far the tip lies across from over the corner, where the observations tell.
+    pub lean: Option<Lean>,
+    /// It holds of a flaw that leans no more than is taken: corner and tip were seen together from one side alone.
+    pub if_upright: bool,
 }
 
 impl HeightFinding {
@@ -95,21 +116,39 @@ fn observe<'a>(
         let peaked = !finding.unseen() && is_peak(indication, reading);
         finding.place.ok().filter(|_| peaked).map(|place| (place, finding.budget))
     };
+    // The path of a tip that leans toward its probe may be too short for one over its corner.
+    let leaning = |reading: Pooled<'a>| {
+        let finding = evaluate(facts, reading);
+        let tied = corner_at.is_some() && reading.together() > 0 && !finding.unseen();
+        let (starts, place) = tied.then(|| nearest(facts, reading)).flatten()?;
+        Some((starts, place, finding.budget))
+    };
     for tip in tips.clone() {
-        let Some((place, budget)) = placed(tip) else { continue };
+        let upright = placed(tip).map(|(place, budget)| (0.0, place, budget));
+        let Some((starts, place, budget)) = upright.or_else(|| leaning(tip)) else { continue };
         let observation = match corner_at {
             Some(face) => {
                 let Some(plate) = plate(facts, tip) else { continue };
                 let face = if face == Face::Near { BrokenFace::Near } else { BrokenFace::Far };
                 let together = tip.together() > 0;
                 let method = if together { HeightMethod::SeenTogether } else { HeightMethod::PeakedApart };
-                HeightObservation {
+                let mut observation = HeightObservation {
                     method,
                     height: from_face(face, &plate, &place),
                     budget,
                     tip,
                     lower: None,
+                    from: Some((face, plate)),
+                    across: place.y.get() - point.map_or(0.0, |point| point.y),
+                    lean: 0.0,
+                    starts,
+                };
+                if together {
+                    let (sin, cos) = math::sin_cos(facts.common().lean.get());
+                    let per_mm = slope(facts, &observation, starts).unwrap_or(0.0);
+                    observation.lean = (per_mm * observation.height.height).abs() * sin / cos;
                 }
+                observation
             }
             None if tip.point() == PointPeaked::UpperTip => {
                 let stand = |reading: Pooled<'_>| {
@@ -119,7 +158,9 @@ fn observe<'a>(
                     let pair = other.point() == PointPeaked::LowerTip && stand(other) == stand(tip);
                     let (below, _) = pair.then(|| placed(other)).flatten()?;
                     let (method, height) = (HeightMethod::BetweenTips, between_tips(&place, &below));
-                    Some(HeightObservation { method, height, budget, tip, lower: Some(other) })
+                    let (from, across, lean, starts) = (None, 0.0, 0.0, 0.0);
+                    let lower = Some(other);
+                    Some(HeightObservation { method, height, budget, tip, lower, from, across, lean, starts })
                 });
                 // Of several lower tips, as in several legs, the one that tells the height best.
                 let Some(pair) = math::smallest_by(pairs, HeightObservation::uncertainty) else { continue };
@@ -131,6 +172,16 @@ fn observe<'a>(
             break;
         }
     }
+}
+
+/// Where the path of a tied tip first gives it a place, toward the probe from over its corner in twentieths of the
+/// thickness: how far, and the place.
+fn nearest(facts: &Facts<'_>, tip: Pooled<'_>) -> Option<(f32, Place)> {
+    let step = plate(facts, tip)?.thickness() / 20.0;
+    (1u8..=8).find_map(|count| {
+        let starts = -tip.side().signed(step * f32::from(count));
+        Some((starts, tip_moved(facts, tip, starts)?))
+    })
 }
 
 fn plate(facts: &Facts<'_>, tip: Pooled<'_>) -> Option<Plate> {
@@ -178,8 +229,15 @@ pub fn height_of(facts: &Facts<'_>, observations: &[HeightObservation<'_>]) -> O
         at_face: false,
         of_y: evaluate(facts, observation.tip).contributions(&observation.height.partials),
         of_z: [0.0; 7],
+        of_radius: [0.0; 2],
     });
-    let fused: Fused = fuse(views)?;
+    let leaning = leaning(facts, observations);
+    if leaning.is_none() && observations.iter().any(|one| one.starts != 0.0) {
+        return None;
+    }
+    let if_upright = leaning.as_ref().is_some_and(|found| found.lean.is_none());
+    let lean = leaning.as_ref().and_then(|found| found.lean);
+    let fused = leaning.map(|found| found.fused).or_else(|| fuse(views))?;
     let heights = observations.iter().map(|observation| observation.height.height);
     Some(HeightFinding {
         height: fused.y,
@@ -188,5 +246,7 @@ pub fn height_of(facts: &Facts<'_>, observations: &[HeightObservation<'_>]) -> O
         consistent: fused.consistent(),
         lowest: heights.clone().reduce(math::smaller)?,
         highest: heights.reduce(math::larger)?,
+        lean,
+        if_upright,
     })
 }

@@ -4,6 +4,7 @@
 //! [`Indication`] each: every reading is evaluated once.
 
 pub mod batch;
+mod error;
 #[cfg(feature = "record")]
 mod extent;
 pub mod fusion;
@@ -13,6 +14,8 @@ mod geometry;
 mod height;
 #[cfg(feature = "record")]
 mod indication;
+#[cfg(feature = "record")]
+mod lean;
 #[cfg(feature = "record")]
 pub(crate) mod passed;
 #[cfg(feature = "record")]
@@ -37,6 +40,7 @@ pub use self::{
     geometry::{Match, geometry_of_reading},
     height::{HeightFinding, HeightMethod, HeightObservation, height_of},
     indication::Indication,
+    lean::Lean,
     point::{Basis, Point},
     reading::{LevelFound, ReadingFinding, corner_with, evaluate},
     scan::{LengthRule, NoLength, SCANS, Scan},
@@ -50,3 +54,4 @@ pub(crate) use self::{
     reach::{By, Reach},
     reading::{path_of, seen},
 };
+pub use error::ReadingError;

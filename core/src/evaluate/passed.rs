@@ -6,7 +6,7 @@
 
 use super::{Indication, Point, ReadingFinding};
 use crate::math;
-use crate::part::joint::{Curvature, ScannedFrom};
+use crate::part::girth::Girth;
 use crate::physics::beam::{EdgeDrop, spread};
 use crate::physics::material::STEEL_SHEAR;
 use crate::physics::probe::wavelength;
@@ -27,7 +27,9 @@ pub(crate) fn looked_beside(
     let half = half_width(indication.facts(), looked);
     let (along, link) = seen_along(indication, point, looked);
     let (across, down) = ((place.y.get() - point.y).abs(), (place.z.get() - point.z).abs());
-    let passed = along <= link && across <= u_y + point.u_y + half && down <= u_z + point.u_z + half;
+    // Views that disagree make the place wider, not the beam.
+    let [of_y, of_z] = point.of_fit;
+    let passed = along <= link && across <= u_y + of_y + half && down <= u_z + of_z + half;
     let distance = math::sqrt(along * along + across * across + down * down)?;
     (!passed).then_some(distance)
 }
@@ -36,7 +38,7 @@ pub(crate) fn looked_beside(
 /// have passed it there.
 fn seen_along(indication: Indication<'_>, point: &Point, looked: &ReadingFinding<'_>) -> (f32, f32) {
     let facts = indication.facts();
-    let around = around(facts);
+    let around = facts.girth();
     let x = looked.place.map_or(looked.reading.x(), |place| place.x).get();
     let (mut from, mut to) = (0.0f32, 0.0f32);
     for seen in indication.readings().filter_map(|reading| along(indication, reading)) {
@@ -76,24 +78,9 @@ pub(crate) fn along(indication: Indication<'_>, reading: Pooled<'_>) -> Option<f
     (!heard.unseen).then(|| heard.x(reading).get())
 }
 
-/// The circumference that x runs along, where the beam runs along a pipe's axis.
-pub(crate) fn around(facts: &Facts<'_>) -> Option<f32> {
-    let (_, joint) = facts.common().joint.as_ref()?;
-    let Curvature::AlongPipe { od, from } = joint.spec().curvature else { return None };
-    let diameter = match from {
-        ScannedFrom::Outside => od.get(),
-        ScannedFrom::Inside => od.get() - 2.0 * joint.thickness().get(),
-    };
-    Some(core::f32::consts::PI * diameter)
-}
-
 /// How far one place lies from another along the weld, the shorter way around.
-pub(crate) fn offset(x: f32, middle: f32, around: Option<f32>) -> f32 {
-    let off = x - middle;
-    match around {
-        Some(around) if around > 0.0 => off - around * math::floor(off / around + 0.5),
-        _ => off,
-    }
+pub(crate) fn offset(x: f32, middle: f32, around: Option<Girth>) -> f32 {
+    around.map_or(x - middle, |girth| girth.step(middle, x))
 }
 
 /// Width of the beam at the reading's path, across the plane of incidence to 20 dB below the axis, mm.
@@ -117,24 +104,11 @@ pub(crate) fn step(indication: Indication<'_>) -> f32 {
     let Some(mut before) = along.next() else { return 0.0 };
     for reading in along {
         if (reading.probe(), reading.side()) == (before.probe(), before.side()) {
-            sum += (reading.x().get() - before.x().get()).abs();
+            sum += offset(reading.x().get(), before.x().get(), indication.facts().girth()).abs();
             steps = steps.saturating_add(1);
         }
         before = reading;
     }
     let mean = if steps == 0 { 0.0 } else { sum / f32::from(steps) };
     if steps < 3 { math::smaller(mean, STEP) } else { mean }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn on_a_girth_weld_the_shorter_way_around_counts() {
-        let around = Some(857.7);
-        assert!((offset(5.0, 850.0, around) - 12.7).abs() < 1e-3);
-        assert!((offset(850.0, 5.0, around) + 12.7).abs() < 1e-3);
-        assert_eq!(offset(5.0, 850.0, None), -845.0);
-    }
 }

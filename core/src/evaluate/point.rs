@@ -3,11 +3,11 @@
 use heapless::Vec;
 
 use super::scan::Scan;
-use super::{Indication, evaluate};
-use crate::evaluate::fusion::{Fused, View, fuse};
+use super::{Indication, ReadingFinding, evaluate};
+use crate::evaluate::fusion::{Body, Fused, Prior, View, fuse_within};
 use crate::math;
 use crate::part::side::{Face, Side};
-use crate::record::entry::PointPeaked;
+use crate::record::entry::{PointPeaked, Sweep};
 use crate::record::examination::Pooled;
 use crate::units::Millimetres;
 
@@ -50,6 +50,12 @@ pub struct Point {
     pub consistent: Option<bool>,
     /// The face that a corner among the views lies at.
     pub corner_at: Option<Face>,
+    /// How large the reflector is.
+    pub body: Body,
+    /// U of y and z by the fit alone, though the views disagree.
+    pub of_fit: [f32; 2],
+    /// Echoes that lie off what the tips mark, beyond their uncertainty; the views then disagree.
+    pub off_tips: u32,
 }
 
 /// A view's best reading so far; kept small, since a device holds many of them on its stack.
@@ -147,8 +153,10 @@ pub(super) fn is_peak(indication: Indication<'_>, reading: Pooled<'_>) -> bool {
     let Some(scan) = Scan::by(indication, reading) else { return true };
     let at = scan.travel(reading);
     let beside = scan.readings().filter(|other| other.point() == reading.point());
+    let girth = indication.facts().girth().filter(|_| reading.sweep() == Some(Sweep::Along));
     let nearest = |ahead: f32| {
-        let gap = |other: Pooled<'_>| (scan.travel(other) - at) * ahead;
+        let off = |to: f32| girth.map_or(to - at, |girth| girth.step(at, to));
+        let gap = |other: Pooled<'_>| off(scan.travel(other)) * ahead;
         let on_this_side = beside.clone().filter(|other| gap(*other) > 0.0);
         math::smallest_by(on_this_side, |other| gap(*other))
     };
@@ -161,11 +169,22 @@ pub(super) fn is_peak(indication: Indication<'_>, reading: Pooled<'_>) -> bool {
 fn fused(indication: Indication<'_>, candidates: &[Candidate<'_>]) -> Option<Fused> {
     let facts = indication.facts();
     let views = candidates.iter().filter_map(|candidate| evaluate(facts, candidate.reading).view());
-    let Some(face) = common_face(indication, candidates) else { return fuse(views) };
+    let prior = prior(indication, candidates);
+    let Some(face) = common_face(indication, candidates) else { return fuse_within(views, &prior) };
     // Corners of one face know their depth: only y is left to find.
-    let only_y = fuse(views.map(|view| View { z: None, ..view }))?;
+    let only_y = fuse_within(views.map(|view| View { z: None, ..view }), &prior)?;
     let u_z = candidates.first().and_then(|corner| evaluate(facts, corner.reading).uncertainty());
-    Some(Fused { z: Some(face), u_z: u_z.map(|(_, u_z)| u_z), ..only_y })
+    let (u_z, [of_y, _]) = (u_z.map(|(_, u_z)| u_z), only_y.of_fit);
+    Some(Fused { z: Some(face), u_z, of_fit: [of_y, u_z.unwrap_or(0.0)], ..only_y })
+}
+
+/// How large a body may be, and the thickest wall that a view was read at.
+fn prior(indication: Indication<'_>, candidates: &[Candidate<'_>]) -> Prior {
+    let common = indication.facts().common();
+    let joint = common.joint.as_ref().map(|(_, joint)| joint.thickness());
+    let thickness = |view: &Candidate<'_>| Some(view.reading.thickness().or(joint)?.get());
+    let thickest = candidates.iter().filter_map(thickness).reduce(math::larger);
+    Prior { across: common.reflector.get(), thickness: thickest }
 }
 
 /// The depth that all candidates share when all are corners of one face.
@@ -186,6 +205,9 @@ fn list_views<'a>(indication: Indication<'a>, found: &mut Vec<Pooled<'a>, VIEWS>
         if views(indication, points, &mut best).is_none() {
             continue;
         }
+        if points == ECHOES && !has_corner(&best) && has_tips(indication) {
+            continue;
+        }
         for candidate in &best {
             let _ = found.push(candidate.reading);
         }
@@ -193,6 +215,19 @@ fn list_views<'a>(indication: Indication<'a>, found: &mut Vec<Pooled<'a>, VIEWS>
             break;
         }
     }
+}
+
+fn has_corner(views: &[Candidate<'_>]) -> bool {
+    views.iter().any(|view| view.reading.point() == PointPeaked::Corner)
+}
+
+/// Whether an upper and a lower tip are known: without a corner they place the indication, whatever else was seen of it.
+#[inline(never)]
+fn has_tips(indication: Indication<'_>) -> bool {
+    [UPPER, LOWER].into_iter().all(|points| {
+        let mut tips = indication.readings().filter(|reading| points.contains(&reading.point()));
+        tips.any(|tip| Candidate::new(indication, tip).is_some() && is_peak(indication, tip))
+    })
 }
 
 impl<'a> Indication<'a> {
@@ -220,7 +255,8 @@ impl<'a> Indication<'a> {
 
     /// The place by its [`echoes`](Self::echoes), or by its tips where those give none; the list serves for these too.
     fn place_by(self, best: &mut Views<'a>) -> Option<Point> {
-        if let Some(found) = fused(self, best) {
+        let by_tips = !has_corner(best) && has_tips(self);
+        if let Some(found) = (!by_tips).then(|| fused(self, best)).flatten() {
             let corner = best.iter().find(|candidate| candidate.reading.point() == PointPeaked::Corner);
             let place = corner.and_then(|corner| evaluate(self.facts(), corner.reading).place.ok());
             // A corner's depth is the thickness at the far face and nothing at the near one.
@@ -231,13 +267,34 @@ impl<'a> Indication<'a> {
         views(self, UPPER, best)?;
         let (upper, strongest_upper) = (fused(self, best), strongest(best));
         views(self, LOWER, best)?;
-        let found = match (upper, fused(self, best)) {
-            (Some(upper), Some(lower)) => middle(&upper, &lower)?,
-            (Some(one), None) | (None, Some(one)) => one,
+        let strongest = strongest_upper.or(strongest(best))?;
+        let (upper, lower) = match (upper, fused(self, best)) {
+            (Some(upper), Some(lower)) => (upper, lower),
+            (Some(one), None) | (None, Some(one)) => return finish(self, Basis::Tips, strongest, one, None),
             (None, None) => return None,
         };
-        finish(self, Basis::Tips, strongest_upper.or(strongest(best))?, found, None)
+        let point = finish(self, Basis::Tips, strongest, middle(&upper, &lower)?, None)?;
+        self.echoes(best)?;
+        let is_off = |view: &&Candidate<'_>| is_off(&evaluate(self.facts(), view.reading), [&upper, &lower]);
+        let off = best.iter().filter(is_off).count();
+        let consistent = if off > 0 { Some(false) } else { point.consistent };
+        Some(Point { consistent, off_tips: off as u32, ..point })
     }
+}
+
+/// Whether a reading lies off all that two tips mark, by more than its uncertainty and theirs.
+fn is_off(finding: &ReadingFinding<'_>, tips: [&Fused; 2]) -> bool {
+    let (Ok(place), Some((u_y, u_z))) = (finding.place, finding.uncertainty()) else { return false };
+    let off = |at: f32, u: f32, [one, other]: [(f32, f32); 2]| {
+        let within = |(tip, of_tip): (f32, f32)| (tip, math::sqrt(u * u + of_tip * of_tip).unwrap_or(u));
+        let ((one, near), (other, far)) = (within(one), within(other));
+        at < math::smaller(one - near, other - far) || at > math::larger(one + near, other + far)
+    };
+    let depth = |tip: &Fused| Some((tip.z?, tip.u_z?));
+    let across = tips.map(|tip| (tip.y, tip.u_y));
+    let [upper, lower] = tips;
+    let down = depth(upper).zip(depth(lower));
+    off(place.y.get(), u_y, across) || down.is_some_and(|(one, other)| off(place.z.get(), u_z, [one, other]))
 }
 
 /// The strongest view; of two that are equally strong, the one nearer the datum.
@@ -249,6 +306,7 @@ fn strongest<'a>(views: &[Candidate<'a>]) -> Option<Pooled<'a>> {
 /// The middle between two fused points. Their errors are mostly shared, so their uncertainties are averaged, which holds
 /// for any correlation.
 fn middle(one: &Fused, other: &Fused) -> Option<Fused> {
+    let ([y_1, z_1], [y_2, z_2]) = (one.of_fit, other.of_fit);
     Some(Fused {
         y: (one.y + other.y) / 2.0,
         z: Some((one.z? + other.z?) / 2.0),
@@ -257,6 +315,8 @@ fn middle(one: &Fused, other: &Fused) -> Option<Fused> {
         views: one.views.saturating_add(other.views),
         chi_squared: one.chi_squared + other.chi_squared,
         degrees_of_freedom: one.degrees_of_freedom.saturating_add(other.degrees_of_freedom),
+        body: Body::Point,
+        of_fit: [(y_1 + y_2) / 2.0, (z_1 + z_2) / 2.0],
     })
 }
 
@@ -279,5 +339,8 @@ fn finish(
         degrees_of_freedom: found.degrees_of_freedom,
         consistent: found.consistent(),
         corner_at,
+        body: found.body,
+        of_fit: found.of_fit,
+        off_tips: 0,
     })
 }

@@ -5,9 +5,11 @@
 
 use heapless::Vec;
 
-use super::scan::{SCANS, Scan, along};
+use super::scan::{SCANS, Scan, along, counted_on, opened};
 use super::{Indication, LengthRule, NoLength};
 use crate::evaluate::sizing::length::{Length, LengthError};
+use crate::math;
+use crate::part::girth::Girth;
 use crate::units::Millimetres;
 
 /// How far beside its length an echo of it may lie: peaks from two sides differ by some millimetres. Common practice, no
@@ -61,6 +63,20 @@ impl Reach {
         self.open_start || self.open_end
     }
 
+    /// The same stretch so many mm further along.
+    pub(crate) fn shifted(self, by: f32) -> Self {
+        let shift = |x: Millimetres| Millimetres::computed(x.get() + by);
+        Self { start: shift(self.start), end: shift(self.end), ..self }
+    }
+
+    /// Around a girth weld, the same stretch as many turns on as bring it nearest to another.
+    pub(crate) fn beside(self, other: &Self, around: Option<Girth>) -> Self {
+        let middle = |reach: &Self| 0.5 * (reach.start.get() + reach.end.get());
+        let Some(girth) = around else { return self };
+        let turns = math::floor((middle(other) - middle(&self)) / girth.circumference() + 0.5);
+        self.shifted(turns * girth.circumference())
+    }
+
     fn widen(&mut self, other: Self) {
         if (-other.start.get(), other.open_start) > (-self.start.get(), self.open_start) {
             (self.start, self.open_start, self.by) = (other.start, other.open_start, other.by);
@@ -98,10 +114,10 @@ pub(super) fn reach(indication: Indication<'_>, rule: LengthRule) -> Result<(Len
         LengthRule::Drop(drop) | LengthRule::EndPeaks { drop, .. } => length.peak.level.db.get() - drop.get(),
         LengthRule::Level(level) => level.get(),
     };
-    let scanned = reach;
+    let (scanned, opened) = (reach, opened(indication));
     for reading in indication.readings() {
         let heard = indication.heard(reading);
-        let x = heard.x(reading);
+        let x = counted_on(opened.as_ref(), heard.x(reading));
         if !scanned.is_beside(x) && heard.level.is_some_and(|(level, _)| level.may_reach(asked)) {
             let by = Some(By::Reading(reading.number(), x));
             reach.widen(Reach::closed(x, x).opened(by));

@@ -2,19 +2,20 @@
 
 use super::Undetermined;
 use crate::calibration::curve::ReferenceGain;
-use crate::calibration::level::{Bound, EchoHeight, Level, level};
+use crate::calibration::level::{Bound, Level, level};
 use crate::calibration::transfer::Transfer;
 use crate::evaluate::fusion::View;
 use crate::part::Part;
-use crate::part::joint::Curvature;
 use crate::part::locate::{
-    Budget, Contributions, KnownDistance, LocateError, Partials, Peaked, Place, Position, locate,
+    Budget, Contributions, LocateError, Partials, Peaked, Place, Position, SeenTogether, locate,
     with_own_thickness,
 };
-use crate::part::path::Axis;
+use crate::part::path::{Axis, Plate};
+use crate::part::side::Face;
 use crate::planning::geometry_echoes::Seen;
 use crate::record::entry::{EnteredHeight, PointPeaked, Travel};
 use crate::record::examination::{Facts, Pooled, ProbeState};
+use crate::units::decimal::Entered;
 use crate::units::{Decibels, Millimetres};
 
 /// A level and what it rests on.
@@ -72,6 +73,7 @@ impl ReadingFinding<'_> {
             at_face: corner && self.reading.thickness().is_none(),
             of_y: self.contributions(&place.y_partials),
             of_z: self.contributions(&place.z_partials),
+            of_radius: if self.reading.point() == PointPeaked::Echo { place.of_radius() } else { [0.0; 2] },
         })
     }
 
@@ -156,14 +158,19 @@ pub(crate) fn path_of(facts: &Facts<'_>, reading: Pooled<'_>) -> Option<Millimet
     path(facts.probe(reading.probe())?, reading).ok()
 }
 
-/// The path as shown, or the time through the probe's time base.
+/// The path as shown, or the time through the probe's time base; in the part, where its velocity is another than the
+/// block's.
 fn path(state: &ProbeState, reading: Pooled<'_>) -> Result<Millimetres, Undetermined> {
-    match reading.travel() {
-        Travel::Path(path) => Ok(path.quantity()),
+    let shown = match reading.travel() {
+        Travel::Path(path) => path.quantity(),
         Travel::Time(time) => {
             let fit = state.timebase().ok_or(Undetermined::NoTimebase)?;
-            fit.base().path(time.quantity()).map_err(Undetermined::TimeBase)
+            fit.base().path(time.quantity()).map_err(Undetermined::TimeBase)?
         }
+    };
+    match state.velocities() {
+        Some(velocities) => Ok(velocities.path(shown)?),
+        None => Ok(shown),
     }
 }
 
@@ -180,7 +187,7 @@ fn stand<'s>(
     reading: Pooled<'_>,
 ) -> Result<Stand<'s>, Undetermined> {
     let joint = facts.common().joint.as_ref().map(|(_, joint)| joint);
-    let curvature = joint.map_or(Curvature::Flat, |joint| joint.spec().curvature);
+    let curvature = joint.and_then(|joint| joint.spec().curvature);
     let thickness = reading.thickness().or(joint.map(|joint| joint.spec().thickness));
     let part = Part::new(thickness.ok_or(Undetermined::NoJoint)?, curvature).map_err(LocateError::from)?;
     let position =
@@ -189,7 +196,9 @@ fn stand<'s>(
         Some(skew) => position.skewed(skew)?,
         None => position,
     };
-    Ok(Stand { axis: state.axis().ok_or(Undetermined::ProbeVoid)?, part, position })
+    let axis =
+        state.axis().ok_or_else(|| state.no_beam().map_or(Undetermined::ProbeVoid, Undetermined::NoBeam))?;
+    Ok(Stand { axis, part, position })
 }
 
 /// A reading as it is held against the reflectors of the joint.
@@ -216,14 +225,44 @@ fn place(
         }
         _ => Peaked::Axis,
     };
-    Ok(locate(axis, &part, &position, path, peaked)?)
+    let found = locate(axis, &part, &position, path, peaked)?;
+    if matches!(peaked, Peaked::Corner)
+        && let Some(deeper) = behind_step(facts, reading, &found)
+        && let Ok(behind) = locate(axis, &Part::Flat(deeper), &position, path, peaked)
+        && is_behind_step(facts, &behind).is_some()
+    {
+        return Ok(behind);
+    }
+    Ok(found)
 }
 
-/// The corner that a tied tip was seen with, at the same probe position: it fixes the tip's surface distance. None without
+/// The height of a counterbore's step, when a place lies behind the step.
+fn is_behind_step(facts: &Facts<'_>, place: &Place) -> Option<Millimetres> {
+    let bore = facts.common().joint.as_ref()?.1.spec().counterbore?;
+    (place.y.get().abs() > bore.distance.get()).then_some(bore.height)
+}
+
+/// The wall that leg 1 meets a corner of the far face in, where that lies behind a counterbore's step: t + step. The
+/// thickness of a joint is that at the weld; one measured for a reading is the wall's there.
+fn behind_step(facts: &Facts<'_>, reading: Pooled<'_>, place: &Place) -> Option<Plate> {
+    let first = place.leg == 1 && reading.face() == Face::Near && reading.thickness().is_none();
+    let step = is_behind_step(facts, place).filter(|_| first)?;
+    Plate::new(Millimetres::new(place.z.get() + step.get()).ok()?).ok()
+}
+
+/// The place of a tip that was seen together with its corner, if it lies so far across from over it.
+pub(super) fn tip_moved(facts: &Facts<'_>, tip: Pooled<'_>, across: f32) -> Option<Place> {
+    let state = facts.probe(tip.probe())?;
+    let Stand { axis, part, position } = stand(facts, state, tip).ok()?;
+    let known = known_distance(facts, state, tip, &position).ok()?.moved(&position, across)?;
+    locate(axis, &part, &position, path(state, tip).ok()?, Peaked::Together(known)).ok()
+}
+
+/// The corner that a tip was seen together with, at the same probe position: it fixes the tip's surface distance. None without
 /// such a corner.
 ///
 /// # Errors
-/// [`Undetermined::SeenApart`] when the only corners of that number were read at another position.
+/// [`Undetermined::NotTogether`] when the only corners of that number were read at another position.
 pub fn corner_with<'a>(facts: &Facts<'a>, tip: Pooled<'_>) -> Result<Option<Pooled<'a>>, Undetermined> {
     let mut corners = facts.readings_of(tip.indication()).filter(|other| {
         other.point() == PointPeaked::Corner
@@ -240,22 +279,22 @@ pub fn corner_with<'a>(facts: &Facts<'a>, tip: Pooled<'_>) -> Result<Option<Pool
         return Ok(Some(corner));
     }
     match corners.next() {
-        Some(corner) => Err(Undetermined::SeenApart { together: tip.together(), corner: corner.number() }),
+        Some(corner) => Err(Undetermined::NotTogether { together: tip.together(), corner: corner.number() }),
         None => Ok(None),
     }
 }
 
-/// The surface distance of a tied tip: from the corner seen with it at the same probe position, else from the view of the
+/// The surface distance of a tip seen together with others: from the corner seen with it at the same probe position, else from the view of the
 /// same indication, peaked by itself, that knows y best.
 fn known_distance(
     facts: &Facts<'_>,
     state: &ProbeState,
     reading: Pooled<'_>,
     position: &Position,
-) -> Result<KnownDistance, Undetermined> {
+) -> Result<SeenTogether, Undetermined> {
     if let Some(corner) = corner_with(facts, reading)? {
         let place = place(facts, state, corner, self::path(state, corner)?)?;
-        return Ok(KnownDistance::from_corner(position, &place));
+        return Ok(SeenTogether::from_corner(position, &place));
     }
     let others = facts.readings_of(reading.indication());
     let mut best: Option<(f32, bool, Place)> = None;
@@ -270,7 +309,7 @@ fn known_distance(
     }
     let (_, same_probe, place) =
         best.ok_or(Undetermined::NothingTogether { together: reading.together() })?;
-    Ok(KnownDistance::from_place(position, &place, same_probe))
+    Ok(SeenTogether::from_place(position, &place, same_probe))
 }
 
 /// The level over the probe's reference at this path, the transfer correction in it.
@@ -282,11 +321,7 @@ fn strength(
 ) -> Result<LevelFound, Undetermined> {
     let reference = state.dac().gain_at(path, state.beyond()).map_err(Undetermined::Curve)?;
     let transfer = state.transfer().unwrap_or(&Transfer::NONE).at(path)?;
-    let height = match reading.height() {
-        EnteredHeight::Shown(height) => EchoHeight::Shown(height.quantity()),
-        EnteredHeight::Over => EchoHeight::Over,
-        EnteredHeight::Under => EchoHeight::Under,
-    };
+    let height = reading.height().map(Entered::quantity);
     let level = level(height, reading.gain(), &reference, transfer, &facts.common().screen);
     Ok(LevelFound { level: level.map_err(Undetermined::Level)?, reference, transfer })
 }

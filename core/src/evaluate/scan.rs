@@ -9,6 +9,7 @@ use crate::acceptance::criteria::{Criteria, LengthBy};
 use crate::calibration::level::Level;
 use crate::evaluate::sizing::length::{Length, LengthError, at_level, by_drop, by_end_peaks};
 use crate::evaluate::sizing::series::{Sample, SeriesFull, SeriesView};
+use crate::part::girth::Opened;
 use crate::part::side::{Face, Side};
 use crate::record::entry::{PointPeaked, Sweep};
 use crate::record::examination::Pooled;
@@ -227,6 +228,7 @@ impl<'a> Scan<'a> {
             return Err(NoLength::NoSweep);
         }
         series.clear();
+        let opened = opened(self.indication);
         for reading in self.readings() {
             let heard = self.indication.heard(reading);
             let Some((level, _)) = heard.level else {
@@ -235,10 +237,22 @@ impl<'a> Scan<'a> {
                 return Err(NoLength::NoLevel { number, reason });
             };
             let full = |full: SeriesFull| NoLength::Full { capacity: full.capacity as u32 };
-            series.insert(Sample { travel: heard.x(reading), level }).map_err(full)?;
+            let travel = counted_on(opened.as_ref(), heard.x(reading));
+            series.insert(Sample { travel, level }).map_err(full)?;
         }
         Ok(())
     }
+}
+
+/// Around a girth weld, the turn opened where nothing was seen of an indication for longest.
+pub(super) fn opened(indication: Indication<'_>) -> Option<Opened> {
+    let girth = indication.facts().girth()?;
+    Some(girth.opened(indication.readings().map(|reading| reading.x().get())))
+}
+
+/// A place along the weld, counted on past the datum where the turn was opened so.
+pub(super) fn counted_on(opened: Option<&Opened>, x: Millimetres) -> Millimetres {
+    opened.map_or(x, |opened| Millimetres::computed(opened.along(x.get())))
 }
 
 fn skew(reading: Pooled<'_>) -> f32 {

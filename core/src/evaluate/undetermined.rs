@@ -6,6 +6,7 @@ use crate::calibration::curve::CurveError;
 use crate::calibration::level::LevelError;
 use crate::calibration::timebase::TimeBaseError;
 use crate::part::locate::LocateError;
+use crate::physics::refraction::RefractionError;
 use crate::units::error::RangeError;
 
 /// Why a reading has no place or no level.
@@ -19,6 +20,8 @@ pub enum Undetermined {
     Place(LocateError),
     /// The probe's entry was voided.
     ProbeVoid,
+    /// The probe's beam does not exist in the part, by its velocity or by the warmth of the wedge.
+    NoBeam(RefractionError),
     /// The probe has no time base to turn a time into a path.
     NoTimebase,
     /// The time base gives no path for this time.
@@ -30,8 +33,8 @@ pub enum Undetermined {
         /// The number that ties them.
         together: u8,
     },
-    /// A tip tied to a corner that was read at another probe position.
-    SeenApart {
+    /// A tip said to be seen together with a corner that was read at another probe position.
+    NotTogether {
         /// The number that ties them.
         together: u8,
         /// The corner's entry.
@@ -49,13 +52,14 @@ impl fmt::Display for Undetermined {
             Self::NoJoint => f.write_str("no joint is recorded and the reading gives no thickness"),
             Self::Place(error) => error.fmt(f),
             Self::ProbeVoid => f.write_str("the probe's entry was voided"),
+            Self::NoBeam(error) => write!(f, "the probe's beam does not exist in the part: {error}"),
             Self::NoTimebase => f.write_str("the probe has no time base"),
             Self::TimeBase(error) => error.fmt(f),
             Self::Range(error) => error.fmt(f),
             Self::NothingTogether { together } => {
                 write!(f, "no corner seen together={together} and no peaked view fix the surface distance")
             }
-            Self::SeenApart { together, corner } => write!(
+            Self::NotTogether { together, corner } => write!(
                 f,
                 "together={together} ties it to the corner of entry {corner}, which has another x, stand-off, skew or \
                  thickness; what is seen together shares the probe position"

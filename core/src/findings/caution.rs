@@ -14,8 +14,9 @@ pub(super) use of_reading::corner_off_axis;
 use super::{Findings, Suspicion, evaluate};
 use crate::acceptance::criteria::Criteria;
 use crate::acceptance::technique::Grounds;
-use crate::part::joint::Joint;
+use crate::part::joint::{Joint, Obstacle};
 use crate::part::side::{Face, Side};
+use crate::physics::refraction::RefractionError;
 use crate::record::examination::Facts;
 use crate::units::Millimetres;
 use doubts::Doubts;
@@ -119,6 +120,20 @@ pub enum Caution {
         /// Shear velocity of the material, mm/us.
         material: f32,
     },
+    /// An angle measured or stated without the temperature of its block, of a wedge that turns the beam with its own.
+    BlockTemperature {
+        /// The probe, by its place.
+        probe: u8,
+        /// How far it turns from the marked temperature to that of use, degrees.
+        turned: f32,
+    },
+    /// A probe whose beam does not exist in the part.
+    NoBeam {
+        /// The probe, by its place.
+        probe: u8,
+        /// Why.
+        why: RefractionError,
+    },
     /// What was not recorded of a probe whose readings are evaluated, and is taken as if it were nothing.
     NotRecorded {
         /// The probe, by its place.
@@ -161,6 +176,15 @@ pub enum Caution {
         cap: f32,
         /// How far the groove is open on that side at the scanned face, mm.
         groove: f32,
+    },
+    /// A bead or a backing bar is told narrower than the opening at the far face that it closes.
+    RootTooNarrow {
+        /// Which of them.
+        of: Obstacle,
+        /// Its width, mm.
+        width: f32,
+        /// The opening at the far face, mm.
+        opening: f32,
     },
     /// One reference point serves readings at other paths.
     OnePoint {
@@ -225,6 +249,7 @@ pub fn cautions(findings: &Findings<'_>, mut tell: impl FnMut(Caution)) {
     }
     if let Some((_, joint)) = facts.common().joint.as_ref() {
         of_cap(joint, &mut tell);
+        of_root(joint, &mut tell);
     }
     for place in (0u8..=u8::MAX).take(facts.probes().len()) {
         of_probe(facts, place, &mut tell);
@@ -298,6 +323,18 @@ pub fn undetermined(facts: &Facts<'_>, mut tell: impl FnMut(Caution)) {
         before = Some(number);
     }
     open.close(tell);
+}
+
+/// Whether bead and bar cover the opening at the far face.
+fn of_root(joint: &Joint, tell: &mut impl FnMut(Caution)) {
+    let (spec, opening) = (joint.spec(), joint.section().groove_width(Face::Far));
+    let told = [(Obstacle::Bead, spec.bead), (Obstacle::Backing, spec.backing.map(|bar| bar.width))];
+    for (of, width) in told {
+        // Less than a micrometre is rounding.
+        if let Some(width) = width.map(Millimetres::get).filter(|width| opening - width > 1e-3) {
+            tell(Caution::RootTooNarrow { of, width, opening });
+        }
+    }
 }
 
 /// Whether the cap covers the groove.

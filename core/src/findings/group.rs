@@ -77,6 +77,7 @@ fn join(
         // What no member before joins is compared with the last one only.
         for extent in extents.clone() {
             let stretch = extent.stretch(may_go).filter(|_| !beside.has(extent.indication));
+            let stretch = stretch.map(|stretch| stretch.beside(&last, own.around));
             if stretch.is_some_and(|stretch| joins(rule, last, stretch)) {
                 beside.mark(extent.indication);
             }
@@ -90,11 +91,14 @@ fn join(
             break;
         }
         taken.mark(next.indication);
-        last = stretch;
+        last = stretch.beside(&last, own.around);
         start = Millimetres::computed(math::smaller(start.get(), last.start.get()));
         end = Millimetres::computed(math::larger(end.get(), last.end.get()));
         open |= next.open || last.is_open();
     }
+    // What was joined before the datum counts from there.
+    let back = own.around.map_or(0.0, |girth| girth.wrapped(start.get()) - start.get());
+    let [start, end] = [start, end].map(|x| Millimetres::computed(x.get() + back));
     (members.len() > 1).then_some(Grouped { members, start, end, open, more })
 }
 
@@ -127,7 +131,15 @@ mod tests {
 
     fn extent(indication: u8, start: f32, end: f32) -> Extent {
         let ends = Some((Millimetres::constant(start), Millimetres::constant(end)));
-        Extent { indication, ends, open: false, rises_again: false, reach: None, proved: Default::default() }
+        Extent {
+            indication,
+            ends,
+            open: false,
+            rises_again: false,
+            around: None,
+            reach: None,
+            proved: Default::default(),
+        }
     }
 
     #[test]

@@ -1,7 +1,7 @@
 //! What a sheet measures of an indication: its level, or its weighted rating.
 
 use super::{Findings, Grouped, Indication};
-use crate::acceptance::criteria::{Measure, Measured};
+use crate::acceptance::criteria::{Measure, Measured, Missing};
 use crate::acceptance::rating::{Rating, Weighted};
 use crate::calibration::level::{Bound, Level};
 use crate::math;
@@ -13,7 +13,7 @@ pub(super) fn measured(indication: Indication<'_>) -> (Measured, Option<u32>, Op
     match indication.findings().measure() {
         Measure::Level => match indication.level() {
             Ok(found) => (by_bound(found.level), Some(found.finding.reading.number()), None),
-            Err(_) => (Measured::Unknown("no reading has a level"), None, None),
+            Err(_) => (Measured::Unknown(Missing::NoLevel), None, None),
         },
         Measure::Weighted(rule) => match lowest_rating(indication, &rule) {
             Ok((number, rating, bound)) => (by_rating(rating, bound), Some(number), Some((number, rating))),
@@ -62,17 +62,17 @@ pub(super) fn measured_alone(
 }
 
 /// The lowest rating over the readings of an indication: the strongest reflector.
-fn lowest_rating(indication: Indication<'_>, rule: &Weighted) -> Result<(u32, Rating, Bound), &'static str> {
+fn lowest_rating(indication: Indication<'_>, rule: &Weighted) -> Result<(u32, Rating, Bound), Missing> {
     let mut lowest = Lowest::default();
     for reading in indication.readings() {
         let points = indication.facts().probe(reading.probe()).map_or(0, |state| state.dac().points().len());
         if points > 1 {
-            return Err("a probe with several reference points cannot be rated against one");
+            return Err(Missing::SeveralReferences);
         }
         let Some((rating, bound)) = rated(indication.findings(), rule, reading) else { continue };
         lowest.take(reading.number(), rating, bound);
     }
-    lowest.told().ok_or("no reading can be rated")
+    lowest.told().ok_or(Missing::NoRating)
 }
 
 /// The lowest of some ratings, and what it is a bound for.
@@ -125,7 +125,7 @@ fn strongest_measure(weighted: bool, measures: impl Iterator<Item = Measured>) -
             Measured::AtLeast(db) if !weighted => (db, true),
             Measured::AtMost(db) if weighted => (db, true),
             Measured::AtLeast(_) | Measured::AtMost(_) => {
-                return Measured::Unknown("a neighbour was not seen");
+                return Measured::Unknown(Missing::NeighbourUnseen);
             }
             Measured::Unknown(_) => return measure,
         };
@@ -134,7 +134,7 @@ fn strongest_measure(weighted: bool, measures: impl Iterator<Item = Measured>) -
         strongest = Some(strongest.map_or(db.get(), |held| stronger(held, db.get())));
     }
     match strongest.map(Decibels::computed) {
-        None => Measured::Unknown("no reading has a level"),
+        None => Measured::Unknown(Missing::NoLevel),
         Some(db) if !saturated => Measured::Exact(db),
         Some(db) if weighted => Measured::AtMost(db),
         Some(db) => Measured::AtLeast(db),
@@ -195,9 +195,9 @@ mod tests {
         assert_eq!(of(false, &[AtLeast(one), Exact(four), Exact(three)]), AtLeast(four));
         assert_eq!(of(true, &[Exact(three), Exact(one), Exact(four)]), Exact(one));
         assert_eq!(of(true, &[AtMost(four), Exact(one)]), AtMost(one));
-        assert_eq!(of(false, &[Exact(four), AtMost(one)]), Unknown("a neighbour was not seen"));
-        assert_eq!(of(true, &[Exact(one), AtLeast(four)]), Unknown("a neighbour was not seen"));
-        assert_eq!(of(true, &[Exact(one), Unknown("why")]), Unknown("why"));
-        assert_eq!(of(true, &[]), Unknown("no reading has a level"));
+        assert_eq!(of(false, &[Exact(four), AtMost(one)]), Unknown(Missing::NeighbourUnseen));
+        assert_eq!(of(true, &[Exact(one), AtLeast(four)]), Unknown(Missing::NeighbourUnseen));
+        assert_eq!(of(true, &[Exact(one), Unknown(Missing::NoRating)]), Unknown(Missing::NoRating));
+        assert_eq!(of(true, &[]), Unknown(Missing::NoLevel));
     }
 }

@@ -18,7 +18,7 @@ mod suspect;
 mod verdict;
 
 pub use crate::evaluate::{
-    Basis, Extent, Findings, HeightFinding, HeightMethod, HeightObservation, Indication, LengthRule,
+    Basis, Extent, Findings, HeightFinding, HeightMethod, HeightObservation, Indication, Lean, LengthRule,
     LevelFound, Match, NoLength, Point, ReadingFinding, SCANS, Scan, Scratch, Strongest, Undetermined,
     corner_with, evaluate, geometry_of_reading, height_of,
 };
@@ -26,12 +26,12 @@ pub use blocked::Blocked;
 pub use caution::{
     Caution, Entries, STANDING, Shared, Voided, Wide, cautions, of_sheet, undetermined, unusual, wide,
 };
-pub use coverage::{NotPlanned, coverage};
+pub use coverage::{NotPlanned, coverage, coverage_from};
 pub use grounds::{Basis as GroundBasis, GroundFinding, GroundState, Why, of_reading, reference_fault};
 pub use group::{Grouped, grouped};
 pub use history::{Aspect, Checked, checked, made_anew};
 pub use scanned::{STATIONS, Scanned, scanned};
-pub use scans::{ProbeScan, range, scans};
+pub use scans::{NEAR, ProbeScan, faces_in_use, nearest, range, scans};
 pub use summary::Summary;
 pub use suspect::{Suspicion, suspicion, suspicion_of_probe};
 pub use verdict::{GroupVerdict, VerdictFinding};

@@ -6,7 +6,9 @@ use super::fault::fault;
 use super::group::joined;
 use super::measure::{measured, measured_alone, strongest_of};
 use super::{Blocked, Findings, Grouped, Indication, Point, Undetermined, grouped};
-use crate::acceptance::criteria::{self, Class, Criteria, Decision, Depth, Group, Length, decide};
+use crate::acceptance::criteria::{
+    self, Class, Criteria, Decision, Depth, Group, LengthAlong, Missing, decide,
+};
 use crate::acceptance::rating::Rating;
 use crate::math;
 use crate::record::examination::{Facts, Pooled};
@@ -33,7 +35,7 @@ pub struct VerdictFinding {
     /// The weighted rating and the reading rated, when the sheet rates so.
     pub rating: Option<(u32, Rating)>,
     /// What the sheet was asked and said of the indication by itself.
-    pub own: Option<(criteria::Facts, Decision)>,
+    pub own: Option<(criteria::Asked, Decision)>,
     /// The same of its group.
     pub group: Option<GroupVerdict>,
     /// What stands in the way.
@@ -88,7 +90,7 @@ impl Indication<'_> {
 
 #[cfg(feature = "character")]
 fn plane(indication: Indication<'_>, sheet: &Criteria) -> Option<bool> {
-    sheet.rows().iter().any(|row| row.shape != criteria::Shape::Any).then(|| indication.plane()).flatten()
+    sheet.rows().iter().any(|row| row.shape != criteria::RowShape::Any).then(|| indication.plane()).flatten()
 }
 
 #[cfg(not(feature = "character"))]
@@ -126,7 +128,7 @@ fn verdict(
     let ask = |group: &Grouped| {
         let length = known(group.start, group.end, group.open);
         let measure = strongest_of(findings, group);
-        decide(sheet, &criteria::Facts { length, measure, ..asked })
+        decide(sheet, &criteria::Asked { length, measure, ..asked })
     };
     let number = indication.number();
     let group = grouped(findings, number);
@@ -164,7 +166,7 @@ fn verdict(
                 severity(said) > severity(deciding) || alike && said.class != than.class
             };
             let than = group.as_ref().map_or(&own, |group| &group.decision);
-            let longer = criteria::Facts { length, ..first };
+            let longer = criteria::Asked { length, ..first };
             let (_, longer) = severest(indication, sheet, longer, &mut None);
             let another =
                 another(&longer, &own) || may_be.as_ref().is_some_and(|group| another(&ask(group), than));
@@ -216,9 +218,9 @@ const fn severity(decision: &Decision) -> u8 {
 fn severest(
     indication: Indication<'_>,
     sheet: &Criteria,
-    asked: criteria::Facts,
+    asked: criteria::Asked,
     rating: &mut Option<(u32, Rating)>,
-) -> (criteria::Facts, Decision) {
+) -> (criteria::Asked, Decision) {
     let facts = indication.facts();
     let first = (asked.angle, asked.thickness);
     let mut found = (asked, decide(sheet, &asked));
@@ -232,7 +234,7 @@ fn severest(
             continue;
         }
         let Some((measure, rated)) = measured_alone(indication.findings(), reading) else { continue };
-        let question = criteria::Facts { angle, thickness, measure, ..asked };
+        let question = criteria::Asked { angle, thickness, measure, ..asked };
         if question == last {
             continue;
         }
@@ -255,7 +257,7 @@ fn thickness(facts: &Facts<'_>, reading: Pooled<'_>) -> Option<Millimetres> {
     reading.thickness().or(joint)
 }
 
-type Question = (criteria::Facts, Option<(u32, Rating)>);
+type Question = (criteria::Asked, Option<(u32, Rating)>);
 
 fn question(
     indication: Indication<'_>,
@@ -272,14 +274,14 @@ fn question(
     let extent = indication.findings().ends(indication.number());
     let length = match extent.ends {
         Some((start, end)) => known(start, end, extent.open),
-        None => Length::Unknown("no length along the weld was found"),
+        None => LengthAlong::Unknown(Missing::NoLength),
     };
-    Ok((criteria::Facts { thickness, angle, measure, length, depth: depth(place), planar }, rating))
+    Ok((criteria::Asked { thickness, angle, measure, length, depth: depth(place), planar }, rating))
 }
 
 /// The depth with its uncertainty: near the edge of a zone neither zone is sure.
 fn depth(point: Option<&Point>) -> Depth {
-    let none = Depth::Unknown("the depth was not found");
+    let none = Depth::Unknown(Missing::NoDepth);
     let Some(point) = point else { return none };
     let from = Millimetres::new(math::larger(point.z - point.u_z, 0.0));
     match (from, Millimetres::new(point.z + point.u_z)) {
@@ -288,10 +290,10 @@ fn depth(point: Option<&Point>) -> Depth {
     }
 }
 
-fn known(start: Millimetres, end: Millimetres, open: bool) -> Length {
+fn known(start: Millimetres, end: Millimetres, open: bool) -> LengthAlong {
     match Millimetres::new(end.get() - start.get()) {
-        Ok(length) => Length::Known { length, open },
-        Err(_) => Length::Unknown("the length is out of range"),
+        Ok(length) => LengthAlong::Known { length, open },
+        Err(_) => LengthAlong::Unknown(Missing::LengthOutOfRange),
     }
 }
 

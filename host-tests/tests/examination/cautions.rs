@@ -31,8 +31,8 @@ fn a_half_width_of_the_velocity_that_counts_for_nothing_is_told() {
     assert_eq!(of_velocity("tolerance velocity=0.05"), (0.0, vec![told.to_string()]));
     for known in ["material m shear=3.2 long=5.9", "timebase p path=25,100 time=17.31,63.75"] {
         let (part, told) = of_velocity(&format!("tolerance velocity=0.05\n{known}"));
-        // s cos a · w / c = 10 · 0.05 / 3.23
-        assert!((part - 0.155).abs() < 0.002 && told.is_empty(), "{known}: {part} {told:?}");
+        // s cos a |1 − tan² a| w / c = 10 · 2 · 0.05 / 3.23
+        assert!((part - 0.311).abs() < 0.003 && told.is_empty(), "{known}: {part} {told:?}");
     }
     assert_eq!(of_velocity("tolerance velocity=0"), (0.0, Vec::new()));
     assert_eq!(of_velocity("tolerance angle=1"), (0.0, Vec::new()));

@@ -4,8 +4,8 @@ use std::fs;
 use std::path::PathBuf;
 
 use halfskip::acceptance::criteria::{
-    Because, Decision, Depth, Facts, Group, Length, LengthBy, Measure, Measured, Multiple, Sheet, Verdict,
-    decide,
+    Asked, Because, Decision, Depth, Group, LengthAlong, LengthBy, Measure, Measured, Missing, Multiple,
+    Sheet, Verdict, decide,
 };
 use halfskip::acceptance::rating::{Attenuation, PathUnit, Rounding};
 use halfskip::units::{Decibels, Degrees, Millimetres};
@@ -32,19 +32,19 @@ fn example(name: &str) -> Sheet<HOST_ROWS> {
     read(&text).unwrap()
 }
 
-fn facts(thickness: f32, level: f32, length: f32, planar: bool) -> Facts {
+fn facts(thickness: f32, level: f32, length: f32, planar: bool) -> Asked {
     let mm = |value| Millimetres::new(value).unwrap();
-    Facts {
+    Asked {
         thickness: mm(thickness),
         angle: Degrees::new(60.0).unwrap(),
         measure: Measured::Exact(Decibels::new(level).unwrap()),
-        length: Length::Known { length: mm(length), open: false },
-        depth: Depth::Unknown("not asked for"),
+        length: LengthAlong::Known { length: mm(length), open: false },
+        depth: Depth::Unknown(Missing::NotAsked),
         planar: Some(planar),
     }
 }
 
-fn verdict(sheet: &Sheet<HOST_ROWS>, facts: &Facts) -> Option<Verdict> {
+fn verdict(sheet: &Sheet<HOST_ROWS>, facts: &Asked) -> Option<Verdict> {
     decide(sheet, facts).verdict
 }
 

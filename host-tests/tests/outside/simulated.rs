@@ -45,9 +45,9 @@ fn peaked_corners_of_a_root_notch_lie_at_the_root_within_0_3_mm_and_tied_ones_wi
     let examination = examined("root-notch.job");
     let corners = corners(&examination.facts());
     assert_eq!(corners.len(), 12);
-    for (tied, probe, y, z) in corners {
-        let bound = if tied { 0.5 } else { 0.3 };
-        assert!(y.abs() <= bound && z == THICKNESS, "probe {probe}: y {y}, z {z}, tied {tied}");
+    for (together, probe, y, z) in corners {
+        let bound = if together { 0.5 } else { 0.3 };
+        assert!(y.abs() <= bound && z == THICKNESS, "probe {probe}: y {y}, z {z}, together {together}");
     }
 }
 

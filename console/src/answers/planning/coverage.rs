@@ -2,16 +2,17 @@
 
 use core::fmt::{self, Write};
 
-use halfskip::findings::{NotPlanned, coverage, scanned, suspicion};
+use halfskip::findings::{NotPlanned, coverage_from, scanned, suspicion};
 use halfskip::part::joint::Joint;
+use halfskip::part::side::Face;
 use halfskip::planning::coverage::{Cell, Coverage, Grid, Holes, Share};
 use halfskip::record::examination::Facts;
 use halfskip::units::Millimetres;
 
 use crate::answers::page::{Left, Lengths, Page, Right};
 
-/// Scans held at once: twice the probes of the shell.
-const SCANS: usize = if cfg!(feature = "host") { 32 } else { 8 };
+/// Scans held at once: twice the probes of the shell on each face.
+pub(crate) const SCANS: usize = if cfg!(feature = "host") { 64 } else { 16 };
 /// Holes that are listed.
 const HOLES: usize = 16;
 
@@ -37,16 +38,17 @@ impl<const HOLES: usize> Crossed<HOLES> {
     }
 }
 
-/// By all probes in force or by one; each cell is shown to `see`. None without a volume or a probe.
+/// From these faces, by all probes in force or by one; each cell is shown to `see`. None without a volume or a probe.
 pub(crate) fn crossed<const HOLES: usize>(
     facts: &Facts<'_>,
     joint: &Joint,
+    faces: &'static [Face],
     probe: Option<u8>,
     legs: u32,
     mut see: impl FnMut(&Cell),
 ) -> Option<Crossed<HOLES>> {
     let mut holes = Holes::new(&Grid::new(joint)?);
-    let shares = coverage::<SCANS>(facts, probe, legs, |cell| {
+    let shares = coverage_from::<SCANS>(facts, faces, probe, legs, |cell| {
         holes.take(cell);
         see(cell);
     })?;
@@ -55,7 +57,12 @@ pub(crate) fn crossed<const HOLES: usize>(
 
 /// Answers `coverage`.
 #[inline(never)]
-pub(in crate::answers) fn answer(facts: &Facts<'_>, legs: u32, page: &mut Page<'_>) -> fmt::Result {
+pub(in crate::answers) fn answer(
+    facts: &Facts<'_>,
+    legs: u32,
+    faces: &'static [Face],
+    page: &mut Page<'_>,
+) -> fmt::Result {
     let Some((_, joint)) = facts.common().joint.as_ref() else {
         return page.heading(format_args!("no joint is recorded: there is nothing to cover"));
     };
@@ -63,16 +70,21 @@ pub(in crate::answers) fn answer(facts: &Facts<'_>, legs: u32, page: &mut Page<'
         return page
             .heading(format_args!("the joint has no volume: no gap, no bevel, no heat-affected zone"));
     }
-    let Some(all) = crossed::<HOLES>(facts, joint, None, legs, |_| {}) else {
+    let Some(all) = crossed::<HOLES>(facts, joint, faces, None, legs, |_| {}) else {
         return page.heading(format_args!("no probe is in force"));
     };
     let zone = zone(joint.spec().haz, page.lengths);
     page.heading(format_args!(
-        "Coverage by the beam's axis, legs 1 to {legs}: the weld between the faces, {zone}"
+        "Coverage by the beam's axis, legs 1 to {legs}{}: the weld between the faces, {zone}",
+        match faces {
+            [Face::Near] => "",
+            [Face::Far] => ", from the far face",
+            _ => ", from both faces",
+        }
     ))?;
     table_head(legs, page)?;
     for (place, state) in (0u8..).zip(facts.probes()).filter(|(_, state)| state.probe().is_some()) {
-        match crossed::<0>(facts, joint, Some(place), legs, |_| {}).map(|found| found.shares) {
+        match crossed::<0>(facts, joint, faces, Some(place), legs, |_| {}).map(|found| found.shares) {
             Some(Ok(found)) => line(state.name(), &found.whole(), legs, page)?,
             Some(Err(NotPlanned { error, .. })) => {
                 page.hanging(4, format_args!("  {}: not known: {error}", state.name()))?;

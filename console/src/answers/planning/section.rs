@@ -13,6 +13,7 @@ use halfskip::units::Millimetres;
 use halfskip::units::decimal::{Entered, Fixed};
 
 use crate::answers::Record;
+use crate::answers::indication::around;
 use crate::answers::mark::Mark;
 use crate::answers::page::{Page, WIDTH};
 use canvas::{Canvas, Window};
@@ -84,8 +85,8 @@ fn found(
 ) -> Result<Drawn, &'static str> {
     let state = facts.probes().iter().find(|state| *state.name() == *beam.probe);
     let state = state.filter(|state| state.probe().is_some()).ok_or("no such probe is in force")?;
-    let axis = state.axis().ok_or("no such probe is in force")?;
-    let limits = Limits { legs, range: None };
+    let axis = state.axis().ok_or("the probe's beam does not exist in the part")?;
+    let limits = Limits { legs, ..Limits::default() };
     let scan =
         Scan::anywhere(joint, axis, state.index(), beam.side, limits).map_err(|_| "the part cannot be")?;
     let root = section.root_edges().into_iter().find(|edge| edge.side != beam.side);
@@ -116,7 +117,7 @@ fn window(joint: &Joint, section: &Section) -> Window {
 fn title(joint: &Joint, window: &Window, page: &mut Page<'_>) -> fmt::Result {
     let lengths = page.lengths;
     let developed = match joint.spec().curvature {
-        halfskip::part::joint::Curvature::AroundPipe { .. } => ", developed along the scanned surface",
+        Some(halfskip::part::joint::Curvature::AroundPipe { .. }) => ", developed along the scanned surface",
         _ => "",
     };
     page.heading(format_args!(
@@ -133,8 +134,9 @@ fn shape(canvas: &mut Canvas, row: u8, joint: &Joint, section: &Section) {
     for side in [Side::A, Side::B] {
         let outward = 0.0 - side.sign();
         for face in section.fusion_faces().filter(|face| face.side == side) {
-            if let Some((from, to)) = section.heat_affected(side, face.from.z) {
-                let out = |point: Point| Point { y: point.y + outward * (to - from), z: point.z };
+            if section.zone(0.0).is_some() {
+                let zone = |z| section.zone(z).unwrap_or(0.0);
+                let out = |point: Point| Point { y: point.y + outward * zone(point.z), z: point.z };
                 canvas.line(row, out(face.from), out(face.to), Mark::Edge);
             }
         }
@@ -215,11 +217,16 @@ fn legend(
     for indication in record.indications() {
         let (name, mark) = (indication.name(), Mark::Indication(indication.number()).character(false));
         match indication.place() {
-            Some(point) => page.heading(format_args!(
-                "{mark}: indication {name}, y {}, z {}",
-                lengths.within(point.y, point.u_y),
-                lengths.within(point.z, point.u_z)
-            ))?,
+            Some(point) => {
+                page.heading(format_args!(
+                    "{mark}: indication {name}, y {}, z {}",
+                    lengths.within(point.y, point.u_y),
+                    lengths.within(point.z, point.u_z)
+                ))?;
+                if let Some(girth) = record.facts.girth() {
+                    page.remark(format_args!("at x {}, {}", lengths.of(point.x), around(girth, point.x)))?;
+                }
+            }
             None => page.heading(format_args!("indication {name} has no place and is not drawn"))?,
         }
     }

@@ -4,6 +4,7 @@ use core::fmt;
 
 use halfskip::evaluate::sizing::length::Length;
 use halfskip::findings::{Indication, Point};
+use halfskip::part::girth::Girth;
 use halfskip::part::side::Side;
 
 use super::chart::{Axis, Chart, bounds};
@@ -22,16 +23,24 @@ pub(crate) struct Lying {
 
 impl Lying {
     /// None without a place.
-    pub fn new(point: Option<Point>, length: Option<Length>) -> Option<Self> {
+    pub fn new(point: Option<Point>, length: Option<Length>, girth: Option<Girth>) -> Option<Self> {
         let point = point?;
         let ends = length
             .map(|length| [(length.start.get(), length.open_start), (length.end.get(), length.open_end)]);
-        Some(Self { x: point.x, y: point.y, u_y: point.u_y, ends })
+        // Around a girth weld the peak is drawn where its ends are, which count on past the datum.
+        let x = match (girth, ends) {
+            (Some(girth), Some([(from, _), (to, _)])) => {
+                let middle = 0.5 * (from + to);
+                middle + girth.step(middle, point.x)
+            }
+            _ => point.x,
+        };
+        Some(Self { x, y: point.y, u_y: point.u_y, ends })
     }
 
     fn of(indication: Indication<'_>) -> Option<Self> {
         let rule = indication.findings().length_rule();
-        Self::new(Some(indication.place()?), indication.length(rule).ok())
+        Self::new(Some(indication.place()?), indication.length(rule).ok(), indication.facts().girth())
     }
 
     /// Its ends; its place without a length.

@@ -5,7 +5,7 @@ mod remedy;
 use core::fmt;
 
 use halfskip::acceptance::criteria::{
-    Change, Facts as Asked, Length, Margin, Measured, margin, margin_of_rating,
+    Asked, Change, LengthAlong, Margin, Measured, margin, margin_of_rating,
 };
 use halfskip::calibration::level::{Bound, level_uncertainty};
 use halfskip::findings::evaluate;
@@ -79,7 +79,7 @@ fn limits(
             page.item("nearest length", format_args!("{by} {way}: {}", beyond(change)))
         }
         None => match asked.length {
-            Length::Known { open: false, .. } => {
+            LengthAlong::Known { open: false, .. } => {
                 page.item("nearest length", format_args!("no length changes the verdict"))
             }
             known => page.item("nearest length", format_args!("not known: {known}")),

@@ -44,7 +44,7 @@ pub(in crate::answers) fn answer(record: &Record<'_>, name: &str, page: &mut Pag
 #[inline(never)]
 fn observed(record: &Record<'_>, name: &str, steps: &mut Steps<'_, '_>) -> fmt::Result {
     let mut first = true;
-    seen(record.entries, name, |text| {
+    seen(&record.facts, name, |text| {
         if first {
             steps.page.heading(format_args!("Observed without a number"))?;
         }

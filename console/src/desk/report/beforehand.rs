@@ -18,9 +18,14 @@ pub fn section(basis: &Basis<'_>) -> Section {
     let mut section = Section::new("plan", "Scan plan and coverage");
     coverage(&mut section, basis);
     section.heading("Scan plan");
-    section.blocks.push(basis.answer(&Question::Plan { legs: LEGS, pulse_rate: None, pulses: None }));
+    section.blocks.push(basis.answer(&Question::Plan {
+        legs: LEGS,
+        faces: None,
+        pulse_rate: None,
+        pulses: None,
+    }));
     section.heading("Coverage");
-    section.blocks.push(basis.answer(&Question::Coverage { legs: LEGS }));
+    section.blocks.push(basis.answer(&Question::Coverage { legs: LEGS, faces: None }));
     for state in basis.facts.probes().iter().filter(|state| state.probe().is_some()) {
         for side in [Side::A, Side::B] {
             section.heading(format!(

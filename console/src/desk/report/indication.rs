@@ -88,6 +88,10 @@ fn figures(basis: &Basis<'_>, found: &Indication<'_>) -> Table {
     table.row([name("y, across it"), across, "k = 2".into()]);
     let depth = basis.of_point(&key("z_mm"), found, |point| (point.z, point.u_z));
     table.row([name("z, below the scanned face"), depth, "k = 2".into()]);
+    if let Some((across, expanded)) = found.body() {
+        let body = basis.within(&key("body_mm"), Some(across), Some(expanded));
+        table.row([name("Size of the body"), body, "by all views, as if round; k = 2".into()]);
+    }
     let start = basis.length(&key("x_start_mm"), length.map(|length| length.start.get()));
     table.row([name("Start along the weld"), start, open(length.is_some_and(|length| length.open_start))]);
     let end = basis.length(&key("x_end_mm"), length.map(|length| length.end.get()));

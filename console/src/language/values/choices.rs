@@ -1,7 +1,8 @@
 //! Values that are one of a few words.
 
 use halfskip::record::entry::{
-    Beyond, Face, LengthUnit, PointPeaked, Preparation, Reach, ReportField, Side, Steadiness, Sweep,
+    Beyond, Face, LengthUnit, PointPeaked, Preparation, Reach, ReportField, ScannedFrom, Side, Steadiness,
+    Sweep,
 };
 
 use super::reader::{Reader, Reads};
@@ -29,13 +30,6 @@ pub(crate) struct YesNo(pub bool);
 /// Seen, or looked for and not seen.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub(crate) struct Seen(pub bool);
-
-/// The surface of a curved part that is scanned.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub(crate) enum Place {
-    Outside,
-    Inside,
-}
 
 /// How the beam runs on a curved part.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -82,7 +76,7 @@ choices! {
         "single-j" => Self::SingleJ, "double-j" => Self::DoubleJ;
     Reach: "a" => Self::A, "b" => Self::B, "ab" => Self::Both;
     Curve: "around" => Self::Around, "along" => Self::Along;
-    Place: "outside" => Self::Outside, "inside" => Self::Inside;
+    ScannedFrom: "outside" => Self::Outside, "inside" => Self::Inside;
     Beyond: "refuse" => Self::Refuse, "hold" => Self::Hold, "slope" => Self::Slope;
     Side: "a" => Self::A, "b" => Self::B;
     Face: "near" => Self::Near, "far" => Self::Far;
@@ -102,4 +96,34 @@ choices! {
         "reviewer" => Self::Reviewer, "witness" => Self::Witness;
     YesNo: "yes" => Self(true), "no" => Self(false);
     Seen: "seen" => Self(true), "not-seen" => Self(false);
+}
+
+/// The faces that a plan counts on.
+#[cfg(feature = "planning")]
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Faces {
+    /// The near one.
+    Near,
+    /// The far one.
+    Far,
+    /// Both.
+    Both,
+}
+
+#[cfg(feature = "planning")]
+impl Faces {
+    /// Each of them.
+    #[must_use]
+    pub const fn list(self) -> &'static [Face] {
+        match self {
+            Self::Near => halfskip::findings::NEAR,
+            Self::Far => &[Face::Far],
+            Self::Both => const { &Face::both() },
+        }
+    }
+}
+
+#[cfg(feature = "planning")]
+choices! {
+    Faces: "near" => Self::Near, "far" => Self::Far, "both" => Self::Both;
 }

@@ -84,9 +84,13 @@ impl<'a> Fields<'a> {
         {
             return Err(Fault { at: self.end, kind: RefusalKind::MissingName { verb, name } });
         }
+        let with_either = self.expected.rules.iter().fold(0, |all, rule| match rule {
+            Rule::WithEither(bits) => all | bits,
+            _ => all,
+        });
         for rule in self.expected.rules {
             match *rule {
-                Rule::Alone(bits) if self.given & bits != 0 && self.given & !bits != 0 => {
+                Rule::Alone(bits) if self.given & bits != 0 && self.given & !(bits | with_either) != 0 => {
                     return Err(
                         self.fault(bits, |_| RefusalKind::Alone { verb, keys: self.expected.set(bits) })
                     );

@@ -7,6 +7,8 @@ mod numbers;
 mod reader;
 mod texts;
 
-pub(crate) use choices::{Choice, Curve, Place, Seen, YesNo};
+#[cfg(feature = "planning")]
+pub use choices::Faces;
+pub(crate) use choices::{Choice, Curve, Seen, YesNo};
 pub(crate) use fields::{At, Fields, at};
 pub(crate) use reader::{Reader, Reads};

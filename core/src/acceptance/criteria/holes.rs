@@ -7,15 +7,15 @@
 
 use core::ops::ControlFlow;
 
-use super::error::Hole;
+use super::error::RowGap;
 use super::facts::Known;
 use super::limit::LengthLimit;
 use super::measures::{Measures, Ordered, only};
-use super::row::{Answer, Row, Shape, Zone};
+use super::row::{Answer, Row, RowShape, RowZone};
 use super::span::{Span, Truth, number, thousandths};
 
 /// The first case of the sheet's own range that no row decides.
-pub(super) fn find<const ROWS: usize>(rows: &[Row], whole: bool) -> Option<Hole> {
+pub(super) fn find<const ROWS: usize>(rows: &[Row], whole: bool) -> Option<RowGap> {
     let mut hole = None;
     let names_angles = rows.iter().any(|row| row.angle.is_some());
     let measures = Measures::<ROWS>::of(rows);
@@ -168,9 +168,9 @@ fn visit_thickness(
     thickness: i32,
     each: Each<'_>,
 ) -> ControlFlow<()> {
-    let asks_zone = rows.iter().any(|row| row.zone != Zone::Any);
-    let asks_shape = rows.iter().any(|row| row.shape != Shape::Any);
-    let zones = [Zone::MiddleHalf, Zone::OuterQuarters];
+    let asks_zone = rows.iter().any(|row| row.zone != RowZone::Any);
+    let asks_shape = rows.iter().any(|row| row.shape != RowShape::Any);
+    let zones = [RowZone::MiddleHalf, RowZone::OuterQuarters];
     for zone in zones.into_iter().take(if asks_zone { 2 } else { 1 }) {
         for planar in [false, true].into_iter().take(if asks_shape { 2 } else { 1 }) {
             let known = Known {
@@ -216,19 +216,19 @@ fn visit_lengths(
 }
 
 /// The case in the units of the trade, without what the sheet never asks about.
-fn describe(rows: &[Row], known: &Known) -> Hole {
+fn describe(rows: &[Row], known: &Known) -> RowGap {
     let asks = |what: fn(&Row) -> bool| rows.iter().any(what);
     let multiple = |row: &Row| row.length_limits().any(|limit| matches!(limit, LengthLimit::Thicknesses(_)));
     let thickness = rows.iter().any(|row| multiple(row) || row.thickness.span() != Span::ALL);
     let length = asks(|row| row.length_limits().next().is_some());
     let measure = asks(|row| row.measure.span() != Span::ALL);
-    Hole {
+    RowGap {
         thickness: thickness.then(|| number(known.thickness)),
         angle: known.angle.map(number),
         measure: known.measure.value().filter(|_| measure).map(number),
         length: known.length.value().filter(|_| length).map(number),
-        zone: known.zone.filter(|_| asks(|row| row.zone != Zone::Any)),
-        planar: known.planar.filter(|_| asks(|row| row.shape != Shape::Any)),
+        zone: known.zone.filter(|_| asks(|row| row.zone != RowZone::Any)),
+        planar: known.planar.filter(|_| asks(|row| row.shape != RowShape::Any)),
     }
 }
 
@@ -263,9 +263,9 @@ mod tests {
         assert_eq!(hole([loud, quiet]), "no row decides measure 3 dB");
         let long = Row { length_over: fixed_length(10.0), ..reject() };
         assert_eq!(hole([long]), "no row decides length 5 mm");
-        let middle = Row { zone: Zone::MiddleHalf, ..reject() };
+        let middle = Row { zone: RowZone::MiddleHalf, ..reject() };
         assert_eq!(hole([middle]), "no row decides outer quarters");
-        let planar = Row { shape: Shape::Planar, ..reject() };
+        let planar = Row { shape: RowShape::Planar, ..reject() };
         assert_eq!(hole([planar]), "no row decides not planar");
     }
 

@@ -11,7 +11,7 @@ use super::crossing::{End, Peaks, end_peak, leftward, over_screen, rightward, st
 use super::series::{Sample, SeriesView};
 use crate::calibration::level::Bound;
 use crate::units::decimal::fixed;
-use crate::units::error::{Range, RangeError};
+use crate::units::error::{Range, RangeError, comes_from};
 use crate::units::{Decibels, Millimetres};
 
 /// The drops that can be asked for; from common practice \[R7\], which knows 6, 12, 14 and 20 dB.
@@ -104,13 +104,7 @@ impl fmt::Display for LengthError {
     }
 }
 
-impl core::error::Error for LengthError {}
-
-impl From<RangeError> for LengthError {
-    fn from(error: RangeError) -> Self {
-        Self::Range(error)
-    }
-}
+comes_from!(LengthError: Range(RangeError));
 
 /// Length by drop: from the strongest echo outward to the first crossing of peak − `drop` on each side.
 ///

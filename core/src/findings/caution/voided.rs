@@ -3,7 +3,7 @@
 use super::super::measure::measured_alone;
 use super::shared::Open;
 use super::{Caution, Entries};
-use crate::acceptance::criteria::{self, Criteria, Depth, Length, Verdict, decide};
+use crate::acceptance::criteria::{self, Criteria, Depth, LengthAlong, Missing, Verdict, decide};
 use crate::evaluate::Findings;
 use crate::record::entry::Entry;
 use crate::record::examination::{EventKind, Facts, Pooled};
@@ -73,12 +73,12 @@ fn accepts(findings: &Findings<'_>, sheet: &Criteria, reading: Pooled<'_>) -> bo
     let probe = facts.probe(reading.probe()).and_then(|state| state.probe());
     let (Some(thickness), Some(probe)) = (reading.thickness().or(joint), probe) else { return false };
     let Some((measure, _)) = measured_alone(findings, reading) else { return false };
-    let asked = criteria::Facts {
+    let asked = criteria::Asked {
         thickness,
         angle: probe.nominal(),
         measure,
-        length: Length::Unknown("not asked"),
-        depth: Depth::Unknown("not asked"),
+        length: LengthAlong::Unknown(Missing::NotAsked),
+        depth: Depth::Unknown(Missing::NotAsked),
         planar: None,
     };
     decide(sheet, &asked).verdict == Some(Verdict::Accept)

@@ -6,7 +6,7 @@ use crate::calibration::transfer::Transfer;
 use crate::evaluate::Indication;
 use crate::record::entry::{Entry, ReportField};
 use crate::record::examination::{EventKind, Facts, ProbeState};
-use crate::units::{Decibels, Degrees};
+use crate::units::Decibels;
 
 /// Range and sensitivity: a good check before and after each reading, on its day.
 pub(super) fn checks(indication: Indication<'_>, aspect: Aspect) -> Found {
@@ -74,13 +74,12 @@ fn angle_of(facts: &Facts<'_>, probe: u8, state: &ProbeState) -> Found {
     {
         return Found::not_met(Why::FrequencyNotAllowed { probe, frequency });
     }
-    let measured = state.angle_check().map(|check| (check.angle(), check.index()));
-    let stated = state.angle_stated();
-    let (angle, index) = match (measured, stated) {
-        (Some(found), _) => found,
-        (None, Some((_, angle))) => (angle, Some(state.index())),
-        (None, None) => return Found::not_met(Why::NoAngle { probe }),
+    let measured = state.angle_check();
+    let index = match measured {
+        Some(check) => check.index(),
+        None => Some(state.index()),
     };
+    let Some(angle) = state.angle_as_marked() else { return Found::not_met(Why::NoAngle { probe }) };
     let (angle_within, index_within) = within(technique, facts);
     if (angle.get() - nominal.get()).abs() > angle_within.get() {
         return Found::not_met(Why::AngleOff { probe, angle, nominal, within: angle_within });
@@ -93,9 +92,7 @@ fn angle_of(facts: &Facts<'_>, probe: u8, state: &ProbeState) -> Found {
     {
         return Found::not_met(Why::OtherVelocity { probe });
     }
-    // How far the beam turns from the marked temperature to that of use; the block's temperature is not known.
-    let turned = (made.refracted().get() - nominal.get()).abs();
-    if measured.is_some() && turned > TURNED.get() {
+    if measured.is_some() && state.turned_untold().is_some() {
         return Found::not_met(Why::AngleAtUnknownTemperature { probe });
     }
     match measured {
@@ -113,10 +110,6 @@ fn velocities(facts: &Facts<'_>, state: &ProbeState) -> Option<(f32, f32)> {
 /// A time base this far off the material's velocity, as a part of it, is that of another wave or material. Ours: the
 /// beam of a 60 degree probe then turns by 5 degrees.
 const OTHER_VELOCITY: f32 = 0.05;
-
-/// A wedge that turns the beam by less than this may be measured at any temperature. Ours: a quarter of the half width
-/// that angles have by default.
-const TURNED: Degrees = Degrees::constant(0.5);
 
 /// The transfer correction of each probe used, and its surface term.
 pub(super) fn transfer(indication: Indication<'_>) -> Found {

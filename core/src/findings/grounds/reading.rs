@@ -75,7 +75,7 @@ pub(super) fn reach(indication: Indication<'_>) -> Found {
 
 fn reach_of(facts: &Facts<'_>, joint: &Joint, section: &Section, reading: Pooled<'_>) -> Found {
     let number = reading.number();
-    if !joint.spec().reach.allows(reading.side()) {
+    if !joint.spec().reaches(reading.side()) {
         return Found::not_met(Why::SideNotReached { reading: number }).on(number);
     }
     let front = facts.probe(reading.probe()).and_then(|state| state.probe()).and_then(Probe::front);
@@ -197,7 +197,7 @@ pub(super) fn place(indication: Indication<'_>) -> Found {
 #[inline(never)]
 pub(super) fn coverage(facts: &Facts<'_>, technique: &Technique) -> Found {
     let Some(asked) = technique.coverage else { return Found::not_met(Why::NoCoverage) };
-    let share = |fraction: f32| ScreenPercent::new(100.0 * fraction).ok();
+    let share = |fraction: f32| crate::units::Percent::new(100.0 * fraction).ok();
     let of = |fraction: Option<f32>| fraction.and_then(share);
     let by_scans = of(scanned::<SCANS>(facts, LEGS).and_then(|found| found.coverage.fraction()));
     if let Some(share) = by_scans.filter(|share| *share >= asked) {

@@ -5,7 +5,7 @@
 
 use super::{Found, Why};
 use crate::evaluate::Indication;
-use crate::evaluate::passed::{along, around, offset, step, width};
+use crate::evaluate::passed::{along, offset, step, width};
 use crate::math;
 use crate::record::examination::Pooled;
 use crate::units::Millimetres;
@@ -17,7 +17,7 @@ pub(super) fn together(indication: Indication<'_>) -> Found {
     let facts = indication.facts();
     let Ok(strongest) = indication.level() else { return Found::not_met(Why::NoReading) };
     let Some(middle) = along(indication, strongest.finding.reading) else { return Found::met(Why::Together) };
-    let (link, around) = (BESIDE + width(facts, &strongest.finding) + step(indication), around(facts));
+    let (link, around) = (BESIDE + width(facts, &strongest.finding) + step(indication), facts.girth());
     let at = |reading: Pooled<'_>| along(indication, reading).map(|x| offset(x, middle, around));
     let (mut from, mut to) = (0.0f32, 0.0f32);
     // Each pass takes in what lies near enough to what the passes before took in.

@@ -10,7 +10,7 @@ use halfskip::acceptance::criteria::{self, Row, Sheet, read_frame};
 use halfskip::calibration::curve::{Beyond, Dac, DacPoint};
 use halfskip::calibration::level::{Bound, Level, Screen};
 use halfskip::character::Thresholds;
-use halfskip::evaluate::batch::{Common, Readings};
+use halfskip::evaluate::batch::{ScanSetUp, Readings};
 use halfskip::evaluate::fusion::{View, fuse};
 use halfskip::evaluate::sizing::length::{at_level, by_drop, by_end_peaks};
 use halfskip::evaluate::sizing::series::{Sample, Series, SeriesView};
@@ -42,6 +42,9 @@ fn kept(port: &mut Serial) -> Option<()> {
             }
         }
         black_box(reader.finish());
+    }
+    if port.receive() == 0 {
+        Store::format(&mut memory).ok()?;
     }
     let mut ring = Store::open(memory, Policy::Ring).ok()?;
     for entry in ring.entries() {
@@ -123,7 +126,7 @@ fn sheet(port: &mut Serial, facts: &Facts<'_>, indication: u8) -> Option<()> {
 }
 
 fn in_columns(port: &mut Serial, dac: &Dac<3>) -> Option<()> {
-    let common = Common {
+    let common = ScanSetUp {
         axis: Axis::new(any(port)?).ok()?,
         plate: Plate::new(any(port)?).ok()?,
         side: Side::B,

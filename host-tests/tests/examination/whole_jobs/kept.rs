@@ -2,7 +2,7 @@
 
 use halfskip::character::Thresholds;
 use halfskip::evaluate::sizing::length::Length;
-use halfskip::findings::{Basis, LengthRule, evaluate, range, scans};
+use halfskip::findings::{Basis, LengthRule, NEAR, evaluate, range, scans};
 use halfskip::part::locate::{Budget, Side};
 use halfskip::planning::plan::Scan;
 use halfskip::record::entry::{EnteredHeight, Entry, LengthUnit, ReadingEntry, Steadiness};
@@ -206,10 +206,10 @@ dac p45 path=30 height=80 gain=38
     let ranges: Vec<_> = facts.probes().iter().map(|state| range(state).map(Millimetres::get)).collect();
     // A single reference point holds at every path.
     assert_eq!(ranges, [Some(60.0), None]);
-    let found: Vec<_> = scans(&facts, 2).map(|found| (found.probe, found.side)).collect();
+    let found: Vec<_> = scans(&facts, NEAR, 2).map(|found| (found.probe, found.side)).collect();
     assert_eq!(found, [(0, Side::A), (0, Side::B), (1, Side::A), (1, Side::B)]);
     let (_, joint) = facts.common().joint.as_ref().unwrap();
-    for found in scans(&facts, 2) {
+    for found in scans(&facts, NEAR, 2) {
         // Leg 2 comes back to the far edge of the groove after a full skip.
         let edge = joint.section().half_width(found.side.opposite(), 0.0).unwrap();
         let scan: Scan = found.scan.unwrap();

@@ -3,7 +3,7 @@
 use core::fmt;
 
 use halfskip::acceptance::criteria::{
-    Because, Criteria, Depth, Facts as Asked, Length, Measured, Need, open_after,
+    Asked, Because, Criteria, Depth, LengthAlong, Measured, Need, open_after,
 };
 use halfskip::calibration::curve::CurveError;
 use halfskip::findings::{
@@ -75,7 +75,7 @@ fn needed(need: &Need, page: &mut Page<'_>) -> fmt::Result {
         Need::Rating(_) => {
             page.item(LABEL, format_args!("a reading by a probe with one reference point, and no more"))
         }
-        Need::Length(Length::Known { length, .. }) => page.item(
+        Need::Length(LengthAlong::Known { length, .. }) => page.item(
             LABEL,
             format_args!(
                 "the sweep along the weld carried on past its open end, until the echo has fallen; so far it is \
@@ -83,7 +83,7 @@ fn needed(need: &Need, page: &mut Page<'_>) -> fmt::Result {
                 lengths.of(length.get())
             ),
         ),
-        Need::Length(Length::Unknown(_)) => {
+        Need::Length(LengthAlong::Unknown(_)) => {
             page.item(LABEL, format_args!("a sweep along the weld, past both ends: readings with sweep=along"))
         }
         Need::Depth(Depth::Within { .. }) => page.item(

@@ -52,7 +52,7 @@ impl Derivation<'_> {
         steps.step("z", format_args!("from the near face t - z = {t} - {depth} = {z}"), Source::Welds)
     }
 
-    /// The surface distance of a tied tip: of the corner seen with it, or of another view.
+    /// The surface distance of a tip seen together: of the corner seen with it, or of another view.
     pub fn known_distance(&self, facts: &Facts<'_>, steps: &mut Steps<'_, '_>) -> fmt::Result {
         let shown = self.lengths.fine(self.place.distance.get());
         match corner_with(facts, self.reading).ok().flatten() {

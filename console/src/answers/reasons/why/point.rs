@@ -2,7 +2,7 @@
 
 use core::fmt;
 
-use halfskip::evaluate::fusion::quantile_95;
+use halfskip::evaluate::fusion::{Body, FREE_FROM, quantile_95};
 use halfskip::findings::{Basis, Indication, Point};
 use halfskip::record::examination::Pooled;
 use halfskip::units::decimal::Fixed;
@@ -39,8 +39,33 @@ pub(super) fn answer(
         ),
         Source::Gum,
     )?;
+    match point.body {
+        Body::Point => {}
+        Body::UpTo(across) => steps.given(
+            "size",
+            format_args!(
+                "fewer than {FREE_FROM} echoes tell none: a radius of {r} +/- {r} is taken; each lies so much short of the \
+                 centre along its beam",
+                r = lengths.of(across / 2.0)
+            ),
+        )?,
+        Body::Across { across, uncertainty } => steps.given(
+            "size",
+            format_args!(
+                "{} across, by the same fit: each echo lies half of it short of the centre along its beam",
+                lengths.within(across, uncertainty)
+            ),
+        )?,
+    }
     steps.given("x", format_args!("{}, of the strongest view", lengths.of(point.x)))?;
     match point.consistent {
+        _ if point.off_tips > 0 => steps.given(
+            "echoes",
+            format_args!(
+                "{} lie off what the tips mark, beyond their uncertainty: the views DISAGREE",
+                point.off_tips
+            ),
+        )?,
         None => {}
         Some(agree) => steps.step(
             "chi^2",

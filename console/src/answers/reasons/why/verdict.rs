@@ -151,7 +151,7 @@ const fn rounded(rounding: Rounding) -> &'static str {
 }
 
 /// What the sheet was asked with.
-fn facts(asked: &criteria::Facts, steps: &mut Steps<'_, '_>) -> fmt::Result {
+fn facts(asked: &criteria::Asked, steps: &mut Steps<'_, '_>) -> fmt::Result {
     let thickness = steps.page.lengths.typed(asked.thickness.get());
     let planar = match asked.planar {
         Some(true) => "planar",
@@ -175,7 +175,7 @@ fn deep(depth: criteria::Depth) -> impl fmt::Display {
         criteria::Depth::Within { from, to } => {
             write!(f, "{} to {} mm", Fixed(from.get(), 1), Fixed(to.get(), 1))
         }
-        criteria::Depth::Unknown(why) => f.write_str(why),
+        criteria::Depth::Unknown(why) => write!(f, "{why}"),
     })
 }
 

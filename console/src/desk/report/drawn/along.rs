@@ -26,7 +26,7 @@ pub fn drawing(basis: &Basis<'_>, joint: Option<&Joint>) -> Drawing {
         .findings
         .indications
         .iter()
-        .filter_map(|found| Some((found, Lying::new(found.point, found.length)?)))
+        .filter_map(|found| Some((found, Lying::new(found.point, found.length, basis.facts.girth())?)))
         .collect();
     let ends = placed.iter().flat_map(|(_, lying)| lying.span());
     let (low, high) =
@@ -58,8 +58,13 @@ pub fn drawing(basis: &Basis<'_>, joint: Option<&Joint>) -> Drawing {
     }
     drawing.about = format!(
         "{} indications from their start to their end along the weld. An arrow is an end that was not found; a cross is \
-         one without a length. The scale across the weld is larger than the one along it.",
-        placed.len()
+         one without a length. The scale across the weld is larger than the one along it.{}",
+        placed.len(),
+        if basis.facts.girth().is_some() {
+            " Times are those of a clock around the pipe, the datum at 12."
+        } else {
+            ""
+        }
     );
     drawing
 }
@@ -96,6 +101,9 @@ fn indication(
         (larger(end.0, peak.0), end.1),
         (9.0, 5.0),
         Ink::Found,
-        &format!("{}: {}", found.id, found.verdict()),
+        &match basis.facts.girth() {
+            Some(girth) => format!("{}: {}, {}", found.id, found.verdict(), girth.clock(lying.x)),
+            None => format!("{}: {}", found.id, found.verdict()),
+        },
     );
 }

@@ -20,7 +20,7 @@ pub(crate) struct Tip {
 ///
 /// Leg 1: ρ = q cos φ + k √(s² − q² sin² φ), depth = k (ρ − q); in the wall that is the answer. Otherwise the ray is the
 /// one of n ≥ 2 legs, near the axis, whose path s ends at that arc.
-pub(crate) fn at_once(course: &Course, path: Millimetres, arc: f64) -> Result<Tip, CurvedError> {
+pub(crate) fn together(course: &Course, path: Millimetres, arc: f64) -> Result<Tip, CurvedError> {
     let s = f64::from(PATH.check(path.get())?);
     // A reflector behind the probe is none that its beam meets.
     DISTANCE.check(arc as f32)?;
@@ -116,7 +116,7 @@ mod tests {
         ] {
             let at = |q: f32, o: f32, s: f32, x: f64| {
                 let course = course(angle, scanned + q, other + o, from);
-                at_once(&course, mm(path + s), arc + x).unwrap()
+                together(&course, mm(path + s), arc + x).unwrap()
             };
             let found = at(0.0, 0.0, 0.0, 0.0);
             assert_eq!(found.leg, leg, "{angle} {path}");
@@ -140,19 +140,19 @@ mod tests {
     #[test]
     fn on_leg_1_a_tip_lies_between_the_faces() {
         let outside = course(45.0, 100.0, 80.0, ScannedFrom::Outside);
-        let bottom = at_once(&outside, mm(20.0), 0.0).unwrap();
+        let bottom = together(&outside, mm(20.0), 0.0).unwrap();
         assert_eq!((bottom.leg, bottom.depth), (1, 20.0));
         // A path that only just spans its arc, a quarter turn about the axis: nothing is left for the depth.
         let quarter = 50.0 * core::f64::consts::FRAC_PI_2;
         let short = CurvedError::TipTooShort { path: 50.0, distance: quarter as f32 };
         let thick = course(30.0, 50.0, 30.0, ScannedFrom::Outside);
-        assert_eq!(at_once(&thick, mm(50.0), quarter), Err(short));
+        assert_eq!(together(&thick, mm(50.0), quarter), Err(short));
         // A chord of 60 at a radius of 60 turns by 60 degrees: what is shorter would lie in the bore.
         let sixth = 60.0 * core::f64::consts::FRAC_PI_3;
         let inside = course(45.0, 60.0, 80.0, ScannedFrom::Inside);
         let short = CurvedError::TipTooShort { path: 55.0, distance: sixth as f32 };
-        assert_eq!(at_once(&inside, mm(55.0), sixth), Err(short));
-        assert!((at_once(&inside, mm(65.0), sixth).unwrap().depth - 9.05).abs() < 0.01);
+        assert_eq!(together(&inside, mm(55.0), sixth), Err(short));
+        assert!((together(&inside, mm(65.0), sixth).unwrap().depth - 9.05).abs() < 0.01);
     }
 
     #[test]
@@ -160,7 +160,7 @@ mod tests {
         let outside = |angle| course(angle, 100.0, 80.0, ScannedFrom::Outside);
         for (axis, angle, path) in [(45.0, 37.0, 40.0), (37.0, 45.0, 40.0), (45.0, 50.0, 70.0)] {
             let end = outside(angle).trace(f64::from(path));
-            let tip = at_once(&outside(axis), mm(path), end.arc).unwrap();
+            let tip = together(&outside(axis), mm(path), end.arc).unwrap();
             assert_eq!(tip.leg, end.leg);
             assert!((tip.depth - end.depth).abs() < 1e-7, "{axis} {angle}: {} {}", tip.depth, end.depth);
         }
@@ -171,9 +171,9 @@ mod tests {
         // At 115 degrees from the normal of the bore, or at 63 where 53 is the largest angle that meets it.
         let inside = course(45.0, 60.0, 80.0, ScannedFrom::Inside);
         let none = CurvedError::NoRay { path: 95.0, distance: 82.0 };
-        assert_eq!(at_once(&inside, mm(95.0), 82.0), Err(none));
+        assert_eq!(together(&inside, mm(95.0), 82.0), Err(none));
         let outside = course(20.0, 100.0, 80.0, ScannedFrom::Outside);
         let none = CurvedError::NoRay { path: 115.0, distance: 118.0 };
-        assert_eq!(at_once(&outside, mm(115.0), 118.0), Err(none));
+        assert_eq!(together(&outside, mm(115.0), 118.0), Err(none));
     }
 }
