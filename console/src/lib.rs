@@ -28,6 +28,7 @@ mod framed;
 pub mod help;
 #[cfg(feature = "host")]
 pub mod host;
+pub mod keep;
 pub mod keys;
 mod nearest;
 pub mod page;

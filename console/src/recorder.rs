@@ -7,6 +7,7 @@ use halfskip::entry::Entry;
 use halfskip::examination::Examination;
 
 use crate::answer::{self, Said};
+use crate::keep::{InMemory, Keep};
 use crate::keys::{Group, Verb};
 use crate::parse::{self, Line};
 use crate::refusal::Refusal;
@@ -48,7 +49,12 @@ impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const
 
     /// Takes one line, with or without its end, and writes the answer; a refusal says `column N: ` first.
     pub fn line(&mut self, line: &[u8], out: &mut dyn Write) -> Outcome {
-        match self.taken(line, out) {
+        self.line_kept(line, &mut InMemory, out)
+    }
+
+    /// Takes one line as [`line`](Self::line) does; a fact is kept before it is acknowledged.
+    pub fn line_kept(&mut self, line: &[u8], keep: &mut impl Keep, out: &mut dyn Write) -> Outcome {
+        match self.taken(line, keep, out) {
             Ok((said, number)) => acknowledged(&self.examination, &said, number, out),
             Err(outcome) => outcome,
         }
@@ -56,18 +62,33 @@ impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const
 
     /// Records a fact, as from a line or a frame, and acknowledges it.
     pub fn record(&mut self, entry: Entry, out: &mut dyn Write) -> Outcome {
-        match put(&mut self.examination, entry, out) {
+        self.record_kept(entry, &mut InMemory, out)
+    }
+
+    /// Records a fact as [`record`](Self::record) does; it is kept before it is acknowledged.
+    pub fn record_kept(&mut self, entry: Entry, keep: &mut impl Keep, out: &mut dyn Write) -> Outcome {
+        match put(&mut self.examination, entry, keep, out) {
             Ok((said, number)) => acknowledged(&self.examination, &said, number, out),
             Err(outcome) => outcome,
         }
     }
 
+    /// Forgets every entry.
+    pub fn clear(&mut self) {
+        self.examination.clear();
+    }
+
     /// Puts a fact into the record, or answers. Apart, so that no entry lies on the stack below its acknowledgement.
     #[inline(never)]
-    fn taken(&mut self, line: &[u8], out: &mut dyn Write) -> Result<(Said, u32), Outcome> {
+    fn taken(
+        &mut self,
+        line: &[u8],
+        keep: &mut impl Keep,
+        out: &mut dyn Write,
+    ) -> Result<(Said, u32), Outcome> {
         match parse::line_among(line, self.examination.settings().common().units, has) {
             Ok(None) => Err(Outcome::Nothing),
-            Ok(Some(Line::Fact(entry))) => put(&mut self.examination, entry, out),
+            Ok(Some(Line::Fact(entry))) => put(&mut self.examination, entry, keep, out),
             Ok(Some(Line::Question(question))) => {
                 let _ = answer::of_the_record(&self.examination, &question, has, out);
                 Err(Outcome::Answered)
@@ -96,7 +117,7 @@ fn has(verb: &Verb) -> bool {
     verb.group != Group::Question || ASKED.contains(&verb.word)
 }
 
-/// Puts an entry into the record; its number, and what its acknowledgement needs of it.
+/// Puts an entry into the record and has it kept; its number, and what its acknowledgement needs of it.
 #[inline(never)]
 pub(crate) fn put<
     const PROBES: usize,
@@ -107,12 +128,18 @@ pub(crate) fn put<
 >(
     examination: &mut Examination<PROBES, INDICATIONS, READINGS, LOG, LINKS>,
     entry: Entry,
+    keep: &mut impl Keep,
     out: &mut dyn Write,
 ) -> Result<(Said, u32), Outcome> {
     let said = Said::of(&entry);
-    match examination.record(entry) {
-        Ok(number) => Ok((said, number)),
-        Err(refusal) => Err(refused(out, format_args!("{refusal}"))),
+    let number = match examination.record(entry) {
+        Ok(number) => number,
+        Err(refusal) => return Err(refused(out, format_args!("{refusal}"))),
+    };
+    if keep.keep(number, || examination.entry(number).map(|(entry, _)| entry), out) {
+        Ok((said, number))
+    } else {
+        Err(Outcome::Refused { column: None })
     }
 }
 

@@ -119,6 +119,26 @@ impl<
         }
     }
 
+    /// Forgets every entry, in place: a device's stack has no room for another examination.
+    ///
+    /// ```
+    /// use halfskip::entry::{Entry, LengthUnit};
+    /// use halfskip::examination::Examination;
+    /// let mut examination: Examination = Examination::new();
+    /// examination.record(Entry::Units(LengthUnit::In)).unwrap();
+    /// examination.clear();
+    /// assert_eq!(examination.last(), 0);
+    /// assert_eq!(examination.settings().common().units, LengthUnit::Mm);
+    /// ```
+    pub fn clear(&mut self) {
+        self.log.back_to(0);
+        self.pool.clear();
+        self.indications.clear();
+        self.spans.clear();
+        self.settings.clear();
+        self.last = 0;
+    }
+
     /// Records an entry and returns its number; the first is 1.
     ///
     /// # Errors

@@ -133,6 +133,13 @@ impl<const PROBES: usize> Settings<PROBES> {
         Self { common: Common::new(), probes: Vec::new() }
     }
 
+    /// As it is without entries.
+    #[inline(never)]
+    pub(super) fn clear(&mut self) {
+        self.common = Common::new();
+        self.probes.clear();
+    }
+
     /// What is in force apart from the probes.
     #[must_use]
     pub const fn common(&self) -> &Common {

@@ -23,7 +23,7 @@ use crate::entry::frame::MAX_FRAME;
 use entries::Records;
 use flash::{MAX_WORD, whole_words};
 use nor_flash::NorFlash;
-use record::Words;
+use record::{Words, longest};
 use sector::{Found, HEAD, Head, records_at};
 
 /// What happens when every sector is full.
@@ -121,11 +121,15 @@ impl<F: NorFlash> Store<F> {
     /// [`StoreError`]: the memory fails, has too few sectors, or holds something else than a log of
     /// this version.
     pub fn open(flash: F, policy: Policy) -> Result<Self, StoreError<F::Error>> {
+        Self::open_or_back(flash, policy).map_err(|(error, _)| error)
+    }
+
+    /// Opens what a memory holds as [`open`](Self::open) does, and gives the memory back when it cannot.
+    ///
+    /// # Errors
+    /// As [`open`](Self::open), with the memory.
+    pub fn open_or_back(flash: F, policy: Policy) -> Result<Self, (StoreError<F::Error>, F)> {
         let () = Self::FITS;
-        let sectors = flash::sectors(&flash);
-        if sectors < (if policy == Policy::Ring { 2 } else { 1 }) {
-            return Err(StoreError::TooFewSectors { sectors });
-        }
         let mut store = Self {
             flash,
             policy,
@@ -139,10 +143,32 @@ impl<F: NorFlash> Store<F> {
             erased_one: false,
             stale: false,
         };
-        store.find_sectors(sectors).map_err(StoreError::Flash)?;
-        store.refuse_foreign(sectors)?;
-        store.find_end().map_err(StoreError::Flash)?;
-        Ok(store)
+        match store.find() {
+            Ok(()) => Ok(store),
+            Err(error) => Err((error, store.flash)),
+        }
+    }
+
+    fn find(&mut self) -> Result<(), StoreError<F::Error>> {
+        let sectors = flash::sectors(&self.flash);
+        if sectors < (if self.policy == Policy::Ring { 2 } else { 1 }) {
+            return Err(StoreError::TooFewSectors { sectors });
+        }
+        self.find_sectors(sectors).map_err(StoreError::Flash)?;
+        self.refuse_foreign(sectors)?;
+        self.find_end().map_err(StoreError::Flash)
+    }
+
+    /// Gives the memory back, with what it holds.
+    pub fn release(self) -> F {
+        self.flash
+    }
+
+    /// Whether the longest entry would find room; of one that would not, some shorter ones still do.
+    pub fn has_room(&self) -> bool {
+        let here = self.at.is_some_and(|at| at.saturating_add(longest::<F>()) <= F::ERASE_SIZE);
+        let numbers = self.last < u32::MAX.saturating_sub(1) && self.sequence < u32::MAX;
+        numbers && (here || self.policy == Policy::Ring || self.used < flash::sectors(&self.flash))
     }
 
     /// Erases everything. Cut short, it leaves a memory that opens with fewer entries or not at all: format it again.

@@ -14,6 +14,11 @@ const SPOILERS: usize = 4;
 /// The longest frame, the words in front of it and what fills up its last one.
 const ROOM: usize = MAX_FRAME + 2 * MAX_WORD;
 
+/// The most bytes that a record takes, words in front of it included.
+pub(super) const fn longest<F: NorFlash>() -> usize {
+    whole_words::<F>(SPOILERS).saturating_add(whole_words::<F>(MAX_FRAME))
+}
+
 /// Bytes to program: whole words.
 pub(super) struct Words {
     bytes: [u8; ROOM],
