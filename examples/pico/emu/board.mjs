@@ -34,7 +34,7 @@ export class Board {
     this.rom = new Rom(this.mcu);
     load(this.mcu, program);
     if (record) this.mcu.flash.set(record, RECORD);
-    this.cycles = 0;
+    this.cycles = this.instructions = 0;
     this.lit = [];
     this.mcu.gpio[LAMP].addListener((state) => this.lit.push([this.micros, state === GPIOPinState.High]));
     this.mcu.gpio[BUTTON].setInputValue(true);
@@ -160,6 +160,7 @@ export class Board {
   #step() {
     const cycles = this.mcu.core.executeInstruction();
     this.cycles += cycles;
+    this.instructions++;
     this.mcu.clock.tick(cycles * NANOS_A_CYCLE);
   }
 

@@ -40,7 +40,7 @@ const listed = ask(board, 'list').split('\n').filter((line) => line.includes('re
 check('one reading takes the place that is held, the next that of the encoder', listed.length === 3
   && listed[1].includes('x=100') && listed[2].includes('x=110'), listed);
 check('a reading that says where is left as it is', ask(board, `${READING} x=7`).startsWith('7: ')
-  && ask(board, 'list').includes('x=7 '), ask(board, 'list'));
+  && ask(board, 'list').includes('x=7mm '), ask(board, 'list'));
 
 /** A count may be lost, and is told to be; it is never another one. */
 function told(what, counts) {
