@@ -137,15 +137,18 @@ impl<'a> OnBoard<'a> {
             return None;
         }
         let mut whole: String<LONGEST> = String::new();
-        match self.wheel.place()? {
-            Ok((x, _)) => write!(whole, "{typed} x={x}mm").ok()?,
+        let by = if button::held().is_some() { "button" } else { "encoder" };
+        let x = match self.wheel.place()? {
+            Ok((x, _)) => x,
             Err(why) => {
                 let _ = writeln!(out, "not recorded: {why}");
                 return Some(Outcome::Refused { column: None });
             }
-        }
+        };
+        write!(whole, "{typed} x={x}mm").ok()?;
         let outcome = self.kept.line(whole.as_bytes(), out);
         if let Outcome::Recorded(_) = outcome {
+            let _ = writeln!(out, "x {x} mm, by the {by}");
             button::release();
         }
         Some(outcome)

@@ -2,7 +2,7 @@
 
 use core::fmt;
 
-use halfskip::decimal::{Decimal, fixed};
+use halfskip::decimal::Decimal;
 use halfskip::units::Millimetres;
 use halfskip_logger::{NoReading, Scale};
 
@@ -45,12 +45,12 @@ impl Wheel {
     }
 
     /// The place that the button holds, or where the probe is now, and the uncertainty (k = 2) of it.
-    pub fn place(&self) -> Option<Result<(Decimal, f32), NoReading>> {
+    pub fn place(&self) -> Option<Result<(Decimal, Decimal), NoReading>> {
         let scale = self.scale.filter(|_| self.set)?;
         let place = || {
             let count = button::held().unwrap_or_else(encoder::count)?;
             let x = scale.position(Millimetres::constant(0.0), count)?;
-            Ok((Decimal::nearest(x.get(), PLACES)?, scale.expanded(count)))
+            Ok((Decimal::nearest(x.get(), PLACES)?, Decimal::nearest(scale.expanded(count), PLACES)?))
         };
         Some(place())
     }
@@ -71,7 +71,7 @@ impl fmt::Display for Wheel {
             (Some(Err(why)), Some(_)) => write!(f, "; held by the button: {why}"),
             (Some(Ok((x, within))), held) => {
                 let held = if held.is_some() { ", held by the button" } else { "" };
-                write!(f, "; x {x} +/- {} mm{held}", fixed(within))
+                write!(f, "; x {x} +/- {within} mm{held}")
             }
         }
     }

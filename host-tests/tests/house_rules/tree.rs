@@ -10,7 +10,8 @@ pub fn root() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("..")
 }
 
-/// Every text file, as path from the root and text; build output, installed packages and the version control's own files left out.
+/// Every text file, as path from the root and text; build output, installed packages and the version control's own files
+/// left out.
 pub fn texts() -> Vec<(String, String)> {
     let mut found = Vec::new();
     collect(&root(), "", &mut found);
