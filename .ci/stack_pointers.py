@@ -25,13 +25,13 @@ from stack_bound import FUNCTION, assembled, calls, frames, output
 
 WRITER = re.compile(r"^<(.*) as core::fmt::Write>::write_(str|char|fmt)$")
 TEXT = re.compile(r" as core::fmt::(Display|Debug|LowerHex|UpperHex)>::fmt$")
-HANDED = re.compile(r"^<(core::fmt::Arguments|&dyn core::fmt::Display|halfskip_console::page::(Left|Right)) as ")
-EACH = re.compile(r"\{closure#\d+\}( as core::ops::function::FnOnce<\(u32, bool, &halfskip::entry::(Entry|reading::ObserveEntry)\)>>::call_once.*)?$")
+HANDED = re.compile(r"^<(core::fmt::Arguments|&dyn core::fmt::Display|halfskip_console::answers::page::(Left|Right)) as ")
+EACH = re.compile(r"\{closure#\d+\}( as core::ops::function::FnOnce<\(u32, bool, &halfskip::record::entry::(Entry|reading::ObserveEntry)\)>>::call_once.*)?$")
 # Callers, and what stands in the constants for them.
 TABLES = [
-    (re.compile(r"^halfskip_console::parse::line$"), re.compile(r"^halfskip_console::verbs::")),
-    (re.compile(r"^halfskip_console::answer::|known::Entries>"), re.compile(r" as halfskip_console::answer::known::Entries>::")),
-    (re.compile(r" as halfskip_console::answer::known::Entries>::each\w*$"), EACH),
+    (re.compile(r"^halfskip_console::language::parse::line$"), re.compile(r"^halfskip_console::commands::")),
+    (re.compile(r"^halfskip_console::answers::|known::Entries>"), re.compile(r" as halfskip_console::answers::known::Entries>::")),
+    (re.compile(r" as halfskip_console::answers::known::Entries>::each\w*$"), EACH),
     # What is pointed at is never owned; the processor alone starts.
     (re.compile(r"^$"), re.compile(r"^core::ptr::drop_in_place::|^Reset$")),
 ]

@@ -8,8 +8,8 @@
 //! alike. The feature `host` adds the program around it: terminal, job files and exit status.
 //!
 //! ```
-//! use halfskip::entry::LengthUnit;
-//! use halfskip_console::parse::{self, Line};
+//! use halfskip::record::entry::LengthUnit;
+//! use halfskip_console::language::parse::{self, Line};
 //! let line = b"dac p60 path=30 height=80 gain=38  # first hole";
 //! assert!(matches!(parse::line(line, LengthUnit::Mm), Ok(Some(Line::Fact(_)))));
 //! ```
@@ -22,29 +22,12 @@
 #[cfg(any(test, feature = "host", feature = "sheet"))]
 extern crate std;
 
-mod answer;
-pub mod editor;
-mod framed;
-pub mod help;
+pub mod answers;
+pub mod commands;
 #[cfg(feature = "host")]
-pub mod host;
-pub mod keep;
-pub mod keys;
-mod nearest;
-pub mod page;
-pub mod parse;
+pub mod desk;
+pub mod editor;
+pub mod language;
 pub mod port;
-pub mod recorder;
-pub mod refusal;
-#[cfg(feature = "sheet")]
-pub mod sheet;
-#[cfg(feature = "sheet")]
-mod sheetfile;
 pub mod sheets;
 pub mod shell;
-#[cfg(feature = "sheet")]
-pub mod technique;
-pub mod text;
-pub mod verbs;
-mod words;
-pub mod write;

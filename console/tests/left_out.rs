@@ -1,7 +1,7 @@
 //! A console without its optional questions: `cargo test -p halfskip-console --no-default-features --test left_out`.
 #![cfg(not(any(feature = "planning", feature = "plots", feature = "character", feature = "reasons")))]
 
-use halfskip::criteria::{Head, LengthBy, Row, Shape, Sheet, Verdict};
+use halfskip::acceptance::criteria::{Head, LengthBy, Row, Shape, Sheet, Verdict};
 use halfskip::units::Decibels;
 use halfskip_console::sheets::OneSheet;
 use halfskip_console::shell::{Outcome, Shell};

@@ -5,30 +5,20 @@
 //!
 //! # Layers
 //!
-//! Imports only go back in this list, up its lines and from right to left in one; a test holds the picture to the code.
+//! A room may use those above it in this list and no other; a test holds the picture to the code.
 //!
 //! ```text
-//! math  decimal  error  limits  line           decimal: numbers as text; line: least squares, shared by the fits
-//! units/            one quantity a file
-//! decimal/entered   a quantity as it was typed
-//! decibels  attenuation  laws                  heights and gains, far-field laws
-//! side  material  refraction  probe            physics and things
-//! beam  joint/                                 edges of the beam; the weld and its cross-section
-//! path  curved/                                flat, around a pipe: sound path -> leg, depth, surface distance
-//! part                                         either of them, and the legs of a beam in it
-//! curve  transfer                              gain lines
-//! timebase  anglecheck  linearity  gainaccuracy   calibration
-//! locate  level                                a reading's place and strength, with uncertainty
-//! columns                                      the same for many readings at once
-//! sizing/  views                               height, length, both sides
-//! plan/  coverage/  expected/                  before the probe touches steel
-//! rating  criteria/                            ratings, sheets and verdicts
-//! technique/                                   what an accept asks for
-//! entry/                                       the fact, and its frame
-//! store/                                       entries on flash memory
-//! examination/                                 the fold over entries
-//! findings/                                    what the examination says now
-//! nature/                                      flaw or shape, planar or not: evidence
+//! math          elementary functions, the same bits everywhere; least squares
+//! units         quantities, what can be refused, numbers as text
+//! physics       materials, refraction, probes, beams, decibels, far-field laws
+//! part          the joint and its section, flat and curved paths: sound path -> leg, depth, surface distance, place
+//! calibration   time base, angle, reference curve, transfer, linearity, gain; a reading's level
+//! acceptance    ratings, criteria sheets and technique sheets as data
+//! planning      scan plan, coverage, geometry echoes
+//! record        the entry, its frame, the store on flash, the examination
+//! evaluate      many readings at once, one place from several views, length, height
+//! findings      what an examination says now
+//! character     flaw or shape, planar or not: evidence
 //! ```
 //!
 //! # References
@@ -58,48 +48,17 @@
 #[cfg(test)]
 extern crate std;
 
-pub mod anglecheck;
-pub mod attenuation;
-pub mod beam;
-pub mod columns;
-pub mod coverage;
-pub mod criteria;
-pub mod curve;
-pub mod curved;
-pub mod decibels;
-pub mod decimal;
+pub mod acceptance;
+pub mod calibration;
 #[cfg(feature = "record")]
-pub mod entry;
-pub mod error;
-#[cfg(feature = "record")]
-pub mod examination;
-pub mod expected;
+pub mod character;
+pub mod evaluate;
 #[cfg(feature = "record")]
 pub mod findings;
-pub mod gainaccuracy;
-pub mod joint;
-pub mod laws;
-pub mod level;
-pub mod limits;
-mod line;
-pub mod linearity;
-pub mod locate;
-pub mod material;
 pub mod math;
-#[cfg(feature = "record")]
-pub mod nature;
 pub mod part;
-pub mod path;
-pub mod plan;
-pub mod probe;
-pub mod rating;
-pub mod refraction;
-pub mod side;
-pub mod sizing;
+pub mod physics;
+pub mod planning;
 #[cfg(feature = "record")]
-pub mod store;
-pub mod technique;
-pub mod timebase;
-pub mod transfer;
+pub mod record;
 pub mod units;
-pub mod views;

@@ -10,8 +10,8 @@ use std::fmt::Display;
 use std::path::{Path, PathBuf};
 use std::{env, fs};
 
-use halfskip::criteria::{DEFAULT_ROWS, Sheet};
-use halfskip_console::{sheet, technique};
+use halfskip::acceptance::criteria::{DEFAULT_ROWS, Sheet};
+use halfskip_console::sheets::{criteria, technique};
 
 fn main() {
     let root = env!("CARGO_MANIFEST_DIR");
@@ -32,11 +32,11 @@ fn main() {
         if !name.ends_with(".toml") || blank {
             continue;
         }
-        let [criteria, techniques] = &mut tables;
+        let [sheets, techniques] = &mut tables;
         let (table, bytes) = if name.starts_with("technique-") {
             (techniques, postcard::to_allocvec(&read(&file, technique::read)))
         } else {
-            (criteria, postcard::to_allocvec::<Sheet<DEFAULT_ROWS>>(&read(&file, sheet::read)))
+            (sheets, postcard::to_allocvec::<Sheet<DEFAULT_ROWS>>(&read(&file, criteria::read)))
         };
         let bytes = bytes.expect("a sheet fits its encoding");
         *table += &format!("({name:?}, &{bytes:?}),\n");

@@ -5,11 +5,11 @@
 
 use std::time::Instant;
 
-use halfskip::columns::{Common, Evaluated, Readings};
-use halfskip::curve::{Beyond, Dac, DacPoint};
-use halfskip::level::Screen;
-use halfskip::locate::{Budget, Face, Side};
-use halfskip::path::{Axis, Plate};
+use halfskip::calibration::curve::{Beyond, Dac, DacPoint};
+use halfskip::calibration::level::Screen;
+use halfskip::evaluate::batch::{Common, Evaluated, Readings};
+use halfskip::part::locate::{Budget, Face, Side};
+use halfskip::part::path::{Axis, Plate};
 use halfskip::units::{Decibels, Degrees, Millimetres, ScreenPercent};
 
 const READINGS: usize = 10_000_000;

@@ -8,10 +8,10 @@ use std::fmt::Write as _;
 use std::hint::black_box;
 use std::time::{Duration, Instant};
 
-use halfskip::entry::frame::{MAX_FRAME, encode_numbered};
-use halfskip_console::host::desk::Desk;
-use halfskip_console::host::link::ingest;
-use halfskip_console::host::{Lines, Outcome};
+use halfskip::record::entry::frame::{MAX_FRAME, encode_numbered};
+use halfskip_console::desk::console::Desk;
+use halfskip_console::desk::link::ingest;
+use halfskip_console::desk::{Lines, Outcome};
 use halfskip_host_tests::frames::fact;
 
 const SETTINGS: [&str; 6] = [

@@ -3,11 +3,11 @@
 
 use divan::counter::ItemsCount;
 use divan::{Bencher, black_box};
-use halfskip::curve::{Beyond, Dac, DacPoint};
-use halfskip::level::{EchoHeight, Screen, level};
-use halfskip::locate::{Budget, Peaked, Position, Side, locate};
+use halfskip::calibration::curve::{Beyond, Dac, DacPoint};
+use halfskip::calibration::level::{EchoHeight, Screen, level};
 use halfskip::part::Part;
-use halfskip::path::{Axis, Plate};
+use halfskip::part::locate::{Budget, Peaked, Position, Side, locate};
+use halfskip::part::path::{Axis, Plate};
 use halfskip::units::{Decibels, Degrees, Millimetres, ScreenPercent};
 
 const READINGS: usize = 1000;

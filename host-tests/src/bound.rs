@@ -16,7 +16,7 @@ mod refraction;
 mod transfer;
 mod weighted;
 
-use halfskip::decimal::{Decimal, Entered};
+use halfskip::units::decimal::{Decimal, Entered};
 use halfskip::units::{Decibels, Degrees, Millimetres, MillimetresPerMicrosecond, Quantity, ScreenPercent};
 
 use crate::vectors::{Answer, Case};

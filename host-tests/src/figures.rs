@@ -5,10 +5,10 @@
 
 use core::fmt::{Result, Write};
 
-use halfskip::criteria::{self, Sheet};
-use halfskip::examination::Facts;
+use halfskip::acceptance::criteria::{self, Sheet};
+use halfskip::character::nature;
 use halfskip::findings::{self, Extent, LengthRule, ReadingFinding};
-use halfskip::nature::nature;
+use halfskip::record::examination::Facts;
 
 /// Samples of one sweep, as the device's console has them.
 const SERIES: usize = 128;

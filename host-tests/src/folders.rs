@@ -3,10 +3,10 @@
 use std::fs;
 use std::path::PathBuf;
 
-use halfskip::criteria::{DEFAULT_ROWS, Sheet};
-use halfskip::technique::Technique;
-use halfskip_console::host::{sheet, technique};
+use halfskip::acceptance::criteria::{DEFAULT_ROWS, Sheet};
+use halfskip::acceptance::technique::Technique;
 use halfskip_console::sheets::Sheets;
+use halfskip_console::sheets::{criteria as sheet, technique};
 
 /// The folders, the first one first.
 pub struct Folders(pub Vec<PathBuf>);

@@ -1,7 +1,7 @@
 //! Lines of the language with the frames that they make: `frames/golden.txt`.
 
-use halfskip::entry::{Entry, LengthUnit};
-use halfskip_console::parse::{Line, line};
+use halfskip::record::entry::{Entry, LengthUnit};
+use halfskip_console::language::parse::{Line, line};
 
 const GOLDEN: &str = include_str!("../frames/golden.txt");
 

@@ -1,7 +1,7 @@
 //! A job's lines taken as the shell takes them, for checks of what they amount to.
 
-use halfskip::criteria::Sheet;
-use halfskip_console::host::sheet;
+use halfskip::acceptance::criteria::Sheet;
+use halfskip_console::sheets::criteria as sheet;
 use halfskip_console::sheets::{NoSheets, OneSheet};
 use halfskip_console::shell::{Outcome, Shell};
 

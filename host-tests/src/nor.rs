@@ -1,6 +1,8 @@
 //! A flash memory that loses power, byte by byte, at a moment of one's choosing.
 
-use halfskip::store::nor_flash::{ErrorType, NorFlash, NorFlashError, NorFlashErrorKind, ReadNorFlash};
+use halfskip::record::store::nor_flash::{
+    ErrorType, NorFlash, NorFlashError, NorFlashErrorKind, ReadNorFlash,
+};
 
 use crate::drawn::Drawn;
 

@@ -3,15 +3,15 @@
 use std::fmt::Write;
 use std::fs;
 
-use halfskip::criteria::Sheet;
-use halfskip::entry::{Entry, LengthUnit};
-use halfskip::examination::{Examination, Facts};
+use halfskip::acceptance::criteria::Sheet;
 use halfskip::findings::{
     Blocked, Caution, Extent, LengthRule, cautions, evaluate, geometry, height_observations, indication,
     suspicion, verdict, verdict_at,
 };
-use halfskip_console::host::sheet::{HOST_ROWS, read};
-use halfskip_console::parse::{self, Line};
+use halfskip::record::entry::{Entry, LengthUnit};
+use halfskip::record::examination::{Examination, Facts};
+use halfskip_console::language::parse::{self, Line};
+use halfskip_console::sheets::criteria::{HOST_ROWS, read};
 
 /// Samples of one sweep along the weld.
 const SERIES: usize = 512;

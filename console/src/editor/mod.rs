@@ -11,7 +11,7 @@ mod history;
 mod keys;
 mod view;
 
-use crate::text::Fault;
+use crate::language::text::Fault;
 use buffer::Buffer;
 use history::History;
 use keys::{Key, Keys};

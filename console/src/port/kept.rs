@@ -2,14 +2,14 @@
 
 use core::fmt::{self, Write};
 
-use halfskip::entry::{Entry, LengthUnit};
-use halfskip::store::nor_flash::{NorFlash, NorFlashError, NorFlashErrorKind};
-use halfskip::store::{Policy, Store, StoreError};
+use halfskip::record::entry::{Entry, LengthUnit};
+use halfskip::record::store::nor_flash::{NorFlash, NorFlashError, NorFlashErrorKind};
+use halfskip::record::store::{Policy, Store, StoreError};
 
 use super::station::{Keeping, Station};
-use crate::keep::Keep;
-use crate::parse::{self, Line};
+use crate::language::parse::{self, Line};
 use crate::shell::Outcome;
+use crate::shell::keep::Keep;
 
 /// Why no more facts are taken.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -46,7 +46,7 @@ impl core::error::Error for Fault {}
 /// use halfskip_console::port::{Kept, Station};
 /// use halfskip_console::{sheets::NoSheets, shell::Shell};
 /// # use core::convert::Infallible;
-/// # use halfskip::store::nor_flash::{ErrorType, NorFlash, ReadNorFlash};
+/// # use halfskip::record::store::nor_flash::{ErrorType, NorFlash, ReadNorFlash};
 /// # struct Ram([u8; 2048]);
 /// # impl ErrorType for Ram { type Error = Infallible; }
 /// # impl ReadNorFlash for Ram {

@@ -3,10 +3,10 @@
 use core::fmt;
 
 use embedded_io::{Read, Write};
-use halfskip::entry::Entry;
-use halfskip::entry::frame::{Control, FrameError, MAX_FRAME, encode_control, encode_numbered};
+use halfskip::record::entry::Entry;
+use halfskip::record::entry::frame::{Control, FrameError, MAX_FRAME, encode_control, encode_numbered};
 
-use crate::text::Fault;
+use crate::language::text::Fault;
 
 /// A port to write text and frames on; its first failure is kept until it can be told.
 pub(super) struct Screen<'p, P: Write> {

@@ -2,11 +2,11 @@
 
 use core::fmt::Write;
 
-use halfskip::entry::Entry;
+use halfskip::record::entry::Entry;
 
-use crate::keep::Keep;
-use crate::recorder::Recorder;
 use crate::sheets::Sheets;
+use crate::shell::keep::Keep;
+use crate::shell::recorder::Recorder;
 use crate::shell::{Outcome, Shell};
 
 /// An examination at the other end of a port: it takes lines and facts, and gives its facts again.

@@ -13,9 +13,9 @@ use std::thread::sleep;
 use std::time::Duration;
 
 use crate::tally::{Tally, directory};
-use halfskip_console::host::exit::Exit;
-use halfskip_console::host::feed::read_job;
-use halfskip_console::host::program::program;
+use halfskip_console::desk::exit::Exit;
+use halfskip_console::desk::feed::read_job;
+use halfskip_console::desk::program::program;
 
 const ARGUMENTS: &str = "ARGUMENTS_OF_THE_PROGRAM";
 

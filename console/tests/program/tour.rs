@@ -3,9 +3,9 @@
 use std::fs;
 use std::process::{Command, Stdio};
 
-use halfskip_console::host::exit::Exit;
-use halfskip_console::host::tour::walk;
-use halfskip_console::verbs;
+use halfskip_console::commands;
+use halfskip_console::desk::exit::Exit;
+use halfskip_console::desk::tour::walk;
 
 fn straight_on() -> String {
     let done =
@@ -34,7 +34,7 @@ fn its_facts_are_those_of_the_example_and_one_line_is_refused() {
     let mut facts = 0;
     for typed in told.lines().filter_map(|line| line.strip_prefix("> ")) {
         let verb = typed.split(' ').next().unwrap();
-        assert!(verbs::find(verb).is_some(), "{typed}");
+        assert!(commands::find(verb).is_some(), "{typed}");
         let own = ["note", "void"].contains(&verb) || typed.contains(" standof=");
         let is_fact = typed.contains(['=', '"']) && !typed.starts_with("expect ");
         if is_fact && !own {

@@ -1,8 +1,9 @@
 //! Lines that the language has to take, and what becomes of them when they are written again.
 
-use halfskip::entry::{Entry, LengthUnit, TimebaseKnown, frame};
-use halfskip_console::parse::{Line, Planning, Question, Reasons, line};
-use halfskip_console::{help, verbs, write};
+use halfskip::record::entry::{Entry, LengthUnit, TimebaseKnown, frame};
+use halfskip_console::commands::{self, help};
+use halfskip_console::language::parse::{Line, Planning, Question, Reasons, line};
+use halfskip_console::language::write;
 
 fn fact(text: &str) -> Entry {
     match line(text.as_bytes(), LengthUnit::Mm) {
@@ -134,7 +135,7 @@ fn every_form_is_taken_and_reads_the_same_when_written_again() {
 
 #[test]
 fn the_example_of_every_verb_is_taken() {
-    for verb in verbs::all() {
+    for verb in commands::all() {
         for form in verb.forms {
             let parsed = line(form.example.as_bytes(), LengthUnit::Mm);
             assert!(matches!(parsed, Ok(Some(_))), "{}: {parsed:?}", form.example);
@@ -208,7 +209,7 @@ fn questions_are_told_from_facts() {
 fn help_shows_every_verb_and_every_key() {
     let mut all = String::new();
     help::answer(&mut all, None).unwrap();
-    for verb in verbs::all() {
+    for verb in commands::all() {
         assert!(all.contains(&format!("\n  {:14}{}\n", verb.word, verb.about)), "{}", verb.word);
         let mut one = String::new();
         help::answer(&mut one, Some(verb.word)).unwrap();

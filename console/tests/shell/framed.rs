@@ -2,11 +2,11 @@
 //! again where the job goes.
 
 use crate::generated::{KINDS, Source};
-use halfskip::entry::frame::{MAX_FRAME, encode};
-use halfskip::entry::{Entry, LengthUnit, TimebaseEntry, TimebaseKnown};
-use halfskip_console::host::exit::Exit;
-use halfskip_console::host::link::ingest;
-use halfskip_console::parse::{Line, line};
+use halfskip::record::entry::frame::{MAX_FRAME, encode};
+use halfskip::record::entry::{Entry, LengthUnit, TimebaseEntry, TimebaseKnown};
+use halfskip_console::desk::exit::Exit;
+use halfskip_console::desk::link::ingest;
+use halfskip_console::language::parse::{Line, line};
 use halfskip_console::sheets::NoSheets;
 use halfskip_console::shell::{Outcome, Shell};
 

@@ -5,9 +5,9 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 
 use crate::tally::{Tally, directory};
-use halfskip_console::host::exit::Stop;
-use halfskip_console::host::job::{Job, Problem};
-use halfskip_console::host::session::Session;
+use halfskip_console::desk::exit::Stop;
+use halfskip_console::desk::job::{Job, Problem};
+use halfskip_console::desk::session::Session;
 
 /// The lines of a job, each good.
 fn lines(path: &Path) -> (Job, Vec<String>, Option<PathBuf>) {

@@ -5,12 +5,12 @@ use std::cell::Cell;
 use std::fmt;
 use std::rc::Rc;
 
-use halfskip::store::nor_flash::{ErrorType, NorFlash, NorFlashErrorKind, ReadNorFlash};
-use halfskip::store::{Policy, Store, StoreError};
+use halfskip::record::store::nor_flash::{ErrorType, NorFlash, NorFlashErrorKind, ReadNorFlash};
+use halfskip::record::store::{Policy, Store, StoreError};
 use halfskip_console::editor::{Editor, Mode};
 use halfskip_console::port::{Fault, Kept, Station, serve};
-use halfskip_console::recorder::Recorder;
 use halfskip_console::sheets::NoSheets;
+use halfskip_console::shell::recorder::Recorder;
 use halfskip_console::shell::{Outcome, Shell};
 
 const SECTOR: usize = 1024;

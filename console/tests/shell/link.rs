@@ -6,14 +6,14 @@ use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use crate::device::{Device, Line};
-use halfskip::entry::Entry;
-use halfskip::entry::frame::{MAX_FRAME, encode, encode_numbered};
-use halfskip_console::host::exit::{Exit, Stop};
-use halfskip_console::host::link::facts::{Fact, Facts};
-use halfskip_console::host::link::record::Record;
-use halfskip_console::host::link::{ingest, open, send, serial::Talk};
+use halfskip::record::entry::Entry;
+use halfskip::record::entry::frame::{MAX_FRAME, encode, encode_numbered};
+use halfskip_console::desk::exit::{Exit, Stop};
+use halfskip_console::desk::link::facts::{Fact, Facts};
+use halfskip_console::desk::link::record::Record;
+use halfskip_console::desk::link::{ingest, open, send, serial::Talk};
+use halfskip_console::language::write;
 use halfskip_console::port::Station;
-use halfskip_console::write;
 
 const PATIENCE: Duration = Duration::from_secs(20);
 const NAMES: (&str, &str) = ("day.job", "port");

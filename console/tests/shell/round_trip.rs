@@ -2,9 +2,9 @@
 //! program.
 
 use crate::generated::{KINDS, Source};
-use halfskip::entry::{Entry, LengthUnit, frame};
-use halfskip_console::parse::{Line, line};
-use halfskip_console::write;
+use halfskip::record::entry::{Entry, LengthUnit, frame};
+use halfskip_console::language::parse::{Line, line};
+use halfskip_console::language::write;
 
 const SEED: u64 = 0x9e37_79b9_7f4a_7c15;
 

@@ -4,10 +4,10 @@ use std::fs;
 use std::io::{self, Write};
 
 use crate::tally::{Tally, directory};
-use halfskip_console::host::args::Source;
-use halfskip_console::host::exit::{Exit, Stop};
-use halfskip_console::host::feed::{feed, read_job};
-use halfskip_console::host::session::Session;
+use halfskip_console::desk::args::Source;
+use halfskip_console::desk::exit::{Exit, Stop};
+use halfskip_console::desk::feed::{feed, read_job};
+use halfskip_console::desk::session::Session;
 
 /// What a terminal gets to see of some keys.
 fn conversation(session: &mut Session<Tally>, keys: &[u8]) -> String {

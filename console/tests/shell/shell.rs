@@ -1,7 +1,7 @@
 //! The shell: what a line does to the examination and to the sheet, and what is said of it.
 
-use halfskip::criteria::{DEFAULT_ROWS, Head, LengthBy, Row, Sheet, Verdict};
-use halfskip::technique::{Ground, Grounds, Technique, Terms, Texts};
+use halfskip::acceptance::criteria::{DEFAULT_ROWS, Head, LengthBy, Row, Sheet, Verdict};
+use halfskip::acceptance::technique::{Ground, Grounds, Technique, Terms, Texts};
 use halfskip::units::Decibels;
 use halfskip_console::sheets::{NoSheets, Sheets};
 use halfskip_console::shell::{Outcome, Shell};

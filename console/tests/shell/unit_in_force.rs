@@ -1,7 +1,7 @@
 //! The unit of a bare length that a job sends: the one in force on its line, voided `units` lines left out.
 
-use halfskip::entry::Entry;
-use halfskip_console::host::link::facts::Facts;
+use halfskip::record::entry::Entry;
+use halfskip_console::desk::link::facts::Facts;
 
 /// The facts of a job.
 fn facts(lines: &str) -> Vec<Entry> {

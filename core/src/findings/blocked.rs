@@ -3,9 +3,9 @@
 use core::fmt;
 
 use super::{GroundFinding, Suspicion, Undetermined};
-use crate::criteria::Verdict;
-use crate::decimal::Fixed;
-use crate::examination::Facts;
+use crate::acceptance::criteria::Verdict;
+use crate::record::examination::Facts;
+use crate::units::decimal::Fixed;
 
 /// Why an indication is undetermined whatever the sheet says, or why a sheet's accept or record is not passed on.
 #[derive(Clone, Copy, PartialEq, Debug)]

@@ -13,11 +13,11 @@ pub(super) use of_reading::corner_off_axis;
 
 use super::tip::height_by;
 use super::{Suspicion, evaluate, point};
-use crate::criteria::Sheet;
-use crate::examination::Facts;
-use crate::joint::Joint;
-use crate::side::{Face, Side};
-use crate::technique::Grounds;
+use crate::acceptance::criteria::Sheet;
+use crate::acceptance::technique::Grounds;
+use crate::part::joint::Joint;
+use crate::part::side::{Face, Side};
+use crate::record::examination::Facts;
 use crate::units::Millimetres;
 pub use doubts::Doubts;
 pub use entries::Entries;

@@ -3,9 +3,9 @@
 use heapless::Vec;
 
 use super::{ProbeScan, scans};
-use crate::coverage::{Cell, Coverage, survey};
-use crate::examination::Facts;
-use crate::plan::{PlanError, Scan};
+use crate::planning::coverage::{Cell, Coverage, survey};
+use crate::planning::plan::{PlanError, Scan};
+use crate::record::examination::Facts;
 
 /// Why the coverage of a probe is not known.
 #[derive(Clone, Copy, PartialEq, Debug)]

@@ -3,12 +3,12 @@
 use core::fmt;
 
 use super::{ReadingFinding, Undetermined, evaluate};
-use crate::criteria::{LengthBy, Sheet};
-use crate::entry::{PointPeaked, Sweep};
-use crate::examination::{Facts, Pooled};
-use crate::side::{Face, Side};
-use crate::sizing::length::{Length, LengthError, at_level, by_drop, by_end_peaks};
-use crate::sizing::series::{Sample, Series};
+use crate::acceptance::criteria::{LengthBy, Sheet};
+use crate::evaluate::sizing::length::{Length, LengthError, at_level, by_drop, by_end_peaks};
+use crate::evaluate::sizing::series::{Sample, Series};
+use crate::part::side::{Face, Side};
+use crate::record::entry::{PointPeaked, Sweep};
+use crate::record::examination::{Facts, Pooled};
 use crate::units::{Decibels, Millimetres};
 
 /// How the ends are found.

@@ -2,9 +2,9 @@
 
 use super::caution::corner_off_axis;
 use super::{Basis, Blocked, Point, ReadingFinding, evaluate, point, strongest, suspicion};
-use crate::entry::PointPeaked;
-use crate::examination::Facts;
-use crate::level::Bound;
+use crate::calibration::level::Bound;
+use crate::record::entry::PointPeaked;
+use crate::record::examination::Facts;
 
 /// What in the readings of an indication keeps an accept or a record from being passed on; its point may be known.
 pub(super) fn fault(facts: &Facts<'_>, indication: u8, known: Option<Option<&Point>>) -> Option<Blocked> {

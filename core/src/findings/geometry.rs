@@ -4,11 +4,11 @@ use super::point::{Candidate, Views, echoes};
 use super::reading::{heard, seen};
 use super::tip::tips;
 use super::{ReadingFinding, evaluate};
-use crate::examination::{Facts, Pooled};
-use crate::expected::{Feature, Off, Reflector, held, with_drawn};
-use crate::joint::Joint;
+use crate::evaluate::fusion::{View, fuse};
 use crate::math;
-use crate::views::{View, fuse};
+use crate::part::joint::Joint;
+use crate::planning::geometry_echoes::{Feature, Off, Reflector, held, with_drawn};
+use crate::record::examination::{Facts, Pooled};
 
 /// A feature of the joint that explains an indication, or a reading.
 #[derive(Clone, Copy, PartialEq, Debug)]

@@ -6,9 +6,9 @@ use super::LengthRule;
 use super::fault::fault;
 use super::measure::measured;
 use super::reach::{Reach, reach};
-use crate::criteria::{Group, Measured, Sheet};
-use crate::examination::Facts;
+use crate::acceptance::criteria::{Group, Measured, Sheet};
 use crate::math;
+use crate::record::examination::Facts;
 use crate::units::Millimetres;
 
 /// Members that one group can hold.
@@ -185,7 +185,7 @@ fn joins(rule: Group, one: Reach, other: Reach) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::criteria::Multiple;
+    use crate::acceptance::criteria::Multiple;
 
     fn extent(indication: u8, start: f32, end: f32) -> Extent {
         let ends = Some((Millimetres::constant(start), Millimetres::constant(end)));

@@ -3,8 +3,8 @@
 //! A check speaks for the readings between the last good check and itself. What was measured of a calibration counts as
 //! the first check of its day. A new calibration does not speak for what was read before it.
 
-use crate::entry::{Clock, Date};
-use crate::examination::{Day, Event, EventKind, Facts};
+use crate::record::entry::{Clock, Date};
+use crate::record::examination::{Day, Event, EventKind, Facts};
 
 /// What of a calibration is asked about.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]

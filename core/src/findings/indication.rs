@@ -5,8 +5,8 @@ use super::point::{Views, echoes, point_by};
 use super::tip::height_by;
 use super::{HeightFinding, LengthRule, Match, NoLength, Point, Strongest, Undetermined};
 use super::{extent, strongest};
-use crate::examination::Facts;
-use crate::sizing::length::Length;
+use crate::evaluate::sizing::length::Length;
+use crate::record::examination::Facts;
 
 /// What one indication is.
 #[derive(Clone)]

@@ -2,11 +2,11 @@
 
 use super::reading::heard;
 use super::{Extent, Grouped, strongest};
-use crate::criteria::{Measure, Measured, Sheet};
-use crate::examination::{Facts, Pooled};
-use crate::level::{Bound, Level};
+use crate::acceptance::criteria::{Measure, Measured, Sheet};
+use crate::acceptance::rating::{Rating, Weighted};
+use crate::calibration::level::{Bound, Level};
 use crate::math;
-use crate::rating::{Rating, Weighted};
+use crate::record::examination::{Facts, Pooled};
 use crate::units::Decibels;
 
 /// The sheet's measure of an indication, the reading it comes from, and the weighted rating if it is one.

@@ -6,8 +6,8 @@
 
 use super::grounds::{half_width, seen_along};
 use super::{Point, ReadingFinding};
-use crate::examination::Facts;
 use crate::math;
+use crate::record::examination::Facts;
 
 /// How far beside the indication an echo was looked for, mm; none where the beam passed it, or where no place was looked
 /// at.

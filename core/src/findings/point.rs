@@ -5,12 +5,12 @@ use heapless::Vec;
 use super::extent::Run;
 use super::reading::heard;
 use super::{ReadingFinding, evaluate};
-use crate::entry::{PointPeaked, Sweep};
-use crate::examination::{Facts, Pooled};
+use crate::evaluate::fusion::{Fused, View, fuse};
 use crate::math;
-use crate::side::{Face, Side};
+use crate::part::side::{Face, Side};
+use crate::record::entry::{PointPeaked, Sweep};
+use crate::record::examination::{Facts, Pooled};
 use crate::units::Millimetres;
-use crate::views::{Fused, View, fuse};
 
 /// Views of one indication that can be fused.
 const VIEWS: usize = 64;

@@ -7,8 +7,8 @@ use heapless::Vec;
 
 use super::extent::{Run, of_run, strongest_run};
 use super::{Blocked, LengthRule, NoLength, evaluate};
-use crate::examination::Facts;
-use crate::sizing::length::{Length, LengthError};
+use crate::evaluate::sizing::length::{Length, LengthError};
+use crate::record::examination::Facts;
 use crate::units::Millimetres;
 
 /// How far beside its length an echo of it may lie: peaks from two sides differ by some millimetres. Common practice, no

@@ -1,21 +1,21 @@
 //! One reading: its path, its place, its level.
 
 use super::Undetermined;
-use crate::curve::ReferenceGain;
-use crate::entry::{EnteredHeight, PointPeaked, Travel};
-use crate::examination::{Facts, Pooled, ProbeState};
-use crate::expected::Seen;
-use crate::joint::Curvature;
-use crate::level::{Bound, EchoHeight, Level, level};
-use crate::locate::{
+use crate::calibration::curve::ReferenceGain;
+use crate::calibration::level::{Bound, EchoHeight, Level, level};
+use crate::calibration::transfer::Transfer;
+use crate::evaluate::fusion::View;
+use crate::part::Part;
+use crate::part::joint::Curvature;
+use crate::part::locate::{
     Budget, Contributions, KnownDistance, LocateError, Partials, Peaked, Place, Position, locate,
     with_own_thickness,
 };
-use crate::part::Part;
-use crate::path::Axis;
-use crate::transfer::Transfer;
+use crate::part::path::Axis;
+use crate::planning::geometry_echoes::Seen;
+use crate::record::entry::{EnteredHeight, PointPeaked, Travel};
+use crate::record::examination::{Facts, Pooled, ProbeState};
 use crate::units::{Decibels, Millimetres};
-use crate::views::View;
 
 /// A level and what it rests on.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -60,7 +60,7 @@ impl ReadingFinding<'_> {
         if self.reading.thickness().is_some() { with_own_thickness(parts) } else { parts }
     }
 
-    /// The reading as a view to be [fused](crate::views::fuse) with others; none without a place.
+    /// The reading as a view to be [fused](crate::evaluate::fusion::fuse) with others; none without a place.
     #[must_use]
     pub fn view(&self) -> Option<View> {
         let place = self.place.ok()?;

@@ -3,12 +3,12 @@
 use heapless::Vec;
 
 use super::suspicion;
-use crate::coverage::{Coverage, survey};
-use crate::entry::Sweep;
-use crate::examination::{Facts, Pooled, ProbeState};
 use crate::math;
-use crate::plan::{Barrier, Limits, Scan, raster};
-use crate::side::{Face, Side};
+use crate::part::side::{Face, Side};
+use crate::planning::coverage::{Coverage, survey};
+use crate::planning::plan::{Barrier, Limits, Scan, raster};
+use crate::record::entry::Sweep;
+use crate::record::examination::{Facts, Pooled, ProbeState};
 use crate::units::Millimetres;
 
 /// Places along the weld that are looked at.
@@ -73,7 +73,7 @@ pub fn scanned<const SCANS: usize>(facts: &Facts<'_>, legs: u32) -> Option<Scann
     for station in 0..stations {
         let x = from + (to - from) * (f32::from(station) + 0.5) / f32::from(stations);
         let stretches: Vec<Stretches, SCANS> = listed(tracks.iter().map(|(track, _)| track.at(x)));
-        let kept = |scan: usize, aim: &crate::plan::Aim| {
+        let kept = |scan: usize, aim: &crate::planning::plan::Aim| {
             let stood = stretches.get(scan).is_some_and(|stretches| stretches.holds(aim.standoff));
             if stood { scans.get(scan)?.bar(aim) } else { Some(Barrier::NotScanned) }
         };

@@ -1,10 +1,10 @@
 //! The probes in force as they can be moved along the joint in force.
 
-use crate::curve::Beyond;
-use crate::examination::{Facts, ProbeState};
-use crate::joint::Joint;
-use crate::plan::{Limits, PlanError, Scan};
-use crate::side::Side;
+use crate::calibration::curve::Beyond;
+use crate::part::joint::Joint;
+use crate::part::side::Side;
+use crate::planning::plan::{Limits, PlanError, Scan};
+use crate::record::examination::{Facts, ProbeState};
 use crate::units::Millimetres;
 
 /// A probe on a side: how it can be moved, or why nobody can tell.

@@ -2,8 +2,8 @@
 
 use super::reading::heard;
 use super::{ReadingFinding, Undetermined, evaluate};
-use crate::examination::{Facts, Pooled};
-use crate::level::{Bound, Level};
+use crate::calibration::level::{Bound, Level};
+use crate::record::examination::{Facts, Pooled};
 
 /// The strongest level, and what stands in the way of calling it that.
 #[derive(Clone, Copy)]

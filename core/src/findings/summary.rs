@@ -5,7 +5,7 @@ use core::fmt::{self, Write};
 use heapless::Vec;
 
 use super::{Blocked, VerdictFinding};
-use crate::examination::Facts;
+use crate::record::examination::Facts;
 
 /// Reasons that are kept; indications that have none for another reason are counted.
 const REASONS: usize = 6;

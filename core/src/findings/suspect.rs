@@ -3,7 +3,7 @@
 use core::fmt;
 
 use super::{Aspect, Checked, checked};
-use crate::examination::{Facts, Pooled};
+use crate::record::examination::{Facts, Pooled};
 
 /// Why a reading is suspect.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]

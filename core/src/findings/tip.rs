@@ -4,14 +4,14 @@ use heapless::Vec;
 
 use super::point::is_peak;
 use super::{Point, evaluate, point};
-use crate::entry::PointPeaked;
-use crate::examination::{Facts, Pooled};
-use crate::locate::Budget;
+use crate::evaluate::fusion::{Fused, View, fuse};
+use crate::evaluate::sizing::height::{BrokenFace, Height, between_tips, from_face};
 use crate::math;
-use crate::path::Plate;
-use crate::side::Face;
-use crate::sizing::height::{BrokenFace, Height, between_tips, from_face};
-use crate::views::{Fused, View, fuse};
+use crate::part::locate::Budget;
+use crate::part::path::Plate;
+use crate::part::side::Face;
+use crate::record::entry::PointPeaked;
+use crate::record::examination::{Facts, Pooled};
 
 /// Heights of one indication that can be fused.
 const HEIGHTS: usize = 32;

@@ -2,11 +2,11 @@
 
 use core::fmt;
 
-use crate::curve::CurveError;
-use crate::error::RangeError;
-use crate::level::LevelError;
-use crate::locate::LocateError;
-use crate::timebase::TimeBaseError;
+use crate::calibration::curve::CurveError;
+use crate::calibration::level::LevelError;
+use crate::calibration::timebase::TimeBaseError;
+use crate::part::locate::LocateError;
+use crate::units::error::RangeError;
 
 /// Why a reading has no place or no level.
 #[derive(Clone, Copy, PartialEq, Debug)]

@@ -6,10 +6,10 @@ use super::fault::fault;
 use super::group::joined;
 use super::measure::{measured, measured_alone, strongest_of};
 use super::{Blocked, Extent, Grouped, Point, Undetermined, first_unmet, grouped};
-use crate::criteria::{self, Class, Decision, Depth, Group, Length, Sheet, decide};
-use crate::examination::{Facts, Pooled};
+use crate::acceptance::criteria::{self, Class, Decision, Depth, Group, Length, Sheet, decide};
+use crate::acceptance::rating::Rating;
 use crate::math;
-use crate::rating::Rating;
+use crate::record::examination::{Facts, Pooled};
 use crate::units::{Degrees, Millimetres};
 
 /// A group's decision.

@@ -11,12 +11,12 @@
 use core::mem::MaybeUninit;
 use core::panic::PanicInfo;
 
-use halfskip::curve::{Beyond, CurveError, Dac, DacPoint};
-use halfskip::level::{Bound, EchoHeight, Level, Screen, level};
-use halfskip::locate::{Budget, Peaked, Place, Position, Side, locate};
+use halfskip::acceptance::rating::{Attenuation, PathUnit, Rounding, ShorterPath, Weighted};
+use halfskip::calibration::curve::{Beyond, CurveError, Dac, DacPoint};
+use halfskip::calibration::level::{Bound, EchoHeight, Level, Screen, level};
 use halfskip::part::Part;
-use halfskip::path::{Axis, Plate};
-use halfskip::rating::{Attenuation, PathUnit, Rounding, ShorterPath, Weighted};
+use halfskip::part::locate::{Budget, Peaked, Place, Position, Side, locate};
+use halfskip::part::path::{Axis, Plate};
 use halfskip::units::{Decibels, Degrees, Millimetres, Quantity, ScreenPercent};
 
 /// Done.

@@ -1,6 +1,6 @@
 //! RAM that behaves like flash memory, for a board that has none.
 
-use halfskip::store::nor_flash::{
+use halfskip::record::store::nor_flash::{
     ErrorType, NorFlash, NorFlashErrorKind, ReadNorFlash, check_erase, check_read, check_write,
 };
 

@@ -5,9 +5,9 @@
 
 use std::io::{self, Write};
 
-use halfskip::entry::frame::{MAX_FRAME, encode};
-use halfskip::entry::{Entry, Name, Side, Sweep, Text};
-use halfskip::timebase::TimeBase;
+use halfskip::calibration::timebase::TimeBase;
+use halfskip::record::entry::frame::{MAX_FRAME, encode};
+use halfskip::record::entry::{Entry, Name, Side, Sweep, Text};
 use halfskip::units::{Decibels, Microseconds, Millimetres, ScreenPercent};
 use halfskip_logger::{Gate, Logger, NoReading, Quadrature, Scale};
 

@@ -2,11 +2,13 @@
 
 use core::fmt;
 
-use halfskip::decimal::{DecimalError, Entered};
-use halfskip::entry::{EnteredHeight, Entry, Face, Name, PointPeaked, ReadingEntry, Side, Sweep, Travel};
-use halfskip::error::RangeError;
-use halfskip::limits;
-use halfskip::timebase::{TimeBase, TimeBaseError};
+use halfskip::calibration::timebase::{TimeBase, TimeBaseError};
+use halfskip::record::entry::{
+    EnteredHeight, Entry, Face, Name, PointPeaked, ReadingEntry, Side, Sweep, Travel,
+};
+use halfskip::units::decimal::{DecimalError, Entered};
+use halfskip::units::error::RangeError;
+use halfskip::units::limits;
 use halfskip::units::{Decibels, Microseconds, Millimetres, ScreenPercent};
 
 use crate::{Missed, ScaleError, WiresError};
@@ -93,8 +95,8 @@ impl Logger {
     /// [`NoReading`].
     ///
     /// ```
-    /// use halfskip::entry::{Entry, Name, Side, Travel};
-    /// use halfskip::timebase::TimeBase;
+    /// use halfskip::record::entry::{Entry, Name, Side, Travel};
+    /// use halfskip::calibration::timebase::TimeBase;
     /// use halfskip::units::{Decibels, Microseconds, Millimetres, MillimetresPerMicrosecond, ScreenPercent};
     /// use halfskip_logger::{Gate, Logger};
     /// let base = TimeBase {

@@ -16,9 +16,9 @@
 
 use core::fmt;
 
-use halfskip::error::RangeError;
 use halfskip::math;
 use halfskip::units::Millimetres;
+use halfskip::units::error::RangeError;
 
 /// Counts that a calibration has to have, so that one count is at most half a percent of it (common practice, no
 /// source).
@@ -55,7 +55,7 @@ pub enum ScaleError {
 
 impl fmt::Display for ScaleError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        use halfskip::decimal::fixed;
+        use halfskip::units::decimal::fixed;
         match self {
             Self::NotCalibrated => f.write_str("the encoder is not calibrated"),
             Self::TooFew { counts } => write!(f, "{counts} counts are too few; {FEWEST} are needed"),

@@ -18,9 +18,9 @@
 
 use core::fmt;
 
-use halfskip::error::{Range, RangeError};
 use halfskip::math;
 use halfskip::units::Millimetres;
+use halfskip::units::error::{Range, RangeError};
 
 /// Wires of a logger.
 const WIRE: Range = Range { quantity: "wire", unit: "mm", min: 1.0, max: 20_000.0 };

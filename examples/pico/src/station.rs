@@ -14,11 +14,11 @@
 
 use core::fmt::Write;
 
-use halfskip::decimal::Decimal;
-use halfskip::entry::Entry;
-use halfskip::examination::Room;
-use halfskip::store::StoreError;
+use halfskip::record::entry::Entry;
+use halfskip::record::examination::Room;
+use halfskip::record::store::StoreError;
 use halfskip::units::Millimetres;
+use halfskip::units::decimal::Decimal;
 use halfskip_console::port::{Fault, Kept, Station};
 use halfskip_console::shell::{Outcome, Shell};
 use halfskip_logger::NoReading;

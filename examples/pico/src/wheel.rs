@@ -2,8 +2,8 @@
 
 use core::fmt;
 
-use halfskip::decimal::Decimal;
 use halfskip::units::Millimetres;
+use halfskip::units::decimal::Decimal;
 use halfskip_logger::{NoReading, Scale};
 
 use crate::board::encoder;

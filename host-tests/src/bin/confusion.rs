@@ -3,7 +3,7 @@
 //! `confusion [CASES]` draws so many cases of each kind (60 unless told otherwise) for a thorough examination, and a
 //! third as many for each poorer one. `confusion KIND SET-UP SEED` prints the job of one case.
 
-use halfskip::nature::{Breaks, Root, Shape, nature};
+use halfskip::character::{Breaks, Root, Shape, nature};
 use halfskip_host_tests::synthetic::{Drawing, Kind, SetUp, Truth, draw, examined, job};
 
 /// Cases of each kind unless told otherwise.

@@ -3,9 +3,9 @@
 use std::process::ExitCode;
 use std::thread;
 
-use halfskip_console::host::desk::Desk;
-use halfskip_console::host::program::program;
-use halfskip_console::host::run::run;
+use halfskip_console::desk::console::Desk;
+use halfskip_console::desk::program::program;
+use halfskip_console::desk::run::run;
 
 fn main() -> ExitCode {
     let desk = |job: Option<&std::path::Path>| Desk::new(job);

@@ -1,8 +1,8 @@
 //! `timebase.toml`, `anglecheck.toml` and `linearity.toml`.
 
-use halfskip::anglecheck::AngleCheck;
-use halfskip::linearity::{self, GainStep, Linearity, Window};
-use halfskip::timebase::{TimeBase, repeat};
+use halfskip::calibration::angle_check::AngleCheck;
+use halfskip::calibration::linearity::{self, GainStep, Linearity, Window};
+use halfskip::calibration::timebase::{TimeBase, repeat};
 use halfskip::units::{Microseconds, Millimetres};
 
 use super::{Asked, OrKind, db, from, mm, number, percent, speed};

@@ -2,8 +2,8 @@
 
 use std::path::Path;
 
-use halfskip::criteria::{Depth, Facts, Length, Measured, Sheet, Verdict, decide};
-use halfskip_console::host::sheet::{HOST_ROWS, read};
+use halfskip::acceptance::criteria::{Depth, Facts, Length, Measured, Sheet, Verdict, decide};
+use halfskip_console::sheets::criteria::{HOST_ROWS, read};
 
 use super::{alternative, db, degrees, mm};
 use crate::vectors::{Answer, Case};

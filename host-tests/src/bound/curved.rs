@@ -1,8 +1,8 @@
 //! `curved.toml`.
 
-use halfskip::curved::{Course, Pipe, deepest_point};
-use halfskip::joint::ScannedFrom;
-use halfskip::path::{Axis, Unfolded};
+use halfskip::part::curved::{Course, Pipe, deepest_point};
+use halfskip::part::joint::ScannedFrom;
+use halfskip::part::path::{Axis, Unfolded};
 use halfskip::units::Millimetres;
 
 use super::{Asked, OrKind, alternative, degrees, from, mm, number};

@@ -1,9 +1,9 @@
 //! `height.toml`: the module sizing::height, and corners.
 
-use halfskip::locate::{KnownDistance, Peaked, Place, Position, Side, locate};
+use halfskip::evaluate::sizing::height::{BrokenFace, between_tips, from_face, peaked_apart, seen_together};
 use halfskip::part::Part;
-use halfskip::path::{Axis, Plate};
-use halfskip::sizing::height::{BrokenFace, between_tips, from_face, peaked_apart, seen_together};
+use halfskip::part::locate::{KnownDistance, Peaked, Place, Position, Side, locate};
+use halfskip::part::path::{Axis, Plate};
 
 use super::{Asked, OrKind, degrees, from, mm, number};
 use crate::vectors::{Answer, Case};

@@ -1,20 +1,20 @@
 //! The library's refusals, by the kinds that the vector files use.
 
-use halfskip::anglecheck::AngleCheckError;
-use halfskip::attenuation::AttenuationError;
-use halfskip::curve::CurveError;
-use halfskip::curved::CurvedError;
-use halfskip::decibels::DecibelsError;
-use halfskip::error::RangeError;
-use halfskip::laws::LawError;
-use halfskip::level::LevelError;
-use halfskip::linearity::LinearityError;
-use halfskip::locate::LocateError;
-use halfskip::material::MaterialError;
-use halfskip::probe::ProbeError;
-use halfskip::refraction::RefractionError;
-use halfskip::timebase::TimeBaseError;
-use halfskip::transfer::TransferError;
+use halfskip::calibration::angle_check::AngleCheckError;
+use halfskip::calibration::curve::CurveError;
+use halfskip::calibration::level::LevelError;
+use halfskip::calibration::linearity::LinearityError;
+use halfskip::calibration::timebase::TimeBaseError;
+use halfskip::calibration::transfer::TransferError;
+use halfskip::part::curved::CurvedError;
+use halfskip::part::locate::LocateError;
+use halfskip::physics::attenuation::AttenuationError;
+use halfskip::physics::decibels::DecibelsError;
+use halfskip::physics::far_field::LawError;
+use halfskip::physics::material::MaterialError;
+use halfskip::physics::probe::ProbeError;
+use halfskip::physics::refraction::RefractionError;
+use halfskip::units::error::RangeError;
 
 /// The kind of a refusal.
 pub(super) trait Kind {

@@ -1,8 +1,8 @@
 //! `laws.toml`: the modules laws and attenuation.
 
-use halfskip::attenuation::{attenuation, loss};
-use halfskip::decibels::{DECIBELS_PER_NEPER, above, decibels_to_ratio};
-use halfskip::laws::{Reflector, disc_to_back_wall, equal_disc, equivalent_disc};
+use halfskip::physics::attenuation::{attenuation, loss};
+use halfskip::physics::decibels::{DECIBELS_PER_NEPER, above, decibels_to_ratio};
+use halfskip::physics::far_field::{Reflector, disc_to_back_wall, equal_disc, equivalent_disc};
 use halfskip::units::{Decibels, DecibelsPerMillimetre};
 
 use super::{Asked, OrKind, db, from, mm, number, percent};

@@ -1,8 +1,8 @@
 //! `level.toml`.
 
-use halfskip::curve::{Beyond, Dac, DacPoint, How, ReferenceGain};
-use halfskip::decibels::{above, decibels_to_ratio, height_after};
-use halfskip::level::{Bound, EchoHeight, Screen, level};
+use halfskip::calibration::curve::{Beyond, Dac, DacPoint, How, ReferenceGain};
+use halfskip::calibration::level::{Bound, EchoHeight, Screen, level};
+use halfskip::physics::decibels::{above, decibels_to_ratio, height_after};
 
 use super::{Asked, OrKind, db, from, mm, number, percent};
 use crate::vectors::{Answer, Case};

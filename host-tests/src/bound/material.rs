@@ -1,6 +1,6 @@
 //! `material.toml`.
 
-use halfskip::material::{Material, preset};
+use halfskip::physics::material::{Material, preset};
 
 use super::{Asked, OrKind, from, number, speed};
 use crate::vectors::{Answer, Case};

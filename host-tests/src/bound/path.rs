@@ -1,8 +1,8 @@
 //! `path.toml`.
 
-use halfskip::locate::{Peaked, Place, Position, Side, locate};
 use halfskip::part::Part;
-use halfskip::path::{Axis, Plate, Unfolded, reach, unfold};
+use halfskip::part::locate::{Peaked, Place, Position, Side, locate};
+use halfskip::part::path::{Axis, Plate, Unfolded, reach, unfold};
 use halfskip::units::Millimetres;
 
 use super::{Asked, OrKind, degrees, from, mm, number};

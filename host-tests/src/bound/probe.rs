@@ -1,7 +1,7 @@
 //! `probe.toml`: the modules probe and beam.
 
-use halfskip::beam::{Direction, EdgeDrop, spread};
-use halfskip::probe::{Element, Probe, ProbeSpec, near_field_round_short, wavelength};
+use halfskip::physics::beam::{Direction, EdgeDrop, spread};
+use halfskip::physics::probe::{Element, Probe, ProbeSpec, near_field_round_short, wavelength};
 use halfskip::units::{Degrees, Megahertz, Millimetres, MillimetresPerMicrosecond};
 
 use super::{Asked, OrKind, alternative, degrees, from, mm, number, speed};

@@ -1,8 +1,8 @@
 //! `refraction.toml`.
 
-use halfskip::material::Material;
-use halfskip::probe::WedgeTemperature;
-use halfskip::refraction::{
+use halfskip::physics::material::Material;
+use halfskip::physics::probe::WedgeTemperature;
+use halfskip::physics::refraction::{
     first_critical, incident, lowest_shear_alone, on_another_material, refracted_longitudinal,
     refracted_shear, second_critical,
 };

@@ -1,8 +1,8 @@
 //! `transfer.toml`.
 
-use halfskip::curve::{How, ReferenceGain};
-use halfskip::level::{EchoHeight, Screen, level};
-use halfskip::transfer::{Shot, Transfer};
+use halfskip::calibration::curve::{How, ReferenceGain};
+use halfskip::calibration::level::{EchoHeight, Screen, level};
+use halfskip::calibration::transfer::{Shot, Transfer};
 use halfskip::units::Decibels;
 
 use super::{Asked, OrKind, db, from, mm, number};

@@ -1,6 +1,6 @@
 //! `weighted.toml`: the module rating.
 
-use halfskip::rating::{Attenuation, PathUnit, Rounding, ShorterPath, Weighted};
+use halfskip::acceptance::rating::{Attenuation, PathUnit, Rounding, ShorterPath, Weighted};
 use halfskip::units::Millimetres;
 
 use super::{Asked, OrKind, alternative, db, from, mm, number};

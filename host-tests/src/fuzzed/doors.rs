@@ -3,13 +3,13 @@
 use std::convert::Infallible;
 
 use embedded_io::{ErrorType, Read, Write};
-use halfskip::criteria::DEFAULT_ROWS;
-use halfskip::entry::frame::{self, Frame, FrameReader};
+use halfskip::acceptance::criteria::DEFAULT_ROWS;
+use halfskip::record::entry::frame::{self, Frame, FrameReader};
+use halfskip_console::desk::import;
 use halfskip_console::editor::{Editor, Mode};
-use halfskip_console::host::import;
-use halfskip_console::host::sheet as sheet_file;
 use halfskip_console::port::serve;
 use halfskip_console::sheets::OneSheet;
+use halfskip_console::sheets::criteria as sheet_file;
 use halfskip_console::shell::Shell;
 
 use super::examination::{kept, the_same_when_kept};
@@ -90,7 +90,10 @@ pub fn sheet(data: &[u8]) {
 pub fn table(data: &[u8]) {
     let Ok(readings) = import::readings("table", data, &mut std::io::sink()) else { return };
     for reading in readings {
-        let taken = halfskip_console::parse::line(reading.line.as_bytes(), halfskip::entry::LengthUnit::Mm);
+        let taken = halfskip_console::language::parse::line(
+            reading.line.as_bytes(),
+            halfskip::record::entry::LengthUnit::Mm,
+        );
         assert!(taken.is_ok(), "{}", reading.line);
     }
 }

@@ -2,10 +2,10 @@
 
 use std::fmt::Write;
 
-use halfskip::criteria::{DEFAULT_ROWS, Sheet};
-use halfskip::entry::frame::{self, Frame};
-use halfskip_console::host::sheet;
+use halfskip::acceptance::criteria::{DEFAULT_ROWS, Sheet};
+use halfskip::record::entry::frame::{self, Frame};
 use halfskip_console::sheets::OneSheet;
+use halfskip_console::sheets::criteria as sheet;
 use halfskip_console::shell::{Outcome, Shell};
 
 use crate::figures;
@@ -193,7 +193,7 @@ pub(super) fn the_same_when_kept(shell: &Kept) {
     let (mut buffer, mut text) = ([0; frame::MAX_FRAME], String::new());
     for (number, _, entry) in shell.examination().entries() {
         text.clear();
-        halfskip_console::write::entry(&mut text, &entry).expect("a string takes it");
+        halfskip_console::language::write::entry(&mut text, &entry).expect("a string takes it");
         let outcome = by_text.line(text.as_bytes(), &mut String::new());
         assert_eq!(outcome, Outcome::Recorded(number), "{text}");
         let bytes = frame::encode(&entry, &mut buffer).expect("an entry has room");
@@ -232,7 +232,7 @@ fn voided(shell: &mut Kept) {
     let void: Vec<u32> = shell
         .examination()
         .entries()
-        .filter(|(_, voided, entry)| !voided && !matches!(entry, halfskip::entry::Entry::Void { .. }))
+        .filter(|(_, voided, entry)| !voided && !matches!(entry, halfskip::record::entry::Entry::Void { .. }))
         .map(|(number, ..)| number)
         .collect();
     for number in void {

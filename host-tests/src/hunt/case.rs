@@ -1,6 +1,6 @@
 //! An examination of a reflector that its sheet lets pass, in the order in which it was typed.
 
-use halfskip::technique::{Ground, Technique};
+use halfskip::acceptance::technique::{Ground, Technique};
 
 use super::part::{Check, Made, Part, Point, Seen, Transfer, Typed, Weld};
 use super::sheets;

@@ -1,6 +1,6 @@
 //! What spoils a case, and what it is about.
 
-use halfskip::technique::Ground;
+use halfskip::acceptance::technique::Ground;
 
 use super::case::Case;
 use super::spoil::{angle, blocked, checks, grounds, length, reference, screen};

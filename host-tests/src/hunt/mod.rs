@@ -18,11 +18,11 @@ pub use fault::Fault;
 pub use sheets::{SHEETS, TECHNIQUES, technique};
 pub use spoiled::{Plan, Spoiled};
 
-use halfskip::criteria::{DEFAULT_ROWS, Sheet};
+use halfskip::acceptance::criteria::{DEFAULT_ROWS, Sheet};
+use halfskip::acceptance::technique::Technique;
 use halfskip::findings::first_unmet;
-use halfskip::technique::Technique;
-use halfskip_console::host::sheet;
 use halfskip_console::sheets::Sheets;
+use halfskip_console::sheets::criteria as sheet;
 use halfskip_console::shell::{Outcome, Shell};
 
 /// The sheets of the hunt, by name.

@@ -1,7 +1,7 @@
 //! What a careful examiner records before the weld: the weld itself, the probes and what was measured of them.
 
+use halfskip::acceptance::technique::Ground;
 use halfskip::math::{larger, smaller};
-use halfskip::technique::Ground;
 
 use super::case::Case;
 use super::part::{Made, Part, Point, Timebase, Transfer, Weld};

@@ -2,7 +2,7 @@
 
 use std::sync::LazyLock;
 
-use halfskip::technique::Technique;
+use halfskip::acceptance::technique::Technique;
 
 /// Criteria sheets by name.
 pub const SHEETS: [(&str, &str); 5] = [
@@ -128,7 +128,10 @@ amplitude-from = 20
 "#;
 
 static READ: LazyLock<Vec<(&str, Technique)>> = LazyLock::new(|| {
-    TECHNIQUES.iter().map(|(name, text)| (*name, halfskip_console::technique::read(text).unwrap())).collect()
+    TECHNIQUES
+        .iter()
+        .map(|(name, text)| (*name, halfskip_console::sheets::technique::read(text).unwrap()))
+        .collect()
 });
 
 /// The technique sheet of a name; without one the built-in minimum.

@@ -1,7 +1,7 @@
 //! Sound examinations, drawn: what a careful examiner would have recorded.
 
+use halfskip::acceptance::technique::Ground;
 use halfskip::math::larger;
-use halfskip::technique::Ground;
 
 use super::case::Case;
 use super::part::{Part, Seen, Typed, Weld, to_reference};

@@ -1,6 +1,6 @@
 //! Which cases are drawn, and which faults into them.
 
-use halfskip::technique::Ground;
+use halfskip::acceptance::technique::Ground;
 
 use super::case::Case;
 use super::fault::Fault;

@@ -1,9 +1,9 @@
 //! Decibels, the curve, levels and the far-field laws.
 
-use halfskip::curve::{Beyond, Dac, DacPoint};
-use halfskip::decibels::{above, decibels_to_ratio};
-use halfskip::laws::{Reflector, disc_to_back_wall, equal_disc, hole_to_back_wall};
-use halfskip::level::{EchoHeight, Screen, level};
+use halfskip::calibration::curve::{Beyond, Dac, DacPoint};
+use halfskip::calibration::level::{EchoHeight, Screen, level};
+use halfskip::physics::decibels::{above, decibels_to_ratio};
+use halfskip::physics::far_field::{Reflector, disc_to_back_wall, equal_disc, hole_to_back_wall};
 use halfskip::units::{Decibels, ScreenPercent};
 
 use super::{Worst, mm};

@@ -1,7 +1,7 @@
 //! Time base and angle check.
 
-use halfskip::anglecheck::AngleCheck;
-use halfskip::timebase::TimeBase;
+use halfskip::calibration::angle_check::AngleCheck;
+use halfskip::calibration::timebase::TimeBase;
 use halfskip::units::Microseconds;
 
 use super::{Worst, mm, speed};

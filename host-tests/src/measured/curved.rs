@@ -1,10 +1,10 @@
 //! Curved parts.
 
-use halfskip::curved::{Course, Pipe};
-use halfskip::joint::ScannedFrom;
-use halfskip::locate::{Peaked, Position, Side, locate};
 use halfskip::part::Part;
-use halfskip::path::Axis;
+use halfskip::part::curved::{Course, Pipe};
+use halfskip::part::joint::ScannedFrom;
+use halfskip::part::locate::{Peaked, Position, Side, locate};
+use halfskip::part::path::Axis;
 
 use super::{Worst, degrees, mm};
 use crate::reference::Table;

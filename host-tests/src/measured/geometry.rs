@@ -1,9 +1,9 @@
 //! The flat path, corners, tips and places.
 
-use halfskip::locate::{KnownDistance, Peaked, Position, Side, locate};
+use halfskip::evaluate::sizing::height::{BrokenFace, from_face, peaked_apart, seen_together};
 use halfskip::part::Part;
-use halfskip::path::{Axis, Plate, reach, unfold};
-use halfskip::sizing::height::{BrokenFace, from_face, peaked_apart, seen_together};
+use halfskip::part::locate::{KnownDistance, Peaked, Position, Side, locate};
+use halfskip::part::path::{Axis, Plate, reach, unfold};
 
 use super::{Worst, degrees, mm};
 use crate::reference::{Row, Table};

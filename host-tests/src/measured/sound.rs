@@ -1,9 +1,11 @@
 //! Refraction, wavelength, near field and spread.
 
-use halfskip::beam::{Edge, EdgeDrop, edges, spread};
-use halfskip::material::Material;
-use halfskip::probe::{Element, Probe, ProbeSpec, near_field_round, near_field_round_short, wavelength};
-use halfskip::refraction::{incident, refracted_shear, second_critical};
+use halfskip::physics::beam::{Edge, EdgeDrop, edges, spread};
+use halfskip::physics::material::Material;
+use halfskip::physics::probe::{
+    Element, Probe, ProbeSpec, near_field_round, near_field_round_short, wavelength,
+};
+use halfskip::physics::refraction::{incident, refracted_shear, second_critical};
 use halfskip::units::{Degrees, Megahertz};
 
 use super::{Worst, degrees, mm, speed};

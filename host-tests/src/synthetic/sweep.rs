@@ -2,9 +2,9 @@
 
 use std::fmt::Write;
 
-use halfskip::entry::LengthUnit;
-use halfskip::examination::Examination;
-use halfskip_console::parse::{Line, line};
+use halfskip::record::entry::LengthUnit;
+use halfskip::record::examination::Examination;
+use halfskip_console::language::parse::{Line, line};
 
 use super::field::{Probe, reflected};
 use super::reflector::{Piece, Reflector};

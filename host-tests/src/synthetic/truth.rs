@@ -1,6 +1,6 @@
 //! Cases drawn at random, with what a perfect examiner would say of them.
 
-use halfskip::nature::{Breaks, Root, Shape};
+use halfskip::character::{Breaks, Root, Shape};
 
 use super::reflector::Reflector;
 use super::sweep::{Errors, Sweeps};

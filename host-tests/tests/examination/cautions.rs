@@ -1,10 +1,10 @@
 //! Cautions tell what the figures leave out. The readings are invented.
 
-use halfskip::examination::Examination;
+use halfskip::acceptance::technique::{Ground, Grounds, Technique, Terms, Texts};
 use halfskip::findings::{
     Caution, Shared, Why, cautions, evaluate, of_reading, reference_fault, undetermined,
 };
-use halfskip::technique::{Ground, Grounds, Technique, Terms, Texts};
+use halfskip::record::examination::Examination;
 use halfskip_host_tests::job::{NO_SHEET, job};
 
 /// The part that the velocity has in the uncertainty of the depth, and what is told of it.

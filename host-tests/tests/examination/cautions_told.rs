@@ -1,7 +1,7 @@
 //! Cautions of one kind and reason are one line, and lines answer at once what will be in the way. The job is invented.
 
-use halfskip_console::host::sheet;
 use halfskip_console::sheets::OneSheet;
+use halfskip_console::sheets::criteria as sheet;
 use halfskip_console::shell::Shell;
 use halfskip_host_tests::job::answers;
 

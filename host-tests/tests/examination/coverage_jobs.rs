@@ -1,10 +1,10 @@
 //! Coverage of whole jobs: what the entries allow, and what was scanned.
 
-use halfskip::coverage::{Coverage, survey};
 use halfskip::findings::{coverage, scanned};
-use halfskip::path::Axis;
-use halfskip::plan::{Barrier, Limits, PlanError, Scan};
-use halfskip::side::Side;
+use halfskip::part::path::Axis;
+use halfskip::part::side::Side;
+use halfskip::planning::coverage::{Coverage, survey};
+use halfskip::planning::plan::{Barrier, Limits, PlanError, Scan};
 use halfskip::units::{Degrees, Millimetres};
 use halfskip_host_tests::job::{Job, job};
 
@@ -100,7 +100,7 @@ fn from_26_to_40(job: &Job) -> Coverage {
     let axis = Axis::new(Degrees::constant(60.0)).unwrap();
     let none = Millimetres::constant(0.0);
     let scan = Scan::anywhere(&joint, &axis, none, Side::A, Limits::default()).unwrap();
-    let kept = |_: usize, aim: &halfskip::plan::Aim| {
+    let kept = |_: usize, aim: &halfskip::planning::plan::Aim| {
         (!(26.0..=40.0).contains(&aim.standoff)).then_some(Barrier::NotScanned)
     };
     survey::<1>(&joint, &[scan], kept, |_| {}).unwrap()

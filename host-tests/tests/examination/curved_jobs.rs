@@ -1,8 +1,8 @@
 //! Jobs on curved parts and with warm wedges: what the entries say must reach the place of a reading.
 
-use halfskip::entry::PointPeaked;
 use halfskip::findings::{Undetermined, cautions, evaluate, height};
-use halfskip::locate::Place;
+use halfskip::part::locate::Place;
+use halfskip::record::entry::PointPeaked;
 use halfskip_host_tests::job::{Job, NO_SHEET, job, refusal};
 
 const SEAM: &str = "\

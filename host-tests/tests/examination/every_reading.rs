@@ -1,9 +1,9 @@
 //! A verdict has to bear every reading of its indication, not the strongest alone: each by the rows of its own angle and
 //! thickness, and none that contradicts the place which the sheet is asked about. Sheets and readings are invented.
 
-use halfskip::criteria::{DEFAULT_ROWS, Sheet, Verdict};
+use halfskip::acceptance::criteria::{DEFAULT_ROWS, Sheet, Verdict};
 use halfskip::findings::{Blocked, Extent, LengthRule, VerdictFinding, verdict};
-use halfskip_console::host::sheet;
+use halfskip_console::sheets::criteria as sheet;
 use halfskip_host_tests::job::{WEIGHTED, calibrated, job};
 
 const HEAD: &str = "title = 'invented'\nsource = 'none'\nlength-by = 'drop-6'\n";

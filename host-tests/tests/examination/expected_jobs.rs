@@ -3,11 +3,11 @@
 use std::fs;
 use std::path::Path;
 
-use halfskip::expected::{Echo, Feature, ReflectorKind, expect};
 use halfskip::findings::{Match, evaluate, geometry, geometry_of_reading};
-use halfskip::joint::{Curvature, Joint, JointSpec, Preparation, ScannedFrom};
-use halfskip::plan::{Barrier, Limits, Scan};
-use halfskip::side::Side;
+use halfskip::part::joint::{Curvature, Joint, JointSpec, Preparation, ScannedFrom};
+use halfskip::part::side::Side;
+use halfskip::planning::geometry_echoes::{Echo, Feature, ReflectorKind, expect};
+use halfskip::planning::plan::{Barrier, Limits, Scan};
 use halfskip::units::{Degrees, Millimetres};
 use halfskip_host_tests::job::{Job, job};
 
@@ -95,7 +95,7 @@ fn cap_and_backing_explain_what_lies_on_them() {
 
 fn echoes(spec: JointSpec, angle: f32, side: Side) -> Vec<Echo> {
     let joint = Joint::new(spec).unwrap();
-    let axis = halfskip::path::Axis::new(Degrees::new(angle).unwrap()).unwrap();
+    let axis = halfskip::part::path::Axis::new(Degrees::new(angle).unwrap()).unwrap();
     let (front, none) = (Some(Millimetres::constant(8.0)), Millimetres::constant(0.0));
     let limits = Limits { legs: 3, range: None };
     let scan = Scan::new(&joint, &axis, front, none, side, limits).unwrap();
@@ -170,11 +170,11 @@ fn the_sides_mirror_each_other() {
 fn upright_edges_backing_and_counterbore_are_told() {
     let square = JointSpec {
         gap: mm(4.0),
-        backing: Some(halfskip::joint::Backing {
+        backing: Some(halfskip::part::joint::Backing {
             width: Millimetres::constant(20.0),
             height: Millimetres::constant(6.0),
         }),
-        counterbore: Some(halfskip::joint::Counterbore {
+        counterbore: Some(halfskip::part::joint::Counterbore {
             distance: Millimetres::constant(25.0),
             height: Millimetres::constant(2.0),
         }),

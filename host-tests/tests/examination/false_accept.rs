@@ -1,8 +1,8 @@
 //! Nothing that lacks what its verdict rests on is accepted. `false_accept` (a program of this package) hunts in 100 000
 //! cases; here every fault is tried alone, and every pair of grounds, in a few.
 
-use halfskip::entry::{Entry, ProbeEntry};
-use halfskip::technique::Ground;
+use halfskip::acceptance::technique::Ground;
+use halfskip::record::entry::{Entry, ProbeEntry};
 use halfskip_host_tests::frames::fact;
 use halfskip_host_tests::hunt::{Case, Fault, Kept, Plan, TECHNIQUES, accepts, falsely_passes, passes, told};
 use halfskip_host_tests::job::answers;

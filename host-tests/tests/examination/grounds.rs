@@ -2,9 +2,9 @@
 //!
 //! Each test is one kind of fault that an examiner would not sign; the sound ones beside it stay accepted.
 
-use halfskip::criteria::Measure;
+use halfskip::acceptance::criteria::Measure;
+use halfskip::acceptance::technique::Ground;
 use halfskip::findings::{Aspect, Checked, GroundState, checked, first_unmet, grounds};
-use halfskip::technique::Ground;
 use halfskip_host_tests::job::{WEIGHTED, answers, job, refusal};
 use halfskip_host_tests::sound::{SHEET, SOUND};
 

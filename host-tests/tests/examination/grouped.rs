@@ -1,11 +1,12 @@
 //! Neighbours that a sheet counts as one: the group's length is its whole length, its measure that of its strongest member.
 //! Sheets and readings are invented; levels and lengths follow from the readings by hand.
 
-use halfskip::criteria::{DEFAULT_ROWS, Measure, Sheet, Verdict};
+use halfskip::acceptance::criteria::{DEFAULT_ROWS, Measure, Sheet, Verdict};
+use halfskip::character::nature;
 use halfskip::findings::{Blocked, Extent, LengthRule, VerdictFinding};
-use halfskip::nature::nature;
-use halfskip_console::host::{csv, json, sheet};
+use halfskip_console::desk::{csv, json};
 use halfskip_console::sheets::OneSheet;
+use halfskip_console::sheets::criteria as sheet;
 use halfskip_console::shell::{Outcome, Shell};
 use halfskip_host_tests::job::calibrated;
 

@@ -1,7 +1,7 @@
 //! What is typed later mends nothing that was read before, and what is wide or far excuses nothing. All of it is invented.
 
-use halfskip::examination::EventKind;
 use halfskip::findings::made_anew;
+use halfskip::record::examination::EventKind;
 use halfskip_host_tests::job::{answers, job};
 use halfskip_host_tests::sound::{SHEET, SOUND};
 

@@ -4,7 +4,7 @@
 //! evaluation; each file says what was in the plate. The sweeps hold the strongest echo at every probe position and
 //! nothing of what the examiner would name.
 
-use halfskip::nature::{
+use halfskip::character::{
     Breaks, Class, Fact, From, Nature, Outcome, Root, Shape, Threshold, Thresholds, nature, nature_by,
 };
 use halfskip::units::Decibels;

@@ -1,8 +1,8 @@
 //! What the evidence says of movements that the examiner made or saw. Readings are invented; levels follow by hand.
 
+use halfskip::character::{Evidence, Fact, Nature, Thresholds, nature, nature_by};
 use halfskip::math::larger;
-use halfskip::nature::{Evidence, Fact, Nature, Thresholds, nature, nature_by};
-use halfskip::side::Side;
+use halfskip::part::side::Side;
 use halfskip_host_tests::job::job;
 
 const BEFORE: &str = "material m shear=3.24 long=5.92\njoint butt thickness=20 prep=square gap=2\n\

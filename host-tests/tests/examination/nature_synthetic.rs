@@ -3,7 +3,7 @@
 //! `cargo run --release -p halfskip-host-tests --bin confusion` prints how often it is told rightly, wrongly and not at
 //! all over several hundred cases; here a few of each kind are held to what must never happen.
 
-use halfskip::nature::{Breaks, Nature, Root, Shape, nature};
+use halfskip::character::{Breaks, Nature, Root, Shape, nature};
 use halfskip_host_tests::long::cases;
 use halfskip_host_tests::synthetic::{Drawing, Kind, SetUp, draw, examined, job};
 

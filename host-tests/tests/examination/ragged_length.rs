@@ -1,7 +1,7 @@
 //! An echo that rises again beyond the ends of its drop length is not accepted on that length.
 
 use halfskip::findings::{Blocked, Extent, LengthRule, verdict};
-use halfskip_console::host::sheet;
+use halfskip_console::sheets::criteria as sheet;
 use halfskip_host_tests::job::{calibrated, job};
 
 const SETTINGS: &str = "\

@@ -1,9 +1,9 @@
 //! Evidence of shape may reject by a sheet that asks for planes; it never accepts by one.
 
-use halfskip::criteria::Verdict;
+use halfskip::acceptance::criteria::Verdict;
+use halfskip::character::{Nature, nature, plane};
 use halfskip::findings::VerdictFinding;
-use halfskip::nature::{Nature, nature, plane};
-use halfskip_console::host::sheet;
+use halfskip_console::sheets::criteria as sheet;
 use halfskip_host_tests::job::job;
 
 /// Planes are rejected, whatever else is accepted.

@@ -1,10 +1,10 @@
 //! Tips seen together with a corner, against rays aimed by trial at both: places, heights and their slopes.
 
+use halfskip::evaluate::sizing::height::{BrokenFace, from_face};
 use halfskip::findings::{corner_with, evaluate};
-use halfskip::locate::{KnownDistance, Partials, Peaked, Position, Side, locate};
 use halfskip::part::Part;
-use halfskip::path::{Axis, Plate};
-use halfskip::sizing::height::{BrokenFace, from_face};
+use halfskip::part::locate::{KnownDistance, Partials, Peaked, Position, Side, locate};
+use halfskip::part::path::{Axis, Plate};
 use halfskip::units::{Degrees, Millimetres};
 use halfskip_host_tests::accuracy::PROMISED;
 use halfskip_host_tests::drawn::Drawn;

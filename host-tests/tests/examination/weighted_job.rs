@@ -2,11 +2,11 @@
 //!
 //! The published figures are those of vectors/weighted.toml (P-130, P-132); here they go in by the front door.
 
-use halfskip::criteria::Sheet;
-use halfskip::examination::Examination;
+use halfskip::acceptance::criteria::Sheet;
 use halfskip::findings::{VerdictFinding, verdict};
-use halfskip_console::host::sheet;
-use halfskip_console::parse::{Line, line};
+use halfskip::record::examination::Examination;
+use halfskip_console::language::parse::{Line, line};
+use halfskip_console::sheets::criteria as sheet;
 
 const SHEET: &str = r#"
 title = "Weighted form (invented limits)"

@@ -4,16 +4,16 @@ use super::tree::sources;
 
 /// What holds a whole examination, or stands in the middle of a stream: what comes out of it is logged, not it.
 const EXEMPT: [&str; 10] = [
-    "coverage/holes.rs: Holes",
-    "entry/frame/mixed.rs: Mixed",
-    "entry/frame/reader.rs: FrameReader",
-    "examination/facts.rs: Facts",
-    "examination/mod.rs: Examination",
-    "examination/probe.rs: ProbeState",
-    "examination/settings.rs: Common",
-    "examination/settings.rs: Settings",
-    "store/entries.rs: Entries",
-    "store/mod.rs: Store",
+    "planning/coverage/holes.rs: Holes",
+    "record/entry/frame/mixed.rs: Mixed",
+    "record/entry/frame/reader.rs: FrameReader",
+    "record/examination/facts.rs: Facts",
+    "record/examination/mod.rs: Examination",
+    "record/examination/probe.rs: ProbeState",
+    "record/examination/settings.rs: Common",
+    "record/examination/settings.rs: Settings",
+    "record/store/entries.rs: Entries",
+    "record/store/mod.rs: Store",
 ];
 
 /// The name of the type that a line declares.

@@ -6,14 +6,16 @@ use super::tree::{Source, sources};
 
 /// A public function and the module that it belongs to.
 struct Public<'a> {
-    module: &'a str,
+    module: [&'a str; 2],
     name: &'a str,
     place: String,
 }
 
-/// The module below the crate's root.
-fn module(path: &str) -> &str {
-    path.strip_prefix("core/src/").unwrap().split(['/', '.']).next().unwrap()
+/// The room of a file, and the module in it.
+fn module(path: &str) -> [&str; 2] {
+    let mut parts = path.strip_prefix("core/src/").unwrap().split(['/', '.']);
+    let room = parts.next().unwrap();
+    [room, parts.next().filter(|part| !["mod", "rs"].contains(part)).unwrap_or(room)]
 }
 
 /// What a private module's parent hands out of it; `None` of a public one.
@@ -82,21 +84,22 @@ fn doc_tests(text: &str) -> String {
 /// Code that checks something, and the modules of core that it speaks of.
 struct Check {
     code: String,
-    own: Option<String>,
+    own: Option<[String; 2]>,
 }
 
 impl Check {
     /// Whether it calls a function of that name and has to do with that module.
     fn names(&self, function: &Public<'_>) -> bool {
         word(&self.code, function.name)
-            && (self.own.as_deref() == Some(function.module) || word(&self.code, function.module))
+            && (self.own.as_ref().is_some_and(|own| own[..] == function.module[..])
+                || function.module.iter().any(|module| word(&self.code, module)))
     }
 }
 
 fn checks() -> Vec<Check> {
     let mut found = Vec::new();
     for source in sources(&["core/src/"]) {
-        let own = Some(module(&source.path).to_owned());
+        let own = Some(module(&source.path).map(str::to_owned));
         found.push(Check { code: doc_tests(&source.text), own: own.clone() });
         // What is compiled for tests only is what the shipped code has not.
         let tests = source.code.bytes().zip(source.shipped.bytes().chain(std::iter::repeat(b' ')));

@@ -55,12 +55,15 @@ pub fn top_level() -> BTreeSet<String> {
 
 /// Whether a file belongs to the host program, or to the reading of sheets on a host.
 pub fn is_for_hosts(path: &str) -> bool {
-    ["console/src/host/", "console/src/sheet/", "console/src/sheetfile/"]
-        .iter()
-        .any(|folder| path.starts_with(folder))
-        || ["main.rs", "sheet.rs", "sheetfile.rs", "technique.rs"]
-            .iter()
-            .any(|file| path.strip_prefix("console/src/") == Some(file))
+    [
+        "console/src/desk/",
+        "console/src/sheets/criteria",
+        "console/src/sheets/file",
+        "console/src/sheets/technique",
+    ]
+    .iter()
+    .any(|part| path.starts_with(part))
+        || path == "console/src/main.rs"
 }
 
 /// One Rust file.
@@ -228,6 +231,6 @@ fn literals_comments_and_tests_are_taken_out() {
     assert!(!shipped.contains('['), "{shipped}");
     assert!(shipped.contains("'e f") && modules.is_empty());
     assert_eq!(without_tests("#[cfg(test)]\nmod far;\nlet a;").1, ["far"]);
-    assert_eq!(module_file("core/src/curve.rs", "tests"), "core/src/curve/tests.rs");
-    assert_eq!(module_file("core/src/joint/mod.rs", "tests"), "core/src/joint/tests.rs");
+    assert_eq!(module_file("core/src/calibration/curve.rs", "tests"), "core/src/calibration/curve/tests.rs");
+    assert_eq!(module_file("core/src/part/joint/mod.rs", "tests"), "core/src/part/joint/tests.rs");
 }

@@ -3,8 +3,8 @@
 use std::fs;
 use std::path::Path;
 
-use halfskip::beam::{Direction, EdgeDrop};
-use halfskip::probe::near_field_rectangular;
+use halfskip::physics::beam::{Direction, EdgeDrop};
+use halfskip::physics::probe::near_field_rectangular;
 use halfskip::units::Millimetres;
 use halfskip_host_tests::accuracy::{PROMISED, RECTANGLE, TABLE};
 use halfskip_host_tests::functions;

@@ -3,29 +3,29 @@
 use std::fs;
 use std::path::Path;
 
-use halfskip::attenuation::loss;
-use halfskip::beam::half_width;
-use halfskip::criteria::{DEFAULT_ROWS, Depth, Sheet, read_frame};
-use halfskip::curve::CurveError;
-use halfskip::decibels::DecibelsError;
-use halfskip::decimal::{Decimal, Entered};
-use halfskip::entry::frame::{FrameError, Mixed, Part, Skipped};
-use halfskip::entry::{Entry, LengthUnit};
-use halfskip::error::RangeError;
-use halfskip::examination::Examination;
-use halfskip::gainaccuracy::GainAccuracyError;
-use halfskip::joint::{Joint, JointSpec, Point, Preparation};
-use halfskip::laws::{LawError, disc_to_back_wall, hole_to_back_wall};
-use halfskip::level::LevelError;
-use halfskip::linearity::{Window, screen};
-use halfskip::locate::Side;
-use halfskip::path::Plate;
-use halfskip::probe::{near_field_rectangular, near_field_round};
-use halfskip::sizing::height::seen_together;
-use halfskip::sizing::series::SeriesFull;
+use halfskip::acceptance::criteria::{DEFAULT_ROWS, Depth, Sheet, read_frame};
+use halfskip::calibration::curve::CurveError;
+use halfskip::calibration::gain_accuracy::GainAccuracyError;
+use halfskip::calibration::level::LevelError;
+use halfskip::calibration::linearity::{Window, screen};
+use halfskip::evaluate::sizing::height::seen_together;
+use halfskip::evaluate::sizing::series::SeriesFull;
+use halfskip::part::joint::{Joint, JointSpec, Point, Preparation};
+use halfskip::part::locate::Side;
+use halfskip::part::path::Plate;
+use halfskip::physics::attenuation::loss;
+use halfskip::physics::beam::half_width;
+use halfskip::physics::decibels::DecibelsError;
+use halfskip::physics::far_field::{LawError, disc_to_back_wall, hole_to_back_wall};
+use halfskip::physics::probe::{near_field_rectangular, near_field_round};
+use halfskip::record::entry::frame::{FrameError, Mixed, Part, Skipped};
+use halfskip::record::entry::{Entry, LengthUnit};
+use halfskip::record::examination::Examination;
+use halfskip::units::decimal::{Decimal, Entered};
+use halfskip::units::error::RangeError;
 use halfskip::units::{DecibelsPerMillimetre, Degrees, Millimetres, ScreenPercent};
-use halfskip_console::host::sheet;
-use halfskip_console::parse::{self, Line};
+use halfskip_console::language::parse::{self, Line};
+use halfskip_console::sheets::criteria as sheet;
 
 fn mm(value: f32) -> Millimetres {
     Millimetres::new(value).unwrap()

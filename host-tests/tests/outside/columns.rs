@@ -1,10 +1,10 @@
 //! Readings in columns: the same bits as one at a time, and `None` exactly where one at a time gives an error.
 
-use halfskip::columns::{ColumnsError, Common, Evaluated, Readings};
-use halfskip::curve::{Beyond, Dac, DacPoint};
-use halfskip::level::Screen;
-use halfskip::locate::{Budget, Face, Side};
-use halfskip::path::{Axis, Plate};
+use halfskip::calibration::curve::{Beyond, Dac, DacPoint};
+use halfskip::calibration::level::Screen;
+use halfskip::evaluate::batch::{ColumnsError, Common, Evaluated, Readings};
+use halfskip::part::locate::{Budget, Face, Side};
+use halfskip::part::path::{Axis, Plate};
 use halfskip::units::{Decibels, Degrees, Millimetres, ScreenPercent};
 use halfskip_host_tests::drawn::Drawn;
 
@@ -36,7 +36,7 @@ fn column(from: &mut Drawn, low: f32, high: f32, special: &[f32]) -> Vec<f32> {
         .collect()
 }
 
-fn bits(found: &Evaluated) -> ([u32; 5], u32, halfskip::level::Bound) {
+fn bits(found: &Evaluated) -> ([u32; 5], u32, halfskip::calibration::level::Bound) {
     let figures = [found.y.get(), found.z.get(), found.u_y, found.u_z, found.level.db.get()];
     (figures.map(f32::to_bits), found.leg, found.level.bound)
 }

@@ -1,11 +1,11 @@
 //! Coverage on the raster against exact areas by polygons.
 
 use geo::{Area, BooleanOps, Coord, LineString, MultiPolygon, Polygon};
-use halfskip::coverage::{Coverage, Grid, Holes, survey};
-use halfskip::joint::{Curvature, Joint, JointSpec, Preparation, Reach, ScannedFrom};
-use halfskip::locate::Side;
-use halfskip::path::Axis;
-use halfskip::plan::{Limits, Scan};
+use halfskip::part::joint::{Curvature, Joint, JointSpec, Preparation, Reach, ScannedFrom};
+use halfskip::part::locate::Side;
+use halfskip::part::path::Axis;
+use halfskip::planning::coverage::{Coverage, Grid, Holes, survey};
+use halfskip::planning::plan::{Limits, Scan};
 use halfskip::units::{Degrees, Millimetres};
 use halfskip_host_tests::drawn::Drawn;
 
@@ -367,9 +367,9 @@ fn beams_that_meet_head_on_are_one_direction_and_crossing_ones_two() {
     let only = |side: Side, leg: u32| (side, leg);
     let twice = |chosen: [(Side, u32); 2]| {
         let scans = [anywhere(Side::A), anywhere(Side::B)];
-        let kept = |scan: usize, aim: &halfskip::plan::Aim| {
+        let kept = |scan: usize, aim: &halfskip::planning::plan::Aim| {
             let side = [Side::A, Side::B][scan];
-            (!chosen.contains(&(side, aim.leg))).then_some(halfskip::plan::Barrier::NotScanned)
+            (!chosen.contains(&(side, aim.leg))).then_some(halfskip::planning::plan::Barrier::NotScanned)
         };
         let whole = survey::<8>(&joint, &scans, kept, |_| {}).unwrap().whole();
         assert!(whole.of(whole.crossed).unwrap() > 0.999);

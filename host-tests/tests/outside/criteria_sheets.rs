@@ -3,13 +3,13 @@
 use std::fs;
 use std::path::PathBuf;
 
-use halfskip::criteria::{
+use halfskip::acceptance::criteria::{
     Because, Decision, Depth, Facts, Group, Length, LengthBy, Measure, Measured, Multiple, Sheet, Verdict,
     decide,
 };
-use halfskip::rating::{Attenuation, PathUnit, Rounding};
+use halfskip::acceptance::rating::{Attenuation, PathUnit, Rounding};
 use halfskip::units::{Decibels, Degrees, Millimetres};
-use halfskip_console::host::sheet::{HOST_ROWS, read};
+use halfskip_console::sheets::criteria::{HOST_ROWS, read};
 
 fn examples() -> Vec<(String, String)> {
     let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../examples/criteria");

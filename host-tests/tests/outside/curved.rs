@@ -1,10 +1,10 @@
 //! Curved parts against rays followed circle by circle, and against the plate that they become as the radius grows.
 
-use halfskip::curved::{Course, CurvedError, Pipe};
-use halfskip::joint::ScannedFrom;
-use halfskip::locate::{Face, KnownDistance, Partials, Peaked, Place, Position, Side, locate};
 use halfskip::part::Part;
-use halfskip::path::{Axis, Plate};
+use halfskip::part::curved::{Course, CurvedError, Pipe};
+use halfskip::part::joint::ScannedFrom;
+use halfskip::part::locate::{Face, KnownDistance, Partials, Peaked, Place, Position, Side, locate};
+use halfskip::part::path::{Axis, Plate};
 use halfskip::units::{Degrees, Millimetres};
 use halfskip_host_tests::accuracy::PROMISED;
 use halfskip_host_tests::circles::{End, Wall};

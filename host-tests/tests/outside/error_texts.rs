@@ -2,29 +2,29 @@
 
 use std::fmt::Display;
 
-use halfskip::anglecheck::AngleCheckError;
-use halfskip::attenuation::AttenuationError;
-use halfskip::columns::ColumnsError;
-use halfskip::curve::CurveError;
-use halfskip::curved::CurvedError;
-use halfskip::decibels::DecibelsError;
-use halfskip::decimal::DecimalError;
-use halfskip::entry::frame::FrameError;
-use halfskip::error::RangeError;
-use halfskip::gainaccuracy::GainAccuracyError;
-use halfskip::laws::LawError;
-use halfskip::level::LevelError;
-use halfskip::linearity::LinearityError;
-use halfskip::locate::LocateError;
-use halfskip::material::MaterialError;
-use halfskip::plan::{Barrier, PlanError};
-use halfskip::probe::ProbeError;
-use halfskip::refraction::RefractionError;
-use halfskip::side::Side;
-use halfskip::sizing::length::LengthError;
-use halfskip::store::StoreError;
-use halfskip::timebase::TimeBaseError;
-use halfskip::transfer::{Specimen, TransferError};
+use halfskip::calibration::angle_check::AngleCheckError;
+use halfskip::calibration::curve::CurveError;
+use halfskip::calibration::gain_accuracy::GainAccuracyError;
+use halfskip::calibration::level::LevelError;
+use halfskip::calibration::linearity::LinearityError;
+use halfskip::calibration::timebase::TimeBaseError;
+use halfskip::calibration::transfer::{Specimen, TransferError};
+use halfskip::evaluate::batch::ColumnsError;
+use halfskip::evaluate::sizing::length::LengthError;
+use halfskip::part::curved::CurvedError;
+use halfskip::part::locate::LocateError;
+use halfskip::part::side::Side;
+use halfskip::physics::attenuation::AttenuationError;
+use halfskip::physics::decibels::DecibelsError;
+use halfskip::physics::far_field::LawError;
+use halfskip::physics::material::MaterialError;
+use halfskip::physics::probe::ProbeError;
+use halfskip::physics::refraction::RefractionError;
+use halfskip::planning::plan::{Barrier, PlanError};
+use halfskip::record::entry::frame::FrameError;
+use halfskip::record::store::StoreError;
+use halfskip::units::decimal::DecimalError;
+use halfskip::units::error::RangeError;
 use halfskip::units::{
     Decibels, Degrees, Microseconds, Millimetres, MillimetresPerMicrosecond, ScreenPercent,
 };

@@ -1,8 +1,8 @@
 //! What must hold of every length, whatever the echo looked like. Derived, no published source.
 
-use halfskip::level::{Bound, Level};
-use halfskip::sizing::length::{self, Length, LengthError};
-use halfskip::sizing::series::{Sample, Series};
+use halfskip::calibration::level::{Bound, Level};
+use halfskip::evaluate::sizing::length::{self, Length, LengthError};
+use halfskip::evaluate::sizing::series::{Sample, Series};
 use halfskip::units::{Decibels, Millimetres};
 
 const DROP: Decibels = Decibels::constant(6.0);

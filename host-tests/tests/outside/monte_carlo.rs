@@ -1,11 +1,11 @@
 //! Uncertainties against draws: every input off by what its half width allows, evenly and at random, a hundred thousand
 //! times over. The formulas here are written out in `f64` and share nothing with the library's.
 
-use halfskip::locate::{Budget, Face, KnownDistance, Peaked, Place, Position, Side, locate};
+use halfskip::evaluate::fusion::{View, fuse};
 use halfskip::part::Part;
-use halfskip::path::{Axis, Plate};
+use halfskip::part::locate::{Budget, Face, KnownDistance, Peaked, Place, Position, Side, locate};
+use halfskip::part::path::{Axis, Plate};
 use halfskip::units::{Degrees, Millimetres};
-use halfskip::views::{View, fuse};
 use halfskip_host_tests::drawn::Drawn;
 
 const DRAWS: u32 = 100_000;

@@ -1,12 +1,12 @@
 //! The scan plan: against a published case, against places, and against points tried one by one.
 
-use halfskip::joint::{
+use halfskip::part::Part;
+use halfskip::part::joint::{
     Curvature, FaceKind, Joint, JointSpec, Point, Preparation, Reach, ScannedFrom, Section,
 };
-use halfskip::locate::{Peaked, Position, Side, locate};
-use halfskip::part::Part;
-use halfskip::path::Axis;
-use halfskip::plan::{
+use halfskip::part::locate::{Peaked, Position, Side, locate};
+use halfskip::part::path::Axis;
+use halfskip::planning::plan::{
     Barrier, CANDIDATES, Limits, PlanError, Scan, Target, TargetKind, scan_width, suggest, targets,
 };
 use halfskip::units::{Degrees, Millimetres};

@@ -1,13 +1,13 @@
 //! What must hold whatever the numbers are.
 
-use halfskip::curve::{Beyond, CurveError, Dac, DacPoint};
-use halfskip::decimal::{Decimal, Entered};
-use halfskip::level::{EchoHeight, Screen, level};
-use halfskip::locate::{Budget, Face, Peaked, Place, Position, Side, locate};
+use halfskip::acceptance::rating::{Attenuation, PathUnit, Rounding, ShorterPath, Weighted};
+use halfskip::calibration::curve::{Beyond, CurveError, Dac, DacPoint};
+use halfskip::calibration::level::{EchoHeight, Screen, level};
 use halfskip::part::Part;
-use halfskip::path::{Axis, Plate, reach, unfold};
-use halfskip::rating::{Attenuation, PathUnit, Rounding, ShorterPath, Weighted};
-use halfskip::refraction::{incident, refracted_shear};
+use halfskip::part::locate::{Budget, Face, Peaked, Place, Position, Side, locate};
+use halfskip::part::path::{Axis, Plate, reach, unfold};
+use halfskip::physics::refraction::{incident, refracted_shear};
+use halfskip::units::decimal::{Decimal, Entered};
 use halfskip::units::{Decibels, Degrees, Millimetres, MillimetresPerMicrosecond, ScreenPercent};
 use proptest::collection::vec;
 use proptest::prelude::*;
@@ -231,7 +231,7 @@ proptest! {
     ) {
         let speed = |value| MillimetresPerMicrosecond::new(value).unwrap();
         let (wedge, shear) = (speed(wedge), speed(wedge * faster));
-        let part = halfskip::material::Material::new(shear, None, None).unwrap();
+        let part = halfskip::physics::material::Material::new(shear, None, None).unwrap();
         let in_wedge = incident(Degrees::new(angle).unwrap(), wedge, shear).unwrap();
         prop_assert!(in_wedge.get() < angle);
         let back = refracted_shear(in_wedge, wedge, &part).unwrap();

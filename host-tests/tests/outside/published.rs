@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use halfskip::material::PRESETS;
+use halfskip::physics::material::PRESETS;
 use halfskip_host_tests::accuracy::PROMISED;
 use halfskip_host_tests::bound::{UNBOUND, answer};
 use halfskip_host_tests::graded::graded;

@@ -1,8 +1,8 @@
 //! The library against rays followed through the plate in double precision, at seeded random places.
 
-use halfskip::locate::{Face, Partials, Peaked, Position, Side, locate};
 use halfskip::part::Part;
-use halfskip::path::{Axis, Plate};
+use halfskip::part::locate::{Face, Partials, Peaked, Position, Side, locate};
+use halfskip::part::path::{Axis, Plate};
 use halfskip::units::{Degrees, Millimetres};
 use halfskip_host_tests::accuracy::PROMISED;
 use halfskip_host_tests::drawn::Drawn;

@@ -6,11 +6,11 @@
 use std::fs;
 use std::path::Path;
 
-use halfskip::entry::PointPeaked;
-use halfskip::examination::{Examination, Facts};
 use halfskip::findings::{evaluate, height, height_observations, height_of, point, point_views};
-use halfskip::side::{Face, Side};
-use halfskip_console::parse::{Line, line};
+use halfskip::part::side::{Face, Side};
+use halfskip::record::entry::PointPeaked;
+use halfskip::record::examination::{Examination, Facts};
+use halfskip_console::language::parse::{Line, line};
 
 const THICKNESS: f32 = 16.0;
 

@@ -3,26 +3,26 @@
 use std::f32::consts::SQRT_2;
 use std::iter::from_fn;
 
-use halfskip::beam::EdgeDrop;
-use halfskip::coverage::{COLUMNS, Grid, ROWS, Reasons, Share};
-use halfskip::curved::Pipe;
-use halfskip::decimal::{Decimal, DecimalError, Entered};
-use halfskip::entry::{Clock, Date, Entry, LengthUnit};
-use halfskip::expected::{ReflectorKind, reflectors, with_drawn};
-use halfskip::joint::{Joint, JointSpec, Preparation, Reach, ScannedFrom};
-use halfskip::locate::{
+use halfskip::calibration::timebase::repeat;
+use halfskip::character::{Provenance, Threshold, Width};
+use halfskip::evaluate::sizing::height::Height;
+use halfskip::math;
+use halfskip::part::Part;
+use halfskip::part::curved::Pipe;
+use halfskip::part::joint::{Joint, JointSpec, Preparation, Reach, ScannedFrom};
+use halfskip::part::locate::{
     Budget, Face, KnownDistance, Partials, Peaked, Position, Side, locate, with_own_thickness,
 };
-use halfskip::material::preset;
-use halfskip::math;
-use halfskip::nature::{Provenance, Threshold, Width};
-use halfskip::part::Part;
-use halfskip::path::{Axis, Plate};
-use halfskip::plan::Barrier;
-use halfskip::probe::Element;
-use halfskip::sizing::height::Height;
-use halfskip::store::{Policy, Store};
-use halfskip::timebase::repeat;
+use halfskip::part::path::{Axis, Plate};
+use halfskip::physics::beam::EdgeDrop;
+use halfskip::physics::material::preset;
+use halfskip::physics::probe::Element;
+use halfskip::planning::coverage::{COLUMNS, Grid, ROWS, Reasons, Share};
+use halfskip::planning::geometry_echoes::{ReflectorKind, reflectors, with_drawn};
+use halfskip::planning::plan::Barrier;
+use halfskip::record::entry::{Clock, Date, Entry, LengthUnit};
+use halfskip::record::store::{Policy, Store};
+use halfskip::units::decimal::{Decimal, DecimalError, Entered};
 use halfskip::units::{Decibels, DecibelsPerMillimetre, Degrees, Millimetres};
 use halfskip_console::sheets::NoSheets;
 use halfskip_console::shell::{Outcome, Shell};
@@ -79,9 +79,14 @@ fn a_decimal_made_of_a_computed_number_is_the_nearest_one() {
     assert_eq!((entered.to_string().as_str(), entered.is_alternative()), ("25.40mm", false));
     let inches = Entered::<Millimetres>::in_alternative(Decimal::parse("1").unwrap()).unwrap();
     assert!(inches.is_alternative());
-    assert_eq!(inches.within(halfskip::limits::PATH).unwrap().get(), 25.4);
-    assert!(inches.within(halfskip::limits::GAP).is_ok() && inches.within(halfskip::limits::SKEW).is_ok());
-    assert!(Entered::<Millimetres>::nearest(mm(0.0), 2).unwrap().within(halfskip::limits::PATH).is_err());
+    assert_eq!(inches.within(halfskip::units::limits::PATH).unwrap().get(), 25.4);
+    assert!(
+        inches.within(halfskip::units::limits::GAP).is_ok()
+            && inches.within(halfskip::units::limits::SKEW).is_ok()
+    );
+    assert!(
+        Entered::<Millimetres>::nearest(mm(0.0), 2).unwrap().within(halfskip::units::limits::PATH).is_err()
+    );
 }
 
 #[test]

@@ -3,11 +3,11 @@
 use std::fs;
 use std::path::PathBuf;
 
-use halfskip::technique::{Ground, Grounds, Technique, Terms};
+use halfskip::acceptance::technique::{Ground, Grounds, Technique, Terms};
 use halfskip::units::{Decibels, Degrees, Megahertz, Millimetres, ScreenPercent};
-use halfskip_console::host::desk::SheetFiles;
-use halfskip_console::host::technique::read;
+use halfskip_console::desk::console::SheetFiles;
 use halfskip_console::sheets::Sheets;
+use halfskip_console::sheets::technique::read;
 
 fn example(name: &str) -> String {
     let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../examples/criteria");

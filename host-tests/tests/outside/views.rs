@@ -1,6 +1,6 @@
 //! The fused point against generalised least squares with the full covariance matrix, solved by plain elimination.
 
-use halfskip::views::{View, fuse, quantile_95};
+use halfskip::evaluate::fusion::{View, fuse, quantile_95};
 use halfskip_host_tests::drawn::Drawn;
 use halfskip_host_tests::reference::Table;
 

@@ -10,8 +10,8 @@ use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use halfskip_console::host::exit::Exit;
-use halfskip_console::host::export;
+use halfskip_console::desk::exit::Exit;
+use halfskip_console::desk::export;
 use halfskip_host_tests::long::cases;
 use serde_json::Value;
 

@@ -2,12 +2,12 @@
 
 use std::collections::BTreeSet;
 
-use halfskip::decimal::{Decimal, Entered};
-use halfskip::entry::frame::{
+use halfskip::record::entry::frame::{
     Control, Frame, FrameError, FrameReader, MAX_FRAME, Skipped, VERSION, decode, encode, encode_control,
     encode_numbered,
 };
-use halfskip::entry::{Entry, Text};
+use halfskip::record::entry::{Entry, Text};
+use halfskip::units::decimal::{Decimal, Entered};
 use halfskip_host_tests::drawn::Drawn;
 use halfskip_host_tests::frames::{fact, golden, hex};
 use serde::Deserialize;

@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-use halfskip::technique::Ground;
+use halfskip::acceptance::technique::Ground;
 use halfskip_host_tests::sound::{SHEET, SOUND};
 use serde_json::{Value, json};
 

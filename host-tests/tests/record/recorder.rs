@@ -3,13 +3,13 @@
 use std::fs;
 use std::path::Path;
 
-use halfskip::entry::LengthUnit;
-use halfskip_console::keys::Group;
-use halfskip_console::parse::{self, Line};
-use halfskip_console::recorder::Recorder;
+use halfskip::record::entry::LengthUnit;
+use halfskip_console::commands;
+use halfskip_console::language::keys::Group;
+use halfskip_console::language::parse::{self, Line};
 use halfskip_console::sheets::NoSheets;
+use halfskip_console::shell::recorder::Recorder;
 use halfskip_console::shell::{Outcome, Shell};
-use halfskip_console::verbs;
 
 /// The lines of every committed session and of the example jobs; a `criteria` or `technique` line is the shell's own affair.
 fn lines() -> Vec<Vec<String>> {
@@ -54,7 +54,7 @@ fn a_recorder_answers_facts_and_lists_them_as_the_shell_does_and_refuses_other_q
             let was = shell.line(line.as_bytes(), &mut by_shell);
             let is = recorder.line(line.as_bytes(), &mut by_recorder);
             let word = line.split_whitespace().next().unwrap_or_default();
-            let left_out = verbs::find(word).is_some_and(|verb| verb.group == Group::Question)
+            let left_out = commands::find(word).is_some_and(|verb| verb.group == Group::Question)
                 && !asked_of_the_record(word);
             if left_out {
                 let refusal = format!("column 1: {word} is not part of this console\n");
@@ -68,7 +68,7 @@ fn a_recorder_answers_facts_and_lists_them_as_the_shell_does_and_refuses_other_q
             }
         }
         assert_eq!(recorder.examination().last(), shell.examination().last());
-        let told = |examination: &halfskip::examination::Examination| {
+        let told = |examination: &halfskip::record::examination::Examination| {
             format!("{:?}", examination.entries().collect::<Vec<_>>())
         };
         assert_eq!(told(recorder.examination()), told(shell.examination()));
@@ -82,7 +82,7 @@ fn help_of_a_recorder_names_the_facts_and_the_three_questions_that_it_answers() 
     let mut answer = String::new();
     recorder.line(b"help", &mut answer);
     let shown = |word: &str| answer.lines().any(|line| line.split_whitespace().next() == Some(word));
-    for verb in verbs::all() {
+    for verb in commands::all() {
         assert_eq!(
             shown(verb.word),
             verb.group != Group::Question || asked_of_the_record(verb.word),

@@ -1,8 +1,8 @@
 //! The store under power cuts: at every byte that is programmed, at every erasure, clean and torn.
 
-use halfskip::entry::Entry;
-use halfskip::store::nor_flash::{ErrorType, NorFlash, ReadNorFlash};
-use halfskip::store::{Policy, Store, StoreError};
+use halfskip::record::entry::Entry;
+use halfskip::record::store::nor_flash::{ErrorType, NorFlash, ReadNorFlash};
+use halfskip::record::store::{Policy, Store, StoreError};
 use halfskip_host_tests::drawn::Drawn;
 use halfskip_host_tests::frames::{fact, golden};
 use halfskip_host_tests::long::cases;

@@ -7,7 +7,7 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use halfskip_console::page::WIDTH;
+use halfskip_console::answers::page::WIDTH;
 use halfskip_console::shell::Shell;
 use halfskip_host_tests::folders::Folders;
 

@@ -1,9 +1,9 @@
 //! Entries of every kind out of a seeded sequence, each one that a line can hold.
 
-use halfskip::decimal::{Decimal, Entered};
-use halfskip::entry::*;
-use halfskip::error::Range;
-use halfskip::limits;
+use halfskip::record::entry::*;
+use halfskip::units::decimal::{Decimal, Entered};
+use halfskip::units::error::Range;
+use halfskip::units::limits;
 use halfskip::units::*;
 use heapless::{String, Vec};
 

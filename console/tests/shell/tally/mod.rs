@@ -3,7 +3,7 @@
 use core::fmt::Write;
 use std::path::PathBuf;
 
-use halfskip_console::host::{Lines, Outcome};
+use halfskip_console::desk::{Lines, Outcome};
 
 #[derive(Default, Debug)]
 pub struct Tally {

@@ -3,9 +3,9 @@
 use super::super::evaluate;
 use super::super::suspect::suspicion_of_probe;
 use super::{Caution, unusual};
-use crate::curve::How;
-use crate::examination::{Facts, Pooled, ProbeState};
+use crate::calibration::curve::How;
 use crate::part::Part;
+use crate::record::examination::{Facts, Pooled, ProbeState};
 
 /// A path this far from the only reference point, as a part of that point's path, is another path. Common practice, no
 /// source.

@@ -4,17 +4,17 @@ use super::super::grounds::{off, out_of_place};
 use super::super::reading::seen;
 use super::super::{ReadingFinding, Why, evaluate, suspicion};
 use super::Shared;
-use crate::beam::{EdgeDrop, spread};
-use crate::curve::How;
-use crate::entry::PointPeaked;
-use crate::examination::{Facts, Pooled};
-use crate::expected::Seen;
-use crate::joint::{Joint, Section};
-use crate::material::STEEL_SHEAR;
+use crate::calibration::curve::How;
 use crate::math;
 use crate::part::Part;
-use crate::probe::{Probe, wavelength};
-use crate::side::Face;
+use crate::part::joint::{Joint, Section};
+use crate::part::side::Face;
+use crate::physics::beam::{EdgeDrop, spread};
+use crate::physics::material::STEEL_SHEAR;
+use crate::physics::probe::{Probe, wavelength};
+use crate::planning::geometry_echoes::Seen;
+use crate::record::entry::PointPeaked;
+use crate::record::examination::{Facts, Pooled};
 use crate::units::Millimetres;
 
 pub(super) fn of_reading(
@@ -122,10 +122,10 @@ fn turns_beyond_step(joint: &Joint, seen: &Seen) -> Option<f32> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::joint::{Counterbore, JointSpec, Preparation};
-    use crate::locate::{Budget, Partials, Place, Position};
-    use crate::path::{Axis, Plate};
-    use crate::side::Side;
+    use crate::part::joint::{Counterbore, JointSpec, Preparation};
+    use crate::part::locate::{Budget, Partials, Place, Position};
+    use crate::part::path::{Axis, Plate};
+    use crate::part::side::Side;
     use crate::units::{Degrees, Millimetres};
 
     fn mm(value: f32) -> Millimetres {

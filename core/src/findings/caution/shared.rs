@@ -4,11 +4,11 @@ use heapless::Vec;
 
 use super::super::{Suspicion, Undetermined};
 use super::{Caution, Entries};
-use crate::curve::{CurveError, How};
-use crate::examination::Facts;
-use crate::joint::Obstacle;
+use crate::calibration::curve::{CurveError, How};
 use crate::math;
-use crate::side::Side;
+use crate::part::joint::Obstacle;
+use crate::part::side::Side;
+use crate::record::examination::Facts;
 
 /// Cautions that stay open for more readings at a time.
 const OPEN: usize = 12;

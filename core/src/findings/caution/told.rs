@@ -5,8 +5,8 @@ use core::fmt;
 mod readings;
 
 use super::{Caution, Entries, Voided, Wide};
-use crate::decimal::{Fixed, fixed};
-use crate::examination::Facts;
+use crate::record::examination::Facts;
+use crate::units::decimal::{Fixed, fixed};
 
 impl Caution {
     /// The caution in words, with the names that the facts hold.

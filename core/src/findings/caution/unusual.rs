@@ -2,8 +2,8 @@
 
 use super::super::reading::heard;
 use super::Caution;
-use crate::examination::{Facts, ReferencePoint};
 use crate::math;
+use crate::record::examination::{Facts, ReferencePoint};
 
 /// Surface terms from here to there are usual, dB. Ours; a part is rougher than its block, not smoother.
 const SURFACE: [f32; 2] = [-2.0, 6.0];

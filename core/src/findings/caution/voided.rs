@@ -3,9 +3,9 @@
 use super::super::measure::measured_alone;
 use super::shared::Open;
 use super::{Caution, Entries};
-use crate::criteria::{self, Depth, Length, Sheet, Verdict, decide};
-use crate::entry::Entry;
-use crate::examination::{EventKind, Facts, Pooled};
+use crate::acceptance::criteria::{self, Depth, Length, Sheet, Verdict, decide};
+use crate::record::entry::Entry;
+use crate::record::examination::{EventKind, Facts, Pooled};
 
 /// What was voided.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]

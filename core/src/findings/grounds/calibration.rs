@@ -3,9 +3,9 @@
 use super::super::evaluate;
 use super::super::history::{Aspect, Checked, checked, made_anew};
 use super::{Basis, Found, Why, probes, within};
-use crate::entry::{Entry, ReportField};
-use crate::examination::{EventKind, Facts, ProbeState};
-use crate::transfer::Transfer;
+use crate::calibration::transfer::Transfer;
+use crate::record::entry::{Entry, ReportField};
+use crate::record::examination::{EventKind, Facts, ProbeState};
 use crate::units::{Decibels, Degrees};
 
 /// Range and sensitivity: a good check before and after each reading, on its day.

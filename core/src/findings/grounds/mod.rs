@@ -1,7 +1,7 @@
 //! The grounds of an accept: what has to be known before a good word of the sheet is passed on.
 //!
 //! Each ground has a state, the entries it rests on, and a reason in words. Which grounds are asked for, a
-//! [technique sheet](crate::technique) says; without one the built-in minimum holds. An accept or a record is passed on
+//! [technique sheet](crate::acceptance::technique) says; without one the built-in minimum holds. An accept or a record is passed on
 //! only where every ground that is asked for is met, or stated where the technique takes somebody's word. A reject
 //! needs none.
 
@@ -14,9 +14,9 @@ mod why;
 mod words;
 
 use super::Aspect;
-use crate::criteria::Measure;
-use crate::examination::{Facts, Pooled};
-use crate::technique::{Ground, Technique};
+use crate::acceptance::criteria::Measure;
+use crate::acceptance::technique::{Ground, Technique};
+use crate::record::examination::{Facts, Pooled};
 use crate::units::{Degrees, Millimetres};
 
 pub use reading::of_reading;

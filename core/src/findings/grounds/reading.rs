@@ -1,17 +1,17 @@
 //! What the readings themselves say: where the probe was, where the echo lies, how it was read.
 
 use super::{Found, Why, counts, deciding};
-use crate::criteria::Measure;
-use crate::entry::{EnteredHeight, PointPeaked};
-use crate::examination::{Facts, Pooled};
+use crate::acceptance::criteria::Measure;
+use crate::acceptance::technique::Technique;
 use crate::findings::{ReadingFinding, evaluate, point};
 #[cfg(feature = "coverage")]
 use crate::findings::{coverage as reachable, scanned};
-use crate::joint::{Joint, Section};
 use crate::math;
-use crate::probe::Probe;
-use crate::side::Side;
-use crate::technique::Technique;
+use crate::part::joint::{Joint, Section};
+use crate::part::side::Side;
+use crate::physics::probe::Probe;
+use crate::record::entry::{EnteredHeight, PointPeaked};
+use crate::record::examination::{Facts, Pooled};
 use crate::units::{Decibels, Millimetres, ScreenPercent};
 
 /// The heat-affected zone where none is recorded, to each side of the weld. Common practice, no source.
@@ -41,7 +41,7 @@ pub fn of_reading(facts: &Facts<'_>, reading: Pooled<'_>, mut tell: impl FnMut(W
             tell(found.why);
         }
     };
-    use crate::technique::Ground;
+    use crate::acceptance::technique::Ground;
     not_met(Ground::Reach, Some(reach_of(facts, joint, &section, reading)));
     not_met(Ground::OnWeld, alone.then(|| on_weld_of(joint, &section, &finding)).flatten());
     not_met(Ground::Thickness, Some(thickness_of(joint, reading)));

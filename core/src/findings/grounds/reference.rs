@@ -1,14 +1,14 @@
 //! The reference: a curve that one reflector can have given, and points near enough to the paths that it serves.
 
 use super::{Found, Why, counts, deciding, probes};
-use crate::criteria::Measure;
-use crate::curve::How;
-use crate::entry::PointPeaked;
-use crate::examination::{Facts, ProbeState, ReferencePoint};
+use crate::acceptance::criteria::Measure;
+use crate::calibration::curve::How;
 use crate::findings::{ReadingFinding, evaluate};
-use crate::material::STEEL_SHEAR;
 use crate::math;
-use crate::probe::{Probe, near_field_rectangular, near_field_round, wavelength};
+use crate::physics::material::STEEL_SHEAR;
+use crate::physics::probe::{Probe, near_field_rectangular, near_field_round, wavelength};
+use crate::record::entry::PointPeaked;
+use crate::record::examination::{Facts, ProbeState, ReferencePoint};
 use crate::units::{Decibels, Millimetres};
 
 /// Beyond the near field the gain for one reflector does not fall with path by more than this, dB. Ours: twice what one
@@ -195,8 +195,8 @@ fn near_field(facts: &Facts<'_>, state: &ProbeState) -> Option<Millimetres> {
 fn whole(probe: &Probe, wavelength: Millimetres) -> Option<Millimetres> {
     let element = probe.element();
     match element {
-        crate::probe::Element::Round { diameter } => near_field_round(diameter, wavelength).ok(),
-        crate::probe::Element::Rectangular { in_plane, across } => {
+        crate::physics::probe::Element::Round { diameter } => near_field_round(diameter, wavelength).ok(),
+        crate::physics::probe::Element::Rectangular { in_plane, across } => {
             near_field_rectangular(in_plane, across, wavelength).ok()
         }
     }

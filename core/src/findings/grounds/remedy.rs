@@ -3,8 +3,8 @@
 use core::fmt;
 
 use super::Why;
-use crate::decimal::fixed;
-use crate::examination::Facts;
+use crate::record::examination::Facts;
+use crate::units::decimal::fixed;
 
 impl Why {
     /// What would meet the ground, in words; none where nothing can be added.

@@ -4,14 +4,14 @@
 //! indication's own scans, and what peaks from two sides differ by. Around a girth weld the shorter way counts.
 
 use super::{Found, Why};
-use crate::beam::{EdgeDrop, spread};
-use crate::entry::{EnteredHeight, Sweep};
-use crate::examination::{Facts, Pooled};
 use crate::findings::{Point, ReadingFinding, evaluate, strongest};
-use crate::joint::{Curvature, ScannedFrom};
-use crate::material::STEEL_SHEAR;
 use crate::math;
-use crate::probe::wavelength;
+use crate::part::joint::{Curvature, ScannedFrom};
+use crate::physics::beam::{EdgeDrop, spread};
+use crate::physics::material::STEEL_SHEAR;
+use crate::physics::probe::wavelength;
+use crate::record::entry::{EnteredHeight, Sweep};
+use crate::record::examination::{Facts, Pooled};
 use crate::units::Millimetres;
 
 /// What peaks of one reflector from two sides differ by along the weld, mm. Ours, as beside a length.

@@ -1,7 +1,7 @@
 //! Why a ground is in its state.
 
 use super::super::Aspect;
-use crate::examination::EventKind;
+use crate::record::examination::EventKind;
 use crate::units::{Decibels, Degrees, Megahertz, Millimetres, ScreenPercent};
 
 /// Why a ground is in its state.

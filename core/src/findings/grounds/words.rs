@@ -4,8 +4,8 @@ use core::fmt;
 
 use super::super::Aspect;
 use super::{GroundFinding, GroundState, Why};
-use crate::decimal::{Fixed, fixed};
-use crate::examination::{EventKind, Facts};
+use crate::record::examination::{EventKind, Facts};
+use crate::units::decimal::{Fixed, fixed};
 
 impl Aspect {
     /// The word of messages.

@@ -8,11 +8,11 @@ use core::hint::black_box;
 
 use cortex_m::peripheral::syst::SystClkSource;
 use cortex_m::peripheral::{Peripherals, SYST};
-use halfskip::curve::{Beyond, Dac, DacPoint};
-use halfskip::level::{EchoHeight, Screen, level};
-use halfskip::locate::{Budget, Peaked, Position, Side, locate};
+use halfskip::calibration::curve::{Beyond, Dac, DacPoint};
+use halfskip::calibration::level::{EchoHeight, Screen, level};
 use halfskip::part::Part;
-use halfskip::path::{Axis, Plate};
+use halfskip::part::locate::{Budget, Peaked, Position, Side, locate};
+use halfskip::part::path::{Axis, Plate};
 use halfskip::units::{Decibels, Degrees, Millimetres, ScreenPercent};
 use halfskip_firmware::{Serial, end};
 

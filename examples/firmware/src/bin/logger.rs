@@ -15,10 +15,10 @@
 
 use core::fmt::Write;
 
-use halfskip::decimal::Decimal;
-use halfskip::entry::frame::{MAX_FRAME, encode};
-use halfskip::entry::{Entry, Name, Side, Sweep, Text};
-use halfskip::timebase::TimeBase;
+use halfskip::calibration::timebase::TimeBase;
+use halfskip::record::entry::frame::{MAX_FRAME, encode};
+use halfskip::record::entry::{Entry, Name, Side, Sweep, Text};
+use halfskip::units::decimal::Decimal;
 use halfskip::units::{Decibels, Microseconds, Millimetres, Quantity, ScreenPercent};
 use halfskip_firmware::{Serial, end};
 use halfskip_logger::{Gate, Logger, NoReading, Quadrature, Scale, ScaleError, Stand, Wires};

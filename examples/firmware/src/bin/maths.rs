@@ -5,20 +5,20 @@
 
 use core::hint::black_box;
 
-use halfskip::anglecheck::AngleCheck;
-use halfskip::curve::{Beyond, Dac, DacPoint};
-use halfskip::level::{EchoHeight, Screen, level};
-use halfskip::locate::{Budget, KnownDistance, Peaked, Place, Position, Side, locate};
+use halfskip::acceptance::rating::{Attenuation, PathUnit, Rounding, ShorterPath, Weighted};
+use halfskip::calibration::angle_check::AngleCheck;
+use halfskip::calibration::curve::{Beyond, Dac, DacPoint};
+use halfskip::calibration::level::{EchoHeight, Screen, level};
+use halfskip::calibration::timebase::TimeBase;
+use halfskip::calibration::transfer::{Shot, Transfer};
+use halfskip::evaluate::fusion::{View, fuse};
+use halfskip::evaluate::sizing::height::{between_tips, peaked_apart};
+use halfskip::evaluate::sizing::length::by_drop;
+use halfskip::evaluate::sizing::series::{Sample, Series};
 use halfskip::part::Part;
-use halfskip::path::{Axis, Plate};
-use halfskip::rating::{Attenuation, PathUnit, Rounding, ShorterPath, Weighted};
-use halfskip::sizing::height::{between_tips, peaked_apart};
-use halfskip::sizing::length::by_drop;
-use halfskip::sizing::series::{Sample, Series};
-use halfskip::timebase::TimeBase;
-use halfskip::transfer::{Shot, Transfer};
+use halfskip::part::locate::{Budget, KnownDistance, Peaked, Place, Position, Side, locate};
+use halfskip::part::path::{Axis, Plate};
 use halfskip::units::{Decibels, Microseconds, Millimetres, ScreenPercent};
-use halfskip::views::{View, fuse};
 use halfskip_firmware::{Serial, any, end};
 
 /// What is set up once.

@@ -8,7 +8,7 @@ use core::mem::MaybeUninit;
 
 use halfskip_console::editor::{Editor, Mode};
 use halfskip_console::port::serve;
-use halfskip_console::recorder::Recorder;
+use halfskip_console::shell::recorder::Recorder;
 use halfskip_firmware::{Serial, end};
 
 /// The width of a line, and the one line that can be called back.

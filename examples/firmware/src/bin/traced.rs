@@ -6,13 +6,13 @@
 use core::mem::MaybeUninit;
 
 use defmt_semihosting as _;
-use halfskip::criteria::{DEFAULT_ROWS, Sheet};
-use halfskip::entry::LengthUnit;
-use halfskip::examination::{Examination, Facts};
+use halfskip::acceptance::criteria::{DEFAULT_ROWS, Sheet};
+use halfskip::acceptance::rating::{Attenuation, PathUnit, Rounding, ShorterPath, Weighted};
 use halfskip::findings::{self, Extent, LengthRule};
-use halfskip::rating::{Attenuation, PathUnit, Rounding, ShorterPath, Weighted};
+use halfskip::record::entry::LengthUnit;
+use halfskip::record::examination::{Examination, Facts};
 use halfskip::units::{Decibels, Millimetres};
-use halfskip_console::parse::{self, Line};
+use halfskip_console::language::parse::{self, Line};
 use halfskip_console::sheets::Sheets;
 use halfskip_firmware::{InFlash, end};
 

@@ -6,24 +6,24 @@
 
 use core::hint::black_box;
 
-use halfskip::columns::{Common, Readings};
-use halfskip::coverage::{Grid, Holes, survey};
-use halfskip::criteria::{self, Row, Sheet, read_frame};
-use halfskip::curve::{Beyond, Dac, DacPoint};
-use halfskip::entry::frame::{Frame, FrameReader, MAX_FRAME, encode};
-use halfskip::examination::{Examination, Facts};
+use halfskip::acceptance::criteria::{self, Row, Sheet, read_frame};
+use halfskip::calibration::curve::{Beyond, Dac, DacPoint};
+use halfskip::calibration::level::{Bound, Level, Screen};
+use halfskip::character::{Thresholds, nature_by};
+use halfskip::evaluate::batch::{Common, Readings};
+use halfskip::evaluate::fusion::{View, fuse};
+use halfskip::evaluate::sizing::length::{at_level, by_drop, by_end_peaks};
+use halfskip::evaluate::sizing::series::{Sample, Series};
 use halfskip::findings::{self, LengthRule};
-use halfskip::level::{Bound, Level, Screen};
-use halfskip::locate::{Budget, Face, Side};
 use halfskip::math::{largest_by, smallest_by};
-use halfskip::nature::{Thresholds, nature_by};
-use halfskip::path::{Axis, Plate};
-use halfskip::plan::Limits;
-use halfskip::sizing::length::{at_level, by_drop, by_end_peaks};
-use halfskip::sizing::series::{Sample, Series};
-use halfskip::store::{Policy, Store};
+use halfskip::part::locate::{Budget, Face, Side};
+use halfskip::part::path::{Axis, Plate};
+use halfskip::planning::coverage::{Grid, Holes, survey};
+use halfskip::planning::plan::Limits;
+use halfskip::record::entry::frame::{Frame, FrameReader, MAX_FRAME, encode};
+use halfskip::record::examination::{Examination, Facts};
+use halfskip::record::store::{Policy, Store};
 use halfskip::units::{Decibels, Millimetres, ScreenPercent};
-use halfskip::views::{View, fuse};
 use halfskip_firmware::{InRam, Serial, any, end};
 
 fn kept(port: &mut Serial) -> Option<()> {

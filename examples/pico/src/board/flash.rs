@@ -4,7 +4,7 @@
 //! fetched from it, so that the five calls into the boot ROM are made from RAM (RP2040 datasheet, 2.8.3.1.3). The chip
 //! programs pages of 256 bytes; bytes of ones around those wanted leave the others as they are.
 
-use halfskip::store::nor_flash::{
+use halfskip::record::store::nor_flash::{
     ErrorType, NorFlash, NorFlashErrorKind, ReadNorFlash, check_erase, check_read, check_write,
 };
 use rp2040_hal::rom_data;

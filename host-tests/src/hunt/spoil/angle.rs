@@ -1,6 +1,6 @@
 //! Angle, index point and transfer correction that are missing, off, or somebody's word.
 
-use halfskip::technique::Ground;
+use halfskip::acceptance::technique::Ground;
 
 use super::super::case::Case;
 use super::super::fault::Fault;

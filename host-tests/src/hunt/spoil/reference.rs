@@ -1,7 +1,7 @@
 //! A reference that is missing, that no one reflector can have given, or that lies too far from the paths it is to serve.
 
+use halfskip::acceptance::technique::Ground;
 use halfskip::math::larger;
-use halfskip::technique::Ground;
 
 use super::super::case::Case;
 use super::super::fault::Fault;

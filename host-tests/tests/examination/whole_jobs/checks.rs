@@ -1,8 +1,8 @@
 //! In-service checks: which readings rest on a calibration that was found out of tolerance.
 
-use halfskip::entry::{Entry, LengthUnit};
-use halfskip::examination::linearity_of;
 use halfskip::findings::{Suspicion, suspicion, suspicion_of_probe};
+use halfskip::record::entry::{Entry, LengthUnit};
+use halfskip::record::examination::linearity_of;
 use halfskip_host_tests::drawn::Drawn;
 use halfskip_host_tests::told::{Roomy, examined, fact};
 

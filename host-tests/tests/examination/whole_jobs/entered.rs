@@ -1,6 +1,6 @@
 //! However an entry came in - typed in either unit, or as a frame - it says the same.
 
-use halfskip::entry::frame::{Frame, MAX_FRAME, decode, encode};
+use halfskip::record::entry::frame::{Frame, MAX_FRAME, decode, encode};
 use halfskip_host_tests::told::{difference, examined, facts_of, told, without_numbers};
 
 use super::{day, inches, millimetres, written};

@@ -1,14 +1,14 @@
 //! What an examination gives back of what it was told, and how single facts act on the findings.
 
-use halfskip::entry::{EnteredHeight, Entry, LengthUnit, ReadingEntry, Steadiness};
-use halfskip::examination::Examination;
+use halfskip::character::{Thresholds, nature, nature_by};
+use halfskip::evaluate::sizing::length::Length;
 use halfskip::findings::{
     Basis, LengthRule, evaluate, extent, height, height_observations, point, point_views, range, scans, sweep,
 };
-use halfskip::locate::{Budget, Side};
-use halfskip::nature::{Thresholds, nature, nature_by};
-use halfskip::plan::Scan;
-use halfskip::sizing::length::Length;
+use halfskip::part::locate::{Budget, Side};
+use halfskip::planning::plan::Scan;
+use halfskip::record::entry::{EnteredHeight, Entry, LengthUnit, ReadingEntry, Steadiness};
+use halfskip::record::examination::Examination;
 use halfskip::units::{Decibels, Millimetres};
 use halfskip_host_tests::told::{examined, fact, facts_of};
 

@@ -1,7 +1,7 @@
 //! One more than there is room for is refused, and nothing recorded is lost or changed.
 
-use halfskip::entry::{Entry, LengthUnit, Text};
-use halfskip::examination::{Examination, Refusal};
+use halfskip::record::entry::{Entry, LengthUnit, Text};
+use halfskip::record::examination::{Examination, Refusal};
 use halfskip_host_tests::told::{difference, fact, told};
 
 const PROBES: usize = 2;
@@ -154,8 +154,8 @@ fn a_fact_that_contradicts_what_holds_changes_nothing() {
         "material unobtainium",
         "reading 1 probe=p1 side=a x=0 standoff=30 time=20 height=50 gain=40",
     ] {
-        if let Ok(Some(halfskip_console::parse::Line::Fact(entry))) =
-            halfskip_console::parse::line(line.as_bytes(), LengthUnit::Mm)
+        if let Ok(Some(halfskip_console::language::parse::Line::Fact(entry))) =
+            halfskip_console::language::parse::line(line.as_bytes(), LengthUnit::Mm)
         {
             assert!(examination.record(entry).is_err(), "{line}");
             reached += 1;

@@ -2,9 +2,9 @@
 
 use std::iter::repeat_with;
 
-use halfskip::entry::{Entry, Text};
-use halfskip::examination::{Examination, Refusal};
 use halfskip::findings::{Caution, Doubts, LengthRule, cautions, cautions_with, indication};
+use halfskip::record::entry::{Entry, Text};
+use halfskip::record::examination::{Examination, Refusal};
 use halfskip_host_tests::job::NO_SHEET;
 use halfskip_host_tests::told::{examined, facts_of, told};
 

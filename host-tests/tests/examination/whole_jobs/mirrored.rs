@@ -2,9 +2,9 @@
 
 use std::fs;
 
-use halfskip::entry::{Entry, Side};
-use halfskip::examination::Facts;
 use halfskip::findings::{LengthRule, Point, evaluate, indication};
+use halfskip::record::entry::{Entry, Side};
+use halfskip::record::examination::Facts;
 use halfskip_host_tests::told::{Roomy, examined, facts_of};
 
 use super::day;

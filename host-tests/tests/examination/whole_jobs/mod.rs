@@ -13,7 +13,7 @@ mod stated;
 mod transfer;
 mod voided;
 
-use halfskip::entry::Entry;
+use halfskip::record::entry::Entry;
 use halfskip_host_tests::told::facts_of;
 
 /// A day with one of everything that a line can say of a reading.

@@ -1,7 +1,7 @@
 //! Where the trade knows no order, the order of entry changes nothing.
 
-use halfskip::entry::Entry;
-use halfskip::entry::LengthUnit;
+use halfskip::record::entry::Entry;
+use halfskip::record::entry::LengthUnit;
 use halfskip_host_tests::drawn::Drawn;
 use halfskip_host_tests::told::{difference, examined, fact, told, without_numbers, without_reasons};
 

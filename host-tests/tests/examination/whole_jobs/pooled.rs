@@ -1,9 +1,9 @@
 //! Readings are kept packed: whatever was typed comes back as it was typed, and long numbers take the room of two.
 
-use halfskip::decimal::Decimal;
-use halfskip::entry::{Entry, LengthUnit};
-use halfskip::examination::{Examination, Refusal};
-use halfskip_console::parse::{self, Line};
+use halfskip::record::entry::{Entry, LengthUnit};
+use halfskip::record::examination::{Examination, Refusal};
+use halfskip::units::decimal::Decimal;
+use halfskip_console::language::parse::{self, Line};
 use halfskip_host_tests::told::fact;
 
 /// Numbers that are different and always the same ones.

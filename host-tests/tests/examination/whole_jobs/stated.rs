@@ -1,9 +1,9 @@
 //! What is stated and not measured, and which entries a probe's calibration rests on.
 
-use halfskip::decimal::{Decimal, Entered};
-use halfskip::entry::{AngleKnown, Entry, Text, TimebaseKnown};
-use halfskip::examination::Refusal;
 use halfskip::findings::{Suspicion, suspicion_of_probe};
+use halfskip::record::entry::{AngleKnown, Entry, Text, TimebaseKnown};
+use halfskip::record::examination::Refusal;
+use halfskip::units::decimal::{Decimal, Entered};
 use halfskip_host_tests::frames::fact;
 use halfskip_host_tests::told::{Roomy, examined, facts_of};
 

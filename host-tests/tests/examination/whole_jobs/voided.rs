@@ -1,7 +1,7 @@
 //! A void takes an entry out as if it had never been made; of a check that failed the doubt stays.
 
-use halfskip::entry::{Entry, LengthUnit, Text};
 use halfskip::findings::{Suspicion, suspicion};
+use halfskip::record::entry::{Entry, LengthUnit, Text};
 use halfskip_host_tests::told::{
     Roomy, difference, examined, fact, facts_of, told, without_numbers, without_reasons,
 };

@@ -4,7 +4,7 @@
 
 mod plain;
 
-use halfskip::criteria::{
+use halfskip::acceptance::criteria::{
     Because, Depth, Facts, Head, Length, LengthBy, Measured, Need, Sheet, SheetError, Verdict, Zone, decide,
     margin, open_after,
 };

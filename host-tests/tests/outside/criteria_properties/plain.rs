@@ -1,6 +1,6 @@
 //! Drawn sheets and cases, and the plain evaluation that they are held against.
 
-use halfskip::criteria::{
+use halfskip::acceptance::criteria::{
     Bounds, Depth, Facts, Length, LengthLimit, Limit, Measured, Multiple, Row, Shape, Verdict, Zone,
 };
 use halfskip::units::{Decibels, Degrees, Millimetres};

@@ -10,10 +10,10 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use crc::{CRC_32_ISCSI, Crc};
-use halfskip::criteria::{DEFAULT_ROWS, Sheet};
-use halfskip::technique::Technique;
-use halfskip_console::host::sheet;
+use halfskip::acceptance::criteria::{DEFAULT_ROWS, Sheet};
+use halfskip::acceptance::technique::Technique;
 use halfskip_console::sheets::Sheets;
+use halfskip_console::sheets::criteria as sheet;
 use halfskip_console::shell::{Outcome, Shell};
 use halfskip_host_tests::drawn::Drawn;
 use halfskip_host_tests::figures;

@@ -17,9 +17,9 @@ use std::fs;
 use std::path::Path;
 use std::sync::Mutex;
 
-use halfskip_console::host::desk::Desk;
-use halfskip_console::host::manual::overview;
-use halfskip_console::host::{Lines, Outcome};
+use halfskip_console::desk::console::Desk;
+use halfskip_console::desk::manual::overview;
+use halfskip_console::desk::{Lines, Outcome};
 use halfskip_host_tests::accuracy::{PROMISED, TABLE};
 use halfskip_host_tests::graded::graded;
 use halfskip_host_tests::measured::Worst;
@@ -97,7 +97,7 @@ fn the_findings_shown_are_those_of_the_first_command() {
 fn the_verbs_and_the_program_are_shown_as_they_explain_themselves() {
     held("verbs", |_| {
         let mut answer = String::new();
-        halfskip_console::help::answer(&mut answer, None).unwrap();
+        halfskip_console::commands::help::answer(&mut answer, None).unwrap();
         format!("```\n{answer}```\n")
     });
     held("program", |_| format!("```\n{}```\n", overview()));

@@ -7,10 +7,10 @@ use std::os::unix::fs::symlink;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 
-use halfskip_console::host::Outcome;
-use halfskip_console::host::args::{CAUTION, VERSION};
-use halfskip_console::host::desk::Desk;
-use halfskip_console::host::session::Session;
+use halfskip_console::desk::Outcome;
+use halfskip_console::desk::args::{CAUTION, VERSION};
+use halfskip_console::desk::console::Desk;
+use halfskip_console::desk::session::Session;
 
 use super::device::{Device, Line};
 use super::scan;

@@ -2,8 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use halfskip::entry::LengthUnit;
-use halfskip_console::host::desk::Desk;
+use halfskip::record::entry::LengthUnit;
+use halfskip_console::desk::console::Desk;
 use serde_json::Value;
 
 use super::pages::{jobs, json, page, parsed, roomy, text};

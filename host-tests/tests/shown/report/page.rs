@@ -4,11 +4,11 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 
-use halfskip::technique::Ground;
-use halfskip_console::host::drawing::face::width;
-use halfskip_console::host::drawing::{Align, Ink, Mark, Words};
-use halfskip_console::host::report;
-use halfskip_console::host::report::document::Block;
+use halfskip::acceptance::technique::Ground;
+use halfskip_console::desk::drawing::face::width;
+use halfskip_console::desk::drawing::{Align, Ink, Mark, Words};
+use halfskip_console::desk::report;
+use halfskip_console::desk::report::document::Block;
 use halfskip_host_tests::sound::{SHEET, SOUND};
 
 use super::pages::{HOLES, ODD, desk, jobs, page, parsed, roomy, text};

@@ -3,10 +3,10 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use halfskip_console::host::Lines;
-use halfskip_console::host::desk::Desk;
-use halfskip_console::host::seal::Seals;
-use halfskip_console::host::{json, report};
+use halfskip_console::desk::Lines;
+use halfskip_console::desk::console::Desk;
+use halfskip_console::desk::seal::Seals;
+use halfskip_console::desk::{json, report};
 
 /// A job that holds whatever a text can hold, readings that are only bounds, voided entries, and next to nothing else.
 pub const ODD: &str = r##"
@@ -45,7 +45,7 @@ pub fn desk(lines: &str, beside: Option<&Path>) -> Desk {
     for line in lines.lines() {
         let mut answer = String::new();
         let outcome = desk.line(line.as_bytes(), &mut answer);
-        assert!(!matches!(outcome, halfskip_console::host::Outcome::Refused { .. }), "{line}\n{answer}");
+        assert!(!matches!(outcome, halfskip_console::desk::Outcome::Refused { .. }), "{line}\n{answer}");
     }
     desk
 }

@@ -1,10 +1,10 @@
 //! Sheets: nothing leaves them, nothing is lost on the way to them.
 
-use halfskip_console::host::drawing::face::runs;
-use halfskip_console::host::drawing::{Align, Mark, face::width};
-use halfskip_console::host::paper::{Laid, Sheet, laid, pdf};
-use halfskip_console::host::report;
-use halfskip_console::host::report::document::{Block, Document};
+use halfskip_console::desk::drawing::face::runs;
+use halfskip_console::desk::drawing::{Align, Mark, face::width};
+use halfskip_console::desk::paper::{Laid, Sheet, laid, pdf};
+use halfskip_console::desk::report;
+use halfskip_console::desk::report::document::{Block, Document};
 
 use super::pages::{ODD, desk, jobs, roomy};
 
@@ -108,6 +108,6 @@ fn the_same_report_is_the_same_file_and_every_section_has_its_bookmark() {
 
 #[test]
 fn what_no_face_has_is_written_as_its_number() {
-    let codes: Vec<u8> = runs("漢", halfskip_console::host::drawing::face::Face::Plain).remove(0).codes;
+    let codes: Vec<u8> = runs("漢", halfskip_console::desk::drawing::face::Face::Plain).remove(0).codes;
     assert_eq!(codes, b"[U+6F22]");
 }

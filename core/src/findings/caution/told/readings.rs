@@ -3,11 +3,11 @@
 use core::fmt;
 
 use super::super::{Entries, Shared};
-use crate::curve::{CurveError, How};
-use crate::decimal::{Fixed, fixed};
-use crate::examination::Facts;
+use crate::calibration::curve::{CurveError, How};
 use crate::findings::Undetermined;
-use crate::joint::Obstacle;
+use crate::part::joint::Obstacle;
+use crate::record::examination::Facts;
+use crate::units::decimal::{Fixed, fixed};
 
 pub(super) struct Told<'a> {
     pub readings: &'a Entries,

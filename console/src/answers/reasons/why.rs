@@ -1,0 +1,155 @@
+//! `why ID`: every step from the readings to the verdict: formula, the numbers put in, the result, the source.
+
+mod around;
+mod flat;
+mod height;
+mod length;
+mod level;
+mod place;
+mod point;
+mod steps;
+mod verdict;
+
+use core::fmt;
+
+use halfskip::findings::{
+    HeightObservation, ReadingFinding, evaluate, height_observations, point, point_views, strongest,
+    suspicion,
+};
+use halfskip::record::entry::{EnteredHeight, Travel};
+use halfskip::record::examination::{Facts, Pooled};
+use steps::Steps;
+
+use crate::answers::Known;
+use crate::answers::indication::seen;
+use crate::answers::page::{Page, percent};
+
+/// Answers `why ID`.
+#[inline(never)]
+pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
+    name: &str,
+    page: &mut Page<'_>,
+) -> fmt::Result {
+    let Some(indication) = crate::answers::indication(known, name, page)? else { return Ok(()) };
+    page.heading(format_args!("Indication {name}, from the readings to the verdict"))?;
+    page.heading(format_args!(
+        "s path, a angle, t thickness, n leg, u unfolded depth, d surface distance, z depth, p stand-off, e index \
+         point ahead of its mark, g +1 on side A and -1 on side B, k skew, h height, G gain, L level; w the half \
+         width of an input, U(.) the expanded uncertainty, k = 2; lengths in {}, gains and levels in dB.",
+        page.lengths.word()
+    ))?;
+    let mut steps = Steps::new(page);
+    measured(known, indication, &mut steps)?;
+    observed(known, name, &mut steps)?;
+    verdict::answer(known, indication, &mut steps)?;
+    steps.sources()
+}
+
+/// What was seen and no number holds.
+#[inline(never)]
+fn observed<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
+    name: &str,
+    steps: &mut Steps<'_, '_>,
+) -> fmt::Result {
+    let mut first = true;
+    seen(known.entries, name, |text| {
+        if first {
+            steps.page.heading(format_args!("Observed without a number"))?;
+        }
+        first = false;
+        steps.given("seen", text)
+    })
+}
+
+/// Everything before the verdict, whose lists are gone from the stack by then.
+#[inline(never)]
+fn measured<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
+    indication: u8,
+    steps: &mut Steps<'_, '_>,
+) -> fmt::Result {
+    let facts = &known.facts;
+    let point = point(facts, indication);
+    let observations = height_observations(facts, indication, point.as_ref());
+    readings(facts, indication, &observations, steps)?;
+    point::answer(facts, indication, point.as_ref(), steps)?;
+    length::answer(known, indication, steps)?;
+    height::answer(facts, point.as_ref(), &observations, steps)
+}
+
+/// The readings that the findings rest on; a sweep's other members stand with the length.
+#[inline(never)]
+fn readings(
+    facts: &Facts<'_>,
+    indication: u8,
+    observations: &[HeightObservation<'_>],
+    steps: &mut Steps<'_, '_>,
+) -> fmt::Result {
+    let views = point_views(facts, indication);
+    let strongest = strongest(facts, indication).ok().map(|found| found.finding.reading.number());
+    for reading in facts.readings_of(indication) {
+        let number = reading.number();
+        let is = |other: &Pooled<'_>| other.number() == number;
+        let of_height = |seen: &HeightObservation<'_>| is(&seen.tip) || seen.lower.as_ref().is_some_and(is);
+        let peaked_alone = reading.sweep().is_none();
+        if peaked_alone
+            || strongest == Some(number)
+            || views.iter().any(is)
+            || observations.iter().any(of_height)
+        {
+            one(facts, &evaluate(facts, reading), steps)?;
+        }
+    }
+    Ok(())
+}
+
+/// One reading: what was entered, then its place, then its level.
+#[inline(never)]
+fn one(facts: &Facts<'_>, found: &ReadingFinding<'_>, steps: &mut Steps<'_, '_>) -> fmt::Result {
+    let (lengths, reading) = (steps.page.lengths, found.reading);
+    let state = facts.probe(reading.probe());
+    let probe = state.map_or("", |state| state.name().as_str());
+    steps.page.heading(format_args!(
+        "Entry {}: probe {probe}, side {}, x {}, stand-off {}, {}, {}, gain {} dB",
+        reading.number(),
+        crate::answers::locate::side(reading),
+        lengths.typed(reading.x().get()),
+        lengths.typed(reading.standoff().get()),
+        Seen(lengths, reading.travel()),
+        Shown(reading.height()),
+        halfskip::units::decimal::fixed(reading.gain().get())
+    ))?;
+    if let Some(why) = suspicion(facts, reading) {
+        steps.remark(format_args!("suspect: {why}"))?;
+    }
+    let Some(state) = state else { return Ok(()) };
+    place::answer(facts, state, found, steps)?;
+    level::answer(facts, state, found, steps)
+}
+
+struct Seen(crate::answers::page::Lengths, Travel);
+
+impl fmt::Display for Seen {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.1 {
+            Travel::Path(path) => write!(f, "path {}", self.0.typed(path.quantity().get())),
+            Travel::Time(time) => {
+                write!(f, "time {} us", halfskip::units::decimal::fixed(time.quantity().get()))
+            }
+        }
+    }
+}
+
+struct Shown(EnteredHeight);
+
+impl fmt::Display for Shown {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.0 {
+            EnteredHeight::Shown(height) => write!(f, "height {}", percent(height.quantity().get())),
+            EnteredHeight::Over => f.write_str("height over the screen"),
+            EnteredHeight::Under => f.write_str("not seen above the noise"),
+        }
+    }
+}

@@ -1,0 +1,116 @@
+//! From a sweep along the weld to the length.
+
+use core::fmt;
+
+use halfskip::evaluate::sizing::length::Length;
+use halfskip::evaluate::sizing::series::Sample;
+use halfskip::findings::{LengthRule, extent, sweep};
+
+use super::steps::{Source, Steps};
+use crate::answers::Known;
+use crate::answers::indication::Rule;
+use crate::answers::locate::Short;
+use crate::answers::page::Plus;
+
+/// Steps to the length, by the rule of the sheet in force.
+#[inline(never)]
+pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
+    indication: u8,
+    steps: &mut Steps<'_, '_>,
+) -> fmt::Result {
+    let rule = known.length_rule();
+    steps.page.heading(format_args!("Length along the weld, {}", Rule(rule)))?;
+    let series = match sweep::<SERIES>(&known.facts, indication) {
+        Ok(series) => series,
+        Err(why) => return steps.given("length", format_args!("not known: {why}")),
+    };
+    steps.given("x: L", format_args!("{}", Samples(steps.page.lengths, series.samples())))?;
+    let found = match extent::<SERIES>(&known.facts, indication, rule) {
+        Ok(found) => found,
+        Err(why) => return steps.given("length", format_args!("not known: {why}")),
+    };
+    let threshold = match rule {
+        LengthRule::Drop(drop) | LengthRule::EndPeaks { drop, .. } => {
+            let (peak, drop) = (found.peak.level.db.get(), drop.get());
+            steps.step(
+                "limit",
+                format_args!(
+                    "peak - drop = {} - {drop} = {} dB",
+                    Plus(peak, 1),
+                    Plus(peak - drop, 1),
+                    drop = { halfskip::units::decimal::fixed(drop) }
+                ),
+                Source::Practice,
+            )?;
+            peak - drop
+        }
+        LengthRule::Level(level) => {
+            steps.step("limit", format_args!("{} dB", Plus(level.get(), 1)), Source::Sheet)?;
+            level.get()
+        }
+    };
+    ends(series.samples(), &found, threshold, steps)?;
+    let lengths = steps.page.lengths;
+    let (start, end) = (lengths.fine(found.start.get()), lengths.fine(found.end.get()));
+    let at_least = if found.is_open() { ", at least" } else { "" };
+    steps.step(
+        "length",
+        format_args!("end - start = {end} - {start} = {}{at_least}", lengths.fine(found.length().get())),
+        Source::Practice,
+    )
+}
+
+/// Both ends: between which samples the level passes the limit, or that it does not.
+fn ends(samples: &[Sample], found: &Length, threshold: f32, steps: &mut Steps<'_, '_>) -> fmt::Result {
+    for (symbol, at, open) in
+        [("start", found.start.get(), found.open_start), ("end", found.end.get(), found.open_end)]
+    {
+        let lengths = steps.page.lengths;
+        let shown = lengths.fine(at);
+        if open {
+            steps.given(
+                symbol,
+                format_args!("open at x {shown}: the level is not seen to fall below the limit"),
+            )?;
+            continue;
+        }
+        let before = samples.iter().rfind(|sample| sample.travel.get() <= at);
+        let after = samples.iter().find(|sample| sample.travel.get() >= at);
+        match (before, after) {
+            (Some(before), Some(after)) if before.travel < after.travel => {
+                let (x1, x2) = (before.travel.get(), after.travel.get());
+                let (l1, l2) = (before.level.db.get(), after.level.db.get());
+                steps.step(
+                    symbol,
+                    format_args!(
+                        "x1 + (x2 - x1) (limit - L1) / (L2 - L1) = {} + {} x ({} - ({})) / ({} - ({})) = {shown}",
+                        lengths.fine(x1),
+                        lengths.fine(x2 - x1),
+                        Plus(threshold, 2),
+                        Plus(l1, 2),
+                        Plus(l2, 2),
+                        Plus(l1, 2),
+                    ),
+                    Source::Practice,
+                )?;
+            }
+            _ => steps.given(symbol, format_args!("{shown}, at a sample"))?,
+        }
+    }
+    Ok(())
+}
+
+struct Samples<'a>(crate::answers::page::Lengths, &'a [Sample]);
+
+impl fmt::Display for Samples<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let mut first = true;
+        for sample in self.1 {
+            let gap = if first { "" } else { ", " };
+            first = false;
+            write!(f, "{gap}{}: {}", self.0.bare(sample.travel.get()), Short(sample.level))?;
+        }
+        Ok(())
+    }
+}

@@ -1,0 +1,206 @@
+//! From the findings to the sheet's word.
+
+use core::fmt;
+
+use halfskip::acceptance::criteria::{self, Decision, Measure, Sheet};
+use halfskip::acceptance::rating::{PathUnit, Rounding, Weighted};
+use halfskip::acceptance::technique::Technique;
+use halfskip::findings::{Blocked, GroundState, VerdictFinding, evaluate, grounds};
+use halfskip::units::decimal::{Fixed, fixed};
+
+use super::steps::{Source, Steps};
+use crate::answers::Known;
+use crate::answers::findings::sheet;
+use crate::answers::grounds::{Told, asked};
+use crate::answers::indication::{Because, Word};
+use crate::answers::page::Plus;
+
+/// Steps to the verdict.
+#[inline(never)]
+pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
+    indication: u8,
+    steps: &mut Steps<'_, '_>,
+) -> fmt::Result {
+    steps.page.heading(format_args!("Verdict"))?;
+    sheet(known.sheet, steps.page)?;
+    let found = known.judged(indication);
+    if let (Some(sheet), Some(found)) = (known.sheet, &found) {
+        if let Measure::Weighted(rule) = &sheet.head().measure {
+            rating(known, rule, found, steps)?;
+        }
+        if let Some((asked, decision)) = &found.own {
+            facts(asked, steps)?;
+            decided(sheet, decision, steps)?;
+        }
+        if let Some(group) = &found.group {
+            let length = steps.page.lengths.of(group.group.length());
+            let members = group.group.members.len();
+            steps.given("group", format_args!("{members} indications count as one, {length} long:"))?;
+            decided(sheet, &group.decision, steps)?;
+        }
+    }
+    if let Some(found) = found.as_ref().filter(|found| asked(found)) {
+        passed_on(known, indication, found, steps)?;
+    }
+    steps.given("so", format_args!("{}: {}", Word(found.as_ref()), Because(&known.facts, found.as_ref())))
+}
+
+/// The grounds that a good word of the sheet needs: those of the indication, or of the neighbour that lacks one.
+#[inline(never)]
+fn passed_on<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
+    indication: u8,
+    found: &VerdictFinding,
+    steps: &mut Steps<'_, '_>,
+) -> fmt::Result {
+    let technique = known.facts.technique();
+    let source = if technique.is_minimum() { Source::Practice } else { Source::Technique };
+    steps.step(
+        "needs",
+        format_args!("the grounds that an accept or a record rests on, as the {} asks", Asking(technique)),
+        source,
+    )?;
+    let indication = match found.blocked {
+        Some(Blocked::NotMet { indication: neighbour, neighbour: true, .. }) => {
+            let name = known.name(neighbour);
+            steps.given("of", format_args!("indication {name}, which may count as one with it:"))?;
+            neighbour
+        }
+        _ => indication,
+    };
+    let asked = grounds(&known.facts, known.measure(), indication);
+    for found in asked.filter(|found| found.state != GroundState::NotAsked) {
+        steps.given("ground", format_args!("{}, {}", found.ground, Told(&known.facts, &found)))?;
+    }
+    Ok(())
+}
+
+/// "built-in minimum", or the sheet with its title.
+struct Asking<'a>(&'a Technique);
+
+impl fmt::Display for Asking<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if !self.0.is_minimum() {
+            f.write_str("technique sheet ")?;
+        }
+        f.write_str(self.0.title())
+    }
+}
+
+/// a, b, c and d.
+fn rating<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
+    rule: &Weighted,
+    found: &VerdictFinding,
+    steps: &mut Steps<'_, '_>,
+) -> fmt::Result {
+    let Some((number, rating)) = &found.rating else {
+        return steps.given("d", format_args!("not known"));
+    };
+    let reading = known.facts.readings().find(|reading| reading.number() == *number);
+    let Some(reading) = reading.map(|reading| evaluate(&known.facts, reading)) else { return Ok(()) };
+    let (a, b, c) = (rating.a.get(), rating.b.get(), rating.c.get());
+    if let Ok(found) = reading.level {
+        steps.step(
+            "a",
+            format_args!(
+                "b - L = {} - ({}) = {}, the gain that brings entry {number} to the reference height",
+                Fixed(b, 2),
+                Plus(found.level.db.get(), 2),
+                Fixed(a, 2)
+            ),
+            Source::Rating,
+        )?;
+    }
+    let attenuation = rule.attenuation;
+    let (path, unit) = match (reading.path, attenuation.unit()) {
+        (Ok(path), PathUnit::Inch) => (path.get() / 25.4, "in"),
+        (Ok(path), PathUnit::Millimetre) => (path.get(), "mm"),
+        (Err(_), _) => return Ok(()),
+    };
+    steps.step(
+        "c",
+        format_args!(
+            "k (s - s0) = {} dB/{unit} ({} - {}) {unit} = {}{}",
+            fixed(attenuation.per()),
+            Fixed(path, 3),
+            fixed(attenuation.beyond()),
+            Fixed(c, 2),
+            rounded(rule.round)
+        ),
+        Source::Rating,
+    )?;
+    steps.step(
+        "d",
+        format_args!(
+            "a - b - c = {} - {} - {} = {} dB{}",
+            Fixed(a, 2),
+            Fixed(b, 2),
+            Fixed(c, 2),
+            Plus(rating.d.get(), 2),
+            rounded(rule.round_d)
+        ),
+        Source::Rating,
+    )
+}
+
+const fn rounded(rounding: Rounding) -> &'static str {
+    match rounding {
+        Rounding::None => "",
+        Rounding::HalfUp => ", rounded half up",
+        Rounding::Floor => ", rounded down",
+    }
+}
+
+/// What the sheet was asked with.
+fn facts(asked: &criteria::Facts, steps: &mut Steps<'_, '_>) -> fmt::Result {
+    let thickness = steps.page.lengths.typed(asked.thickness.get());
+    let planar = match asked.planar {
+        Some(true) => "planar",
+        Some(false) => "not planar",
+        None => "not settled",
+    };
+    steps.given(
+        "asked",
+        format_args!(
+            "thickness {thickness}, nominal angle {} deg, measure: {}, length: {}, depth: {}, shape: {planar}",
+            fixed(asked.angle.get()),
+            asked.measure,
+            asked.length,
+            Deep(asked.depth)
+        ),
+    )
+}
+
+struct Deep(criteria::Depth);
+
+impl fmt::Display for Deep {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.0 {
+            criteria::Depth::Within { from, to } => {
+                write!(f, "{} to {} mm", Fixed(from.get(), 1), Fixed(to.get(), 1))
+            }
+            criteria::Depth::Unknown(why) => f.write_str(why),
+        }
+    }
+}
+
+/// The row that decides, or the one that cannot be answered.
+fn decided<const ROWS: usize>(
+    sheet: &Sheet<ROWS>,
+    decision: &Decision,
+    steps: &mut Steps<'_, '_>,
+) -> fmt::Result {
+    let row = decision.row.and_then(|number| Some((number, sheet.rows().get(number.checked_sub(1)?)?)));
+    match row {
+        Some((number, row)) => steps.step(
+            "row",
+            format_args!(
+                "{number}: {row}. It surely holds, and no earlier row that might hold says otherwise."
+            ),
+            Source::Sheet,
+        ),
+        None => steps.step("row", format_args!("none decides: {}", decision.because), Source::Sheet),
+    }
+}

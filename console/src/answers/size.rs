@@ -1,0 +1,142 @@
+//! `size ID`: length along the weld by every rule, height by every tip.
+
+use core::fmt::{self, Write};
+
+use halfskip::acceptance::criteria::LengthBy;
+use halfskip::findings::{
+    HeightMethod, HeightObservation, LengthRule, evaluate, extent, height_observations, height_of, point,
+    strongest,
+};
+use halfskip::record::entry::PointPeaked;
+use halfskip::record::examination::Facts;
+use halfskip::units::Decibels;
+
+use super::Known;
+use super::indication::{height as height_line, length};
+use super::locate::side;
+use crate::answers::page::{Left, Page, Right};
+
+const SIX: Decibels = Decibels::constant(6.0);
+/// How far below the strongest echo a last peak still counts. Common practice, no source.
+const FLOOR: f32 = -20.0;
+
+/// Answers `size ID`.
+#[inline(never)]
+pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
+    name: &str,
+    page: &mut Page<'_>,
+) -> fmt::Result {
+    let Some(indication) = super::indication(known, name, page)? else { return Ok(()) };
+    page.heading(format_args!("Indication {name}, length along the weld"))?;
+    lengths(known, indication, page)?;
+    page.heading(format_args!("Indication {name}, height through the wall"))?;
+    heights(&known.facts, indication, page)
+}
+
+#[inline(never)]
+fn lengths<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
+    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
+    indication: u8,
+    page: &mut Page<'_>,
+) -> fmt::Result {
+    let facts = &known.facts;
+    let by = |rule| extent::<SERIES>(facts, indication, rule);
+    length("half amplitude", LengthRule::DROP_6, &by(LengthRule::DROP_6), page)?;
+    let sheet = known.sheet.map(|sheet| sheet.head().length_by);
+    let floor = match (sheet, strongest(facts, indication)) {
+        (Some(LengthBy::Level(level)), _) => Some(level),
+        (_, Ok(found)) => Decibels::new(found.level.db.get() + FLOOR).ok(),
+        _ => None,
+    };
+    if let Some(floor) = floor {
+        let rule = LengthRule::EndPeaks { drop: SIX, floor };
+        length("last peaks", rule, &by(rule), page)?;
+    }
+    let rule = known.length_rule();
+    match sheet {
+        Some(_) if rule == LengthRule::DROP_6 => Ok(()),
+        Some(_) => length("by the sheet", rule, &by(rule), page),
+        None => Ok(()),
+    }
+}
+
+#[inline(never)]
+fn heights(facts: &Facts<'_>, indication: u8, page: &mut Page<'_>) -> fmt::Result {
+    let point = point(facts, indication);
+    let observations = height_observations(facts, indication, point.as_ref());
+    let longest = facts.probes().iter().map(|state| state.name().chars().count()).max().unwrap_or(0);
+    let probe = longest.max(5);
+    if !observations.is_empty() {
+        let unit = page.lengths.unit();
+        writeln!(
+            page,
+            "  {} side {} {}  +/-  entries",
+            Left(probe, &"probe"),
+            Left(16, &"method"),
+            Right(9, &format_args!("height {unit}"))
+        )?;
+    }
+    for observation in &observations {
+        row(facts, observation, probe, page)?;
+    }
+    useless_tips(facts, indication, &observations, page)?;
+    height_line(height_of(facts, &observations).as_ref(), point.as_ref(), page)
+}
+
+fn row(
+    facts: &Facts<'_>,
+    observation: &HeightObservation<'_>,
+    probe: usize,
+    page: &mut Page<'_>,
+) -> fmt::Result {
+    let (lengths, tip) = (page.lengths, observation.tip);
+    let name = facts.probe(tip.probe()).map_or("", |state| state.name().as_str());
+    let method = match observation.method {
+        HeightMethod::SeenTogether => "seen together",
+        HeightMethod::PeakedApart => "peaked apart",
+        HeightMethod::BetweenTips => "between tips",
+    };
+    write!(
+        page,
+        "  {} {} {} {} {}  {}",
+        Left(probe, &name),
+        Left(4, &side(tip)),
+        Left(16, &method),
+        Right(9, &lengths.bare(observation.height.height)),
+        Right(4, &lengths.bare(observation.uncertainty())),
+        tip.number()
+    )?;
+    match &observation.lower {
+        Some(lower) => writeln!(page, ", {}", lower.number()),
+        None => writeln!(page),
+    }
+}
+
+/// Tips that give no height, and why not.
+fn useless_tips(
+    facts: &Facts<'_>,
+    indication: u8,
+    used: &[HeightObservation<'_>],
+    page: &mut Page<'_>,
+) -> fmt::Result {
+    let is_used = |number: u32| {
+        used.iter().any(|observation| {
+            let lower = observation.lower.as_ref().map(|lower| lower.number());
+            observation.tip.number() == number || lower == Some(number)
+        })
+    };
+    let tips = facts
+        .readings_of(indication)
+        .filter(|reading| matches!(reading.point(), PointPeaked::UpperTip | PointPeaked::LowerTip));
+    for tip in tips.filter(|tip| !is_used(tip.number())) {
+        let number = tip.number();
+        match evaluate(facts, tip).place {
+            Err(reason) => page.remark(format_args!("the tip of entry {number} has no place: {reason}"))?,
+            Ok(_) => page.remark(format_args!(
+                "the tip of entry {number} gives no height: neither a corner nor the other tip goes with it"
+            ))?,
+        }
+    }
+    Ok(())
+}

@@ -1,0 +1,119 @@
+//! What the program says of itself: help, completions for shells, a manual page; all from its arguments.
+
+use std::format;
+use std::io;
+use std::string::String;
+use std::vec::Vec;
+
+use clap::{Command, CommandFactory};
+use clap_complete::Shell;
+use clap_mangen::Man;
+
+use super::args::{Arguments, CAUTION};
+use crate::commands::{self, help};
+use crate::language::nearest::nearest;
+
+/// What the exit status says.
+pub const STATUS: &str = "Exit status: 0 done, 1 as --strict and check say, 2 bad input.";
+
+const EXAMPLES: &str = "\
+Examples:
+  halfskip --job weld.job                     begin a job, or take one up again
+  halfskip run weld.job                       the findings, for a person
+  halfskip report weld.job --html weld.html   the record of a job, drawn
+  halfskip help reading                       the keys of a line";
+
+/// The end of the help.
+#[must_use]
+pub fn behind() -> String {
+    format!("{STATUS} Bad input is named as file:line:column: why.\n\n{EXAMPLES}\n\n{}", CAUTION.trim_end())
+}
+
+/// The arguments; the help of a verb that a line has too says both.
+#[must_use]
+pub fn command() -> Command {
+    Arguments::command().mut_subcommands(|verb| match of_line(verb.get_name()) {
+        Some(line) => {
+            let before = verb.get_after_help().map(|text| format!("{text}\n\n")).unwrap_or_default();
+            verb.after_long_help(format!("{before}In a line: {}", line.trim_end()))
+        }
+        None => verb,
+    })
+}
+
+/// Every verb in a line, as `-h` says it.
+#[must_use]
+pub fn overview() -> String {
+    format!("{}", Arguments::command().render_help())
+}
+
+/// What `--help` says.
+#[must_use]
+pub fn all() -> String {
+    format!("{}", command().render_long_help())
+}
+
+/// More of one verb, of the program or of a line.
+///
+/// # Errors
+/// That it is neither, and the nearest that is.
+pub fn of(word: &str) -> Result<String, String> {
+    let mut program = command();
+    program.build();
+    if let Some(verb) = program.find_subcommand_mut(word) {
+        return Ok(format!("{}", verb.render_long_help()));
+    }
+    of_line(word).ok_or_else(|| {
+        let known =
+            program.get_subcommands().map(Command::get_name).chain(commands::all().map(|verb| verb.word));
+        let near = nearest(word, known.collect::<Vec<_>>().into_iter());
+        let near = near.map_or("see halfskip --help".into(), |near| format!("did you mean {near}?"));
+        format!("unknown verb '{word}'; {near}")
+    })
+}
+
+/// The keys of a verb of a line.
+fn of_line(word: &str) -> Option<String> {
+    commands::find(word)?;
+    let mut text = String::new();
+    // A text takes whatever is written to it.
+    let _ = help::answer(&mut text, Some(word));
+    Some(text)
+}
+
+/// What lets a shell complete the words.
+#[must_use]
+pub fn completions(shell: Shell) -> String {
+    let mut script = Vec::new();
+    clap_complete::generate(shell, &mut Arguments::command(), "halfskip", &mut script);
+    String::from_utf8_lossy(&script).into_owned()
+}
+
+/// The manual page: what `halfskip --help` says, and below it a section of each verb.
+///
+/// # Errors
+/// None but those of a text that cannot grow.
+pub fn page() -> io::Result<String> {
+    let mut program = Arguments::command();
+    program.build();
+    let (man, mut page) = (Man::new(program.clone()).title("HALFSKIP").date(" "), Vec::new());
+    man.render_title(&mut page)?;
+    man.render_name_section(&mut page)?;
+    man.render_synopsis_section(&mut page)?;
+    man.render_description_section(&mut page)?;
+    man.render_options_section(&mut page)?;
+    for verb in program.get_subcommands() {
+        let (name, man, mut of_verb) = (verb.get_name().to_uppercase(), Man::new(verb.clone()), Vec::new());
+        man.render_synopsis_section(&mut of_verb)?;
+        man.render_description_section(&mut of_verb)?;
+        man.render_options_section(&mut of_verb)?;
+        if verb.get_after_help().is_some() {
+            man.render_extra_section(&mut of_verb)?;
+        }
+        let of_verb =
+            String::from_utf8_lossy(&of_verb).replace("\n.SH ", "\n.SS ").replace(".SS EXTRA", ".PP");
+        page.extend_from_slice(format!("\n.SH \"HALFSKIP {name}\"\n{of_verb}").as_bytes());
+    }
+    man.render_extra_section(&mut page)?;
+    Ok(String::from_utf8_lossy(&page).replace(".SH EXTRA", ".SH \"EXIT STATUS, EXAMPLES, CAUTIONS\""))
+}

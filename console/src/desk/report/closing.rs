@@ -1,0 +1,98 @@
+//! What was not covered, what the reader must be told, and where to sign.
+
+use std::format;
+use std::string::{String, ToString};
+use std::vec::Vec;
+
+use halfskip::planning::coverage::Hole;
+use halfskip::record::entry::{Entry, ReportField};
+use halfskip::units::decimal::Fixed;
+
+use super::document::{Block, Section, Table};
+use super::drawn;
+use super::known::Known;
+
+/// The section of what was not covered.
+pub fn not_covered(known: &Known<'_>) -> Section {
+    let mut section = Section::new("not-covered", "What was not covered");
+    let said: Vec<String> = known
+        .in_force()
+        .filter_map(|(number, entry)| match entry {
+            Entry::Detail { field: ReportField::NotCovered, text } => {
+                Some(format!("{text} (entry {number})"))
+            }
+            _ => None,
+        })
+        .collect();
+    if said.is_empty() {
+        section.paragraph("The examiner recorded nothing that could not be covered, and no reason.");
+    } else {
+        section.blocks.push(Block::Items(said));
+    }
+    let joint = known.facts.common().joint.as_ref().map(|(_, joint)| joint);
+    match joint.and_then(|joint| drawn::coverage::holes(known, joint)) {
+        Some((holes, unlisted)) => {
+            if holes.is_empty() {
+                section.paragraph(
+                    "By calculation a beam's axis can be put through all of weld and heat-affected zone.",
+                );
+            }
+            section.table(holes_of(known, &holes));
+            if unlisted > 0.0 {
+                section.paragraph("There are more such places than the table lists.");
+            }
+        }
+        None => section.paragraph("What the probes can cross is not known, and so is what they cannot."),
+    }
+    section.paragraph(match known.findings.coverage.as_scanned {
+        Some(part) => format!(
+            "By what was recorded, the movements of the probes crossed {} % of it between their first and last place along \
+             the weld.",
+            Fixed(100.0 * part, 1)
+        ),
+        None => "No reading belongs to a recorded movement: what was crossed is not known from this record.".to_string(),
+    });
+    section.paragraph(
+        "A clean result covers only the volume that the beam crossed; what was not covered is not known to be sound.",
+    );
+    section
+}
+
+/// The places that no beam's axis can be put through, as numbered in the coverage map.
+fn holes_of(known: &Known<'_>, holes: &[Hole]) -> Table {
+    let unit = known.unit();
+    let names = [format!("y {unit}"), format!("z {unit}"), format!("#Area {unit}\u{b2}")];
+    let [across, down, area] = names.each_ref().map(String::as_str);
+    let mut table = Table::new(
+        "Places that no beam's axis can be put through, as numbered in the coverage map",
+        &[("No.", 0.6), (across, 1.6), (down, 1.6), (area, 1.0), ("What is in the way", 2.4)],
+    );
+    let squared = if unit == "in" { 25.4f32 * 25.4 } else { 1.0 };
+    let range = |from: f32, to: f32| format!("{} to {}", known.lengths.bare(from), known.lengths.bare(to));
+    for (number, hole) in (1u32..).zip(holes) {
+        table.row([
+            format!("{number}").into(),
+            range(hole.from.y, hole.to.y).into(),
+            range(hole.from.z, hole.to.z).into(),
+            format!("{}", Fixed(hole.area / squared, if unit == "in" { 3 } else { 1 })).into(),
+            format!("{}", hole.reasons).into(),
+        ]);
+    }
+    table
+}
+
+/// The section of the cautions.
+pub fn cautions(known: &Known<'_>) -> Section {
+    let mut section = Section::new("cautions", "Cautions");
+    section.blocks.push(Block::Items(known.findings.cautions.clone()));
+    section
+}
+
+/// The section to sign.
+pub fn signatures() -> Section {
+    let mut section = Section::new("signatures", "Signatures");
+    let fields =
+        ["Examiner: name, level, certificate", "Date", "Reviewer: name, level", "Date", "Witness", "Date"];
+    section.blocks.push(Block::Signatures(fields.map(String::from).into()));
+    section
+}

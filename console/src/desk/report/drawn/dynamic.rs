@@ -1,0 +1,122 @@
+//! The echo-dynamic curve: the level as the probe moves, and the ends of the indication on it.
+
+use std::format;
+use std::string::String;
+use std::vec::Vec;
+
+use halfskip::calibration::level::{Bound, Level};
+use halfskip::findings::evaluate;
+use halfskip::part::side::{Face, Side};
+use halfskip::record::entry::Sweep;
+use halfskip::record::examination::Pooled;
+
+use super::{WIDTH, ink, shape};
+use crate::desk::drawing::chart::{Chart, Scale};
+use crate::desk::drawing::{Align, Drawing, Ink, Pen, larger, smaller};
+use crate::desk::json::Indication;
+use crate::desk::report::known::{Known, stand};
+
+const HEIGHT: f64 = 210.0;
+
+/// What one series is of.
+type Run = (Sweep, u8, Side, Face);
+
+/// A drawing for every series of an indication, in the order in which they begin.
+pub fn drawings(known: &Known<'_>, place: u8, found: &Indication<'_>) -> Vec<Drawing> {
+    let mut runs: Vec<Run> = Vec::new();
+    for reading in known.facts.readings_of(place) {
+        if let Some(run) = run(reading)
+            && !runs.contains(&run)
+        {
+            runs.push(run);
+        }
+    }
+    runs.into_iter().filter_map(|run| drawing(known, place, found, run)).collect()
+}
+
+fn run(reading: Pooled<'_>) -> Option<Run> {
+    Some((reading.sweep()?, reading.probe(), reading.side(), reading.face()))
+}
+
+fn drawing(known: &Known<'_>, place: u8, found: &Indication<'_>, of: Run) -> Option<Drawing> {
+    let (sweep, probe, side, face) = of;
+    let members = known.facts.readings_of(place).filter(|reading| run(*reading) == Some(of));
+    let samples = members.filter_map(|reading| {
+        let finding = evaluate(&known.facts, reading);
+        let travel = match sweep {
+            // The reflector's own x, as for the length.
+            Sweep::Along => known.drawn(finding.place.map_or(reading.x(), |place| place.x).get()),
+            Sweep::Across => known.drawn(reading.standoff().get()),
+            Sweep::Swivel | Sweep::Orbit => reading.skew().map_or(0.0, |skew| f64::from(skew.get())),
+        };
+        Some((travel, finding.level.ok()?.level))
+    });
+    let mut samples: Vec<(f64, Level)> = samples.collect();
+    samples.sort_by(|one, other| one.0.total_cmp(&other.0));
+    let (first, last) = (samples.first()?.0, samples.last()?.0);
+    let levels = samples.iter().map(|(_, level)| f64::from(level.db.get()));
+    let (low, high) = levels
+        .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), db| (smaller(low, db), larger(high, db)));
+    let margin = larger(0.04 * (last - first), 0.5);
+    let chart = Chart {
+        x: Scale::new(first - margin, last + margin, 46.0, WIDTH - 20.0),
+        y: Scale::new(low - 2.0, high + 3.0, HEIGHT - 40.0, 26.0),
+    };
+    let name = known.facts.probe(probe).map_or("", |state| state.name().as_str());
+    let (moved, across) = axis(sweep, known.unit());
+    let title = format!("Indication {}, {moved}: {name}, side {}", found.id, stand(side, face));
+    let mut drawing = Drawing::new(WIDTH, HEIGHT, title);
+    chart.frame(&mut drawing, &across, "level, dB over the reference");
+    if chart.y.holds(0.0) {
+        let y = chart.y.at(0.0);
+        drawing.line(
+            [(chart.x.at(first - margin), y), (chart.x.at(last + margin), y)],
+            Pen::dashed(Ink::Soft, 0.9),
+        );
+    }
+    drawing.line(
+        samples.iter().map(|(x, level)| chart.at(*x, f64::from(level.db.get()))),
+        Pen::solid(ink(side), 1.3),
+    );
+    for (x, level) in &samples {
+        drawing.shape(chart.at(*x, f64::from(level.db.get())), shape(side, *level), ink(side));
+    }
+    let mut about = format!("{} readings, from {low:.1} to {high:.1} dB.", samples.len());
+    if let (Sweep::Along, Some((start, end))) = (sweep, found.x_start_mm.zip(found.x_end_mm)) {
+        ends(known, &mut drawing, &chart, found, (start, end));
+        about.push_str(" Upright lines are the ends of the indication by the rule in force.");
+    }
+    if samples.iter().any(|(_, level)| level.bound != Bound::Exact) {
+        about.push_str(" A triangle up is a level of at least that, one down of at most.");
+    }
+    drawing.about = about;
+    Some(drawing)
+}
+
+fn axis(sweep: Sweep, unit: &str) -> (&'static str, String) {
+    match sweep {
+        Sweep::Along => ("moved along the weld", format!("x along the weld, {unit}")),
+        Sweep::Across => ("moved across the weld", format!("stand-off, {unit}")),
+        Sweep::Swivel => ("swivelled about the index point", "skew, degrees".into()),
+        Sweep::Orbit => ("orbited about the reflector", "skew, degrees".into()),
+    }
+}
+
+/// The ends of the indication; an open one is told to be.
+fn ends(
+    known: &Known<'_>,
+    drawing: &mut Drawing,
+    chart: &Chart,
+    found: &Indication<'_>,
+    (start, end): (f32, f32),
+) {
+    let (open_start, open_end) = found.open_ends;
+    for (value, open, align) in [(start, open_start, Align::Start), (end, open_end, Align::End)] {
+        let x = chart.x.at(known.drawn(value));
+        let (low, high) = chart.y.ends();
+        drawing.line([(x, chart.y.at(low)), (x, chart.y.at(high))], Pen::dashed(Ink::Found, 1.2));
+        let words = if open { "open".into() } else { std::format!("{}", known.lengths.bare(value)) };
+        let aside = if align == Align::Start { 4.0 } else { -4.0 };
+        drawing.words((x + aside, chart.y.at(low) - 5.0), align, Ink::Found, words);
+    }
+}

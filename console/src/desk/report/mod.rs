@@ -1,0 +1,59 @@
+//! `halfskip report`: the record that another examiner can repeat, as one page or on paper.
+//!
+//! The sections are filled from the findings that every other output shows, and from the answers of the shell; nothing is
+//! computed here. What a report has to hold and nobody recorded is shown as missing.
+
+mod beforehand;
+mod closing;
+pub mod document;
+mod drawn;
+mod entries;
+mod fields;
+mod grounds;
+pub mod html;
+mod indication;
+mod joint;
+mod known;
+mod overview;
+mod probes;
+mod summary;
+
+use std::string::{String, ToString};
+use std::vec::Vec;
+
+use halfskip::record::entry::Entry;
+
+use super::console::HostShell;
+use super::seal::Seals;
+use document::Document;
+use known::Known;
+
+/// The report of an examination, and of the seals of the job that it was read from.
+#[must_use]
+pub fn document(shell: &HostShell, seals: Option<&Seals>) -> Document {
+    let known = Known::new(shell);
+    let mut sections = Vec::from([
+        summary::section(&known),
+        fields::section(&known),
+        joint::section(&known),
+        probes::section(&known),
+        beforehand::section(&known),
+        overview::section(&known),
+    ]);
+    sections.extend(indication::sections(&known));
+    sections.push(closing::not_covered(&known));
+    sections.push(closing::cautions(&known));
+    sections.push(entries::section(&known, seals));
+    sections.push(closing::signatures());
+    Document { title: title(&known), sections }
+}
+
+/// The titles in force, or that there is none.
+fn title(known: &Known<'_>) -> String {
+    let titles = known.in_force().filter_map(|(_, entry)| match entry {
+        Entry::Title(text) => Some(text.as_str()),
+        _ => None,
+    });
+    let titles: Vec<&str> = titles.collect();
+    if titles.is_empty() { "Examination without a title".to_string() } else { titles.join("; ") }
+}

@@ -1,0 +1,176 @@
+//! The recorder: a console that takes every fact and gives it again, places each reading as it comes, and leaves findings
+//! and verdicts to where the record goes. For a device whose memory holds no more.
+
+use core::fmt::{self, Write};
+
+use halfskip::record::entry::Entry;
+use halfskip::record::examination::Examination;
+
+use crate::answers::{self, Said};
+use crate::language::keys::{Group, Verb};
+use crate::language::parse::{self, Line};
+use crate::language::refusal::Refusal;
+use crate::shell::Outcome;
+use crate::shell::keep::{InMemory, Keep};
+
+/// Questions about the record itself.
+const ASKED: [&str; 3] = ["list", "status", "help"];
+
+/// An examination that is recorded. A `criteria` or `technique` fact is kept by its name; no sheet is read and nothing is
+/// judged here.
+///
+/// The capacities are those of a device, as those of a [`Shell`](crate::shell::Shell).
+///
+/// ```
+/// use halfskip_console::{recorder::Recorder, shell::Outcome};
+/// let mut recorder: Recorder = Recorder::new();
+/// let mut answer = String::new();
+/// assert_eq!(recorder.line(b"probe p60 angle=60 frequency=4 element=8x9", &mut answer), Outcome::Recorded(1));
+/// assert_eq!(recorder.line(b"findings", &mut answer), Outcome::Refused { column: Some(1) });
+/// assert_eq!(answer, "1: probe recorded\ncolumn 1: findings is not part of this console\n");
+/// ```
+pub struct Recorder<
+    const PROBES: usize = 4,
+    const INDICATIONS: usize = 16,
+    const READINGS: usize = 512,
+    const LOG: usize = 3072,
+> {
+    examination: Examination<PROBES, INDICATIONS, READINGS, LOG>,
+}
+
+impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const LOG: usize>
+    Recorder<PROBES, INDICATIONS, READINGS, LOG>
+{
+    /// An examination without entries.
+    #[must_use]
+    pub const fn new() -> Self {
+        Self { examination: Examination::new() }
+    }
+
+    /// Takes one line, with or without its end, and writes the answer; a refusal says `column N: ` first.
+    pub fn line(&mut self, line: &[u8], out: &mut dyn Write) -> Outcome {
+        self.line_kept(line, &mut InMemory, out)
+    }
+
+    /// Takes one line as [`line`](Self::line) does; a fact is kept before it is acknowledged.
+    pub fn line_kept(&mut self, line: &[u8], keep: &mut impl Keep, out: &mut dyn Write) -> Outcome {
+        match self.taken(line, keep, out) {
+            Ok((said, number)) => acknowledged(&self.examination, &said, number, out),
+            Err(outcome) => outcome,
+        }
+    }
+
+    /// Records a fact, as from a line or a frame, and acknowledges it.
+    pub fn record(&mut self, entry: Entry, out: &mut dyn Write) -> Outcome {
+        self.record_kept(entry, &mut InMemory, out)
+    }
+
+    /// Records a fact as [`record`](Self::record) does; it is kept before it is acknowledged.
+    pub fn record_kept(&mut self, entry: Entry, keep: &mut impl Keep, out: &mut dyn Write) -> Outcome {
+        match put(&mut self.examination, entry, keep, out) {
+            Ok((said, number)) => acknowledged(&self.examination, &said, number, out),
+            Err(outcome) => outcome,
+        }
+    }
+
+    /// Forgets every entry.
+    pub fn clear(&mut self) {
+        self.examination.clear();
+    }
+
+    /// Puts a fact into the record, or answers. Apart, so that no entry lies on the stack below its acknowledgement.
+    #[inline(never)]
+    fn taken(
+        &mut self,
+        line: &[u8],
+        keep: &mut impl Keep,
+        out: &mut dyn Write,
+    ) -> Result<(Said, u32), Outcome> {
+        match parse::line_among(line, self.examination.settings().common().units, has) {
+            Ok(None) => Err(Outcome::Nothing),
+            Ok(Some(Line::Fact(entry))) => put(&mut self.examination, entry, keep, out),
+            Ok(Some(Line::Question(question))) => {
+                let _ = answers::of_the_record(&self.examination, &question, has, out);
+                Err(Outcome::Answered)
+            }
+            Err(refusal) => Err(misread(&refusal, true, out)),
+        }
+    }
+
+    /// The examination so far.
+    #[must_use]
+    pub const fn examination(&self) -> &Examination<PROBES, INDICATIONS, READINGS, LOG> {
+        &self.examination
+    }
+}
+
+impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const LOG: usize> Default
+    for Recorder<PROBES, INDICATIONS, READINGS, LOG>
+{
+    fn default() -> Self {
+        Self::new()
+    }
+}
+
+/// Facts, and questions about the record.
+fn has(verb: &Verb) -> bool {
+    verb.group != Group::Question || ASKED.contains(&verb.word)
+}
+
+/// Puts an entry into the record and has it kept; its number, and what its acknowledgement needs of it.
+#[inline(never)]
+pub(crate) fn put<
+    const PROBES: usize,
+    const INDICATIONS: usize,
+    const READINGS: usize,
+    const LOG: usize,
+    const LINKS: usize,
+>(
+    examination: &mut Examination<PROBES, INDICATIONS, READINGS, LOG, LINKS>,
+    entry: Entry,
+    keep: &mut impl Keep,
+    out: &mut dyn Write,
+) -> Result<(Said, u32), Outcome> {
+    let said = Said::of(&entry);
+    let number = match examination.record(entry) {
+        Ok(number) => number,
+        Err(refusal) => return Err(refused(out, format_args!("{refusal}"))),
+    };
+    if keep.keep(number, || examination.entry(number).map(|(entry, _)| entry), out) {
+        Ok((said, number))
+    } else {
+        Err(Outcome::Refused { column: None })
+    }
+}
+
+/// Acknowledges what went into the record last.
+#[inline(never)]
+pub(crate) fn acknowledged<
+    const PROBES: usize,
+    const INDICATIONS: usize,
+    const READINGS: usize,
+    const LOG: usize,
+    const LINKS: usize,
+>(
+    examination: &Examination<PROBES, INDICATIONS, READINGS, LOG, LINKS>,
+    said: &Said,
+    number: u32,
+    out: &mut dyn Write,
+) -> Outcome {
+    let _ = said.acknowledge(&examination.facts(), number, out);
+    Outcome::Recorded(number)
+}
+
+/// Tells why a line is neither fact nor question.
+#[inline(never)]
+pub(crate) fn misread(refusal: &Refusal<'_>, placed: bool, out: &mut dyn Write) -> Outcome {
+    let _ = if placed { writeln!(out, "{refusal}") } else { writeln!(out, "{}", refusal.kind) };
+    Outcome::Refused { column: Some(refusal.column) }
+}
+
+/// Tells why a fact cannot be taken.
+#[inline(never)]
+pub(crate) fn refused(out: &mut dyn Write, why: fmt::Arguments<'_>) -> Outcome {
+    let _ = writeln!(out, "not recorded: {why}");
+    Outcome::Refused { column: None }
+}

@@ -1,0 +1,117 @@
+//! What keeps a beam from a part of the weld.
+
+use core::fmt;
+
+use crate::part::curved::CurvedError;
+use crate::part::side::Side;
+use crate::units::decimal::fixed;
+use crate::units::error::RangeError;
+
+/// Why a leg's axis does not meet a point.
+#[derive(Clone, Copy, PartialEq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
+pub enum Barrier {
+    /// The probe would have to stand closer than the cap lets it.
+    Cap {
+        /// The stand-off it would take, mm.
+        standoff: f32,
+        /// The least that clears the cap, mm.
+        least: f32,
+    },
+    /// The probe would have to stand past the centreline, where no plan sends it, even on a weld dressed flush.
+    Centreline,
+    /// The path is longer than the range.
+    Range {
+        /// The path, mm.
+        path: f32,
+        /// The range, mm.
+        range: f32,
+    },
+    /// The beam misses the bore and does not get that deep.
+    BoreMissed {
+        /// The deepest that it gets, mm.
+        deepest: f32,
+    },
+    /// No recorded movement put the beam there.
+    NotScanned,
+}
+
+impl fmt::Display for Barrier {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match *self {
+            Self::Cap { standoff, least } => {
+                write!(f, "cap in the way: stand-off {} mm, {} mm clears it", fixed(standoff), fixed(least))
+            }
+            Self::Range { path, range } => {
+                write!(f, "beyond range: path {} mm, range {} mm", fixed(path), fixed(range))
+            }
+            Self::BoreMissed { deepest } => {
+                write!(f, "bore missed: the beam gets {} mm deep", fixed(deepest))
+            }
+            Self::Centreline => f.write_str("beyond the centreline"),
+            Self::NotScanned => f.write_str("not scanned"),
+        }
+    }
+}
+
+/// Why there is no plan for a probe on a side.
+#[derive(Clone, Copy, PartialEq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
+pub enum PlanError {
+    /// A value is outside its range.
+    Range(RangeError),
+    /// The curved part makes it impossible.
+    Curved(CurvedError),
+    /// The joint says that the probe cannot use that side.
+    OutOfReach {
+        /// The side.
+        side: Side,
+    },
+    /// The cap is not dressed flush and the probe's nose is not known: nobody can say how near the probe gets.
+    NoFront,
+    /// The cap is wider than any stand-off from which the allowed legs meet the weld.
+    CapTooWide {
+        /// The least stand-off that clears the cap, mm.
+        least: f32,
+        /// The greatest from which a leg meets the weld or its heat-affected zone, mm.
+        greatest: f32,
+    },
+}
+
+impl fmt::Display for PlanError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match *self {
+            Self::Range(error) => error.fmt(f),
+            Self::Curved(error) => error.fmt(f),
+            Self::OutOfReach { side } => {
+                write!(f, "the joint says that side {} cannot be reached", side.letter())
+            }
+            Self::NoFront => f.write_str(
+                "the cap is not flush and the probe's nose is not recorded (front=): how near it gets is not known",
+            ),
+            Self::CapTooWide { least, greatest } => write!(
+                f,
+                "the cap is wider than any reachable stand-off: {} mm clears it, {} mm is the greatest that meets the \
+                 weld",
+                fixed(least),
+                fixed(greatest)
+            ),
+        }
+    }
+}
+
+impl core::error::Error for PlanError {}
+
+impl From<RangeError> for PlanError {
+    fn from(error: RangeError) -> Self {
+        Self::Range(error)
+    }
+}
+
+impl From<CurvedError> for PlanError {
+    fn from(error: CurvedError) -> Self {
+        Self::Curved(error)
+    }
+}
