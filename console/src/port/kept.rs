@@ -39,7 +39,7 @@ impl core::error::Error for Fault {}
 
 /// A [`Station`] whose facts are kept in a [`Store`]: a fact that was acknowledged is there after the power was cut.
 ///
-/// No more facts are taken when the memory is full or has failed, and each is told why; questions are answered all the
+/// No more facts are taken when the memory is full or has failed, and each time the answer says why; questions are answered all the
 /// same. The policy is [`Policy::Stop`], since the first facts of an examination are its joint and its probes.
 ///
 /// ```

@@ -4,9 +4,9 @@ use core::fmt::Write;
 
 use halfskip::record::entry::Entry;
 
-/// What keeps a fact before anyone is told that it is recorded.
+/// What keeps a fact before it is acknowledged.
 pub trait Keep {
-    /// Keeps the fact of a number; false when it could not, after `out` was told why.
+    /// Keeps the fact of a number; false when it could not, after writing why.
     fn keep(&mut self, number: u32, entry: impl FnOnce() -> Option<Entry>, out: &mut dyn Write) -> bool;
 }
 

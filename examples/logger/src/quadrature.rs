@@ -169,7 +169,7 @@ mod tests {
     }
 
     /// Turns by 2000 edges while something else has the processor for 45 ms, as a sector is erased; `told` is what the
-    /// counter is told of it.
+    /// counter hears of it.
     fn held_up(
         edge_us: u32,
         mut counter: Quadrature,

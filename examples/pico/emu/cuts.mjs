@@ -48,12 +48,12 @@ for (let at = 0; at <= bytes; at++) {
   if (now === listed && !acknowledged) gone++;
   else if (now.startsWith(listed) && now.includes('5  note "the last one"')) whole++;
   else wrong.push([at, acknowledged, now]);
-  if (through !== acknowledged || !ask(after, 'note "after it"').includes('recorded')) wrong.push([at, 'it does not go on']);
+  if (through !== acknowledged || !ask(after, 'note "after it"').includes('recorded')) wrong.push([at, 'it takes no more']);
 }
 check(`power cut before each of ${bytes} bytes: ${gone} times gone and not acknowledged, ${whole} times whole`,
   wrong.length === 0 && bytes > 20 && whole > 0 && gone > 20, wrong);
 
-// Erasing that is cut: the record may be lost, and is told to be; erased again, it takes facts.
+// Erasing that is cut: the record may be lost, and the board says so; erased again, it takes facts.
 for (const at of [0, 1, 15]) {
   const board = started(kept);
   const [through] = cut(board, 'record erase', at);

@@ -1,4 +1,4 @@
-// Encoder and button: counts, places, and what is told of counts that were lost: encoder.mjs UF2 [edges].
+// Encoder and button: counts, places, and what the board says of counts that were lost: encoder.mjs UF2 [edges].
 import { Board } from './board.mjs';
 import { Wheel, ask, check, end } from './tried.mjs';
 
@@ -42,7 +42,7 @@ check('one reading takes the place that is held, the next that of the encoder', 
 check('a reading that says where is left as it is', ask(board, `${READING} x=7`).startsWith('7: ')
   && ask(board, 'list').includes('x=7mm '), ask(board, 'list'));
 
-/** A count may be lost, and is told to be; it is never another one. */
+/** A count may be lost, and the board says so; it is never another one. */
 function told(what, counts) {
   const said = ask(board, 'encoder').split('; x')[0].trim();
   check(`${what}: ${said}`, said === `count ${counts}` || said.startsWith(LOST), said);

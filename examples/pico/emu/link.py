@@ -1,7 +1,7 @@
 """The program on the desk and the emulated board, over a pseudo-terminal: link.py PROGRAM UF2.
 
-A job is sent, asked about and taken back; the board is unplugged in the middle of one, and goes on from what its flash
-holds. What is not so ends the run.
+A job is sent, asked about and taken back; the board is unplugged in the middle of one, and continues from what its
+flash holds. What is not so ends the run.
 """
 
 import os

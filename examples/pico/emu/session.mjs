@@ -1,4 +1,4 @@
-// Plays the session that the chapter shows, on the board: session.mjs UF2 CHAPTER. What the hands do stands in parentheses:
+// Plays the session that the chapter shows, on the board: session.mjs UF2 CHAPTER. What the hands do is in parentheses:
 // `(... 300 mm ...)` rolls the probe, `(... button ...)` presses it. With HALFSKIP_BLESS=1 what is answered is written.
 import { readFileSync, writeFileSync } from 'node:fs';
 import { Board } from './board.mjs';

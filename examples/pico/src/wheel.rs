@@ -36,7 +36,7 @@ impl Wheel {
         Ok(())
     }
 
-    /// A second run of a known length has to agree; a scale that it does not bear out is not used.
+    /// A second run of a known length has to agree; a scale that disagrees is dropped.
     pub fn check(&mut self, distance: Millimetres, tolerance: Millimetres) -> Result<(), NoReading> {
         let Some(scale) = self.scale.take() else { return Ok(()) };
         scale.check(distance, encoder::count()?, tolerance)?;

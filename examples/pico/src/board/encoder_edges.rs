@@ -1,7 +1,7 @@
 //! An incremental encoder on two pins: each edge of either is an interrupt, and a sample of both.
 //!
 //! While the flash is erased or programmed no interrupt comes. Such a gap is harmless only when it is short and the probe
-//! was at rest before it; after any other the place is not known, and is told so until it is set again.
+//! was at rest before it; after any other the place is unknown until it is set again.
 
 use core::cell::RefCell;
 
@@ -15,7 +15,7 @@ use rp2040_hal::pac::{self, interrupt};
 type Track = Pin<DynPinId, FunctionSioInput, PullUp>;
 
 /// A hand does not move a probe three counts out of rest in so many microseconds: at 8 counts a millimetre it would need
-/// eighteen times the fall's acceleration (set on that). Programming a page takes 400 us, erasing a sector 45 000.
+/// nearly twenty times the acceleration of a fall (set on that). Programming a page takes 400 us, erasing a sector 45 000.
 const SHORT_US: u32 = 2000;
 /// Without an edge for so many microseconds the probe is at rest (a number we chose).
 const REST_US: u32 = 200_000;

@@ -1,4 +1,4 @@
-//! An incremental encoder on two pins, counted by a state machine of the chip: it goes on while the flash is written, when
+//! An incremental encoder on two pins, counted by a state machine of the chip: it keeps counting while the flash is written, when
 //! no interrupt can. Any two pins that follow each other will do.
 //!
 //! ```text
@@ -17,7 +17,7 @@ use rp2040_hal::pio::{PIO, PIO0SM0, PIOBuilder, PIOExt, Rx, ShiftDirection};
 type Track<P> = Pin<P, FunctionPio0, PullUp>;
 
 /// A turn of the program takes 7 to 10 steps of a microsecond: edges may come every 11 us. At 8 counts a millimetre that is
-/// 11 m/s; two edges in one turn are told as missed, and only three in one, at 37 m/s, would not be.
+/// 11 m/s; two edges in one turn count as missed, and only three in one, at 37 m/s, would not.
 const STEPS_PER_TURN: u32 = 10;
 const DIVISOR: u16 = 133;
 /// How often an empty queue is looked at before the state machine counts as dead.
