@@ -49,12 +49,13 @@ function told(what, counts) {
   return !said.startsWith(LOST);
 }
 
-const alone = [50, 20, 10, 8, 6, 5, 4, 3, 2].map((micros) => {
+// Down to two edges in the 10 us of a sample: three would look like one the other way.
+const alone = [50, 20, 10, 8, 6, 5].map((micros) => {
   ask(board, 'encoder zero');
   wheel.turn(1000, micros);
   return told(`1000 edges, one every ${micros} us`, 1000);
 });
-check('an edge every 50 us is counted', alone[0]);
+check('edges every 50 and 20 us are counted', alone[0] && alone[1]);
 // Facts go to flash while the wheel turns; then the whole record is erased. The wheel does not wait.
 let counted = 0;
 for (const [line, what] of [['note "while the wheel turns"', 'an entry is kept'], ['record erase', '16 sectors are erased']]) {

@@ -1,5 +1,6 @@
 //! What is in force for the whole examination, folded entry by entry.
 
+mod clear;
 mod history;
 
 use heapless::Vec;
@@ -131,13 +132,6 @@ pub struct Settings<const PROBES: usize> {
 impl<const PROBES: usize> Settings<PROBES> {
     pub(super) const fn new() -> Self {
         Self { common: Common::new(), probes: Vec::new() }
-    }
-
-    /// As it is without entries.
-    #[inline(never)]
-    pub(super) fn clear(&mut self) {
-        self.common = Common::new();
-        self.probes.clear();
     }
 
     /// What is in force apart from the probes.
