@@ -1,5 +1,5 @@
 """Prints what was measured as a table beside its budgets and compares it with what is committed: measured.py FOUND
-COMMITTED. What is over its budget is told; what has grown by more than 2 % over what is committed fails. FOUND has lines
+COMMITTED. What is over its budget fails, and so does what has grown by more than 2 % over what is committed. FOUND has lines
 of board, figure and number, separated by tabs."""
 
 import os
@@ -17,6 +17,20 @@ BUDGETS = {
     "RAM: recorder": (28 * 1024, 28 * 1024),
     "instructions: one reading": (750, 10_000),
 }
+# Of answers at full capacity, on the smaller board: what a person waits for.
+LONG = ["rate 1", "why 1", "margin 1", "nature 1"]
+WHOLE = ["findings", "grounds", "coverage", "coverage legs=1"]
+
+
+def budgets_of(figure):
+    if figure in BUDGETS:
+        return BUDGETS[figure]
+    kind, _, question = figure.partition(": ")
+    if kind != "instructions" or question.startswith("one reading"):
+        return ()
+    return (None, 25_000_000 if question in LONG else 60_000_000 if question in WHOLE else 20_000_000)
+
+
 # Growth beyond this is told before it adds up.
 GROWTH = 1.02
 
@@ -30,18 +44,18 @@ def main(found_path, committed_path):
     wide = max(map(len, found))
     lines = [f"{'':{wide}}  {'Cortex-M4F':>10}  {'Cortex-M0+':>10}  {'budget':>13}"]
     for figure, by_board in found.items():
-        budgets = [format(budget, ",") if budget else "-" for budget in BUDGETS.get(figure, ())]
+        budgets = [format(budget, ",") if budget else "-" for budget in budgets_of(figure)]
         numbers = "  ".join(f"{by_board[board]:>10,}" for board in BOARDS)
         lines.append(f"{figure:{wide}}  {numbers}  {' / '.join(budgets):>13}".rstrip())
     table = "\n".join(lines) + "\n"
     print(table)
 
-    for figure, budgets in BUDGETS.items():
-        for board, budget in zip(BOARDS, budgets):
+    faults = []
+    for figure in found:
+        for board, budget in zip(BOARDS, budgets_of(figure)):
             number = found[figure][board]
             if budget is not None and number > budget:
-                print(f"OVER BUDGET: {board}: {figure} is {number:,} where {budget:,} are wanted")
-    faults = []
+                faults.append(f"OVER BUDGET: {board}: {figure} is {number:,} where {budget:,} are allowed")
     if os.environ.get("HALFSKIP_BLESS"):
         with open(committed_path, "w", encoding="utf-8") as file:
             file.write(table)

@@ -7,9 +7,24 @@
 //! The heart does no input and no output and needs neither `std` nor an allocator, so a device and a desk answer
 //! alike. The feature `host` adds the program around it: terminal, job files and exit status.
 //!
+//! # Rooms
+//!
+//! A room may use those above it in this list and no other; a test holds the picture to the code.
+//!
+//! ```text
+//! language  words, keys, values as they are read and written, why a line is refused
+//! commands  every command: line -> fact or question, fact -> line, help
+//! sheets    where acceptance and technique sheets come from
+//! answers   what is written to a question, and under a fact
+//! shell     one line or fact in, one answer out
+//! editor    bytes of a terminal -> lines
+//! port      the shell on a serial port: lines and frames
+//! desk      the program around it: arguments, job files, JSON, CSV, report
+//! ```
+//!
 //! ```
 //! use halfskip::record::entry::LengthUnit;
-//! use halfskip_console::language::parse::{self, Line};
+//! use halfskip_console::commands::parse::{self, Line};
 //! let line = b"dac p60 path=30 height=80 gain=38  # first hole";
 //! assert!(matches!(parse::line(line, LengthUnit::Mm), Ok(Some(Line::Fact(_)))));
 //! ```

@@ -1,7 +1,7 @@
 //! A console without its optional questions: `cargo test -p halfskip-console --no-default-features --test left_out`.
 #![cfg(not(any(feature = "planning", feature = "plots", feature = "character", feature = "reasons")))]
 
-use halfskip::acceptance::criteria::{Head, LengthBy, Row, Shape, Sheet, Verdict};
+use halfskip::acceptance::criteria::{Head, LengthBy, Row, RowShape, Sheet, Verdict};
 use halfskip::units::Decibels;
 use halfskip_console::sheets::OneSheet;
 use halfskip_console::shell::{Outcome, Shell};
@@ -13,9 +13,9 @@ type Device = Shell<OneSheet<24>>;
 
 /// Planes are rejected, whatever else is accepted.
 fn device() -> Box<Device> {
-    let head = Head::level("Shape form (invented)", "invented", LengthBy::Drop(Decibels::constant(6.0)));
+    let head = Head::level("RowShape form (invented)", "invented", LengthBy::Drop(Decibels::constant(6.0)));
     let mut rows = heapless::Vec::new();
-    rows.push(Row { shape: Shape::Planar, ..Row::always(Verdict::Reject) }).unwrap();
+    rows.push(Row { shape: RowShape::Planar, ..Row::always(Verdict::Reject) }).unwrap();
     rows.push(Row::always(Verdict::Accept)).unwrap();
     Box::new(Shell::new(OneSheet { name: "shape", sheet: Sheet::new(head, rows).unwrap() }))
 }

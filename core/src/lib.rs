@@ -16,9 +16,9 @@
 //! acceptance    ratings, criteria sheets and technique sheets as data
 //! planning      scan plan, coverage, geometry echoes
 //! record        the entry, its frame, the store on flash, the examination
-//! evaluate      many readings at once, one place from several views, length, height
-//! findings      what an examination says now
+//! evaluate      an examination evaluated, an indication each: place, level, scans, length, height
 //! character     flaw or shape, planar or not: evidence
+//! findings      grounds, cautions, verdict: what an examination says now
 //! ```
 //!
 //! # References
@@ -62,3 +62,6 @@ pub mod planning;
 #[cfg(feature = "record")]
 pub mod record;
 pub mod units;
+
+/// Its strings and lists are in entries, sheets and findings: whoever makes them needs the version used here.
+pub use heapless;

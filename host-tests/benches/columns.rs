@@ -7,7 +7,7 @@ use std::time::Instant;
 
 use halfskip::calibration::curve::{Beyond, Dac, DacPoint};
 use halfskip::calibration::level::Screen;
-use halfskip::evaluate::batch::{Common, Evaluated, Readings};
+use halfskip::evaluate::batch::{Evaluated, Readings, ScanSetUp};
 use halfskip::part::locate::{Budget, Face, Side};
 use halfskip::part::path::{Axis, Plate};
 use halfskip::units::{Decibels, Degrees, Millimetres, ScreenPercent};
@@ -38,7 +38,7 @@ fn main() {
         let (path, gain) = (Millimetres::new(path).expect("a path"), Decibels::new(gain).expect("a gain"));
         dac.insert(DacPoint { path, height: ScreenPercent::constant(80.0), gain }).expect("a point");
     }
-    let common = Common {
+    let common = ScanSetUp {
         axis: Axis::new(Degrees::constant(60.0)).expect("an angle"),
         plate: Plate::new(Millimetres::constant(20.0)).expect("a plate"),
         side: Side::A,

@@ -5,13 +5,10 @@
 
 use core::fmt::{Result, Write};
 
-use halfskip::acceptance::criteria::{self, Sheet};
-use halfskip::character::nature;
-use halfskip::findings::{self, Extent, LengthRule, ReadingFinding};
+use halfskip::acceptance::criteria;
+use halfskip::findings::{self, Findings, Indication, ReadingFinding};
 use halfskip::record::examination::Facts;
 
-/// Samples of one sweep, as the device's console has them.
-const SERIES: usize = 128;
 /// Two scans for each of four probes.
 const SCANS: usize = 8;
 
@@ -19,36 +16,28 @@ const SCANS: usize = 8;
 ///
 /// # Errors
 /// That `out` cannot be written.
-pub fn write<const ROWS: usize>(
-    facts: &Facts<'_>,
-    sheet: Option<&Sheet<ROWS>>,
-    out: &mut dyn Write,
-) -> Result {
+pub fn write(found: &Findings<'_>, out: &mut dyn Write) -> Result {
+    let facts = found.facts();
     for reading in facts.readings() {
         self::reading(facts, &findings::evaluate(facts, reading), out)?;
     }
-    let mut extents: heapless::Vec<Extent, 32> = heapless::Vec::new();
-    for (indication, name) in (0..).zip(facts.indications()) {
-        writeln!(out, "indication {name}")?;
-        self::indication(facts, indication, out)?;
-        let rule = LengthRule::of_sheet(sheet);
-        writeln!(out, "{rule:?} {:?}", findings::extent::<SERIES>(facts, indication, rule))?;
-        // As many as an examination has indications.
-        let _ = extents.push(Extent::measured::<SERIES>(facts, indication, rule));
+    let rule = found.length_rule();
+    let all = || (0..).zip(facts.indications()).map(|(place, _)| found.indication(place));
+    for indication in all() {
+        writeln!(out, "indication {}", indication.name())?;
+        self::indication(indication, out)?;
+        writeln!(out, "{rule:?} {:?}", indication.length(rule))?;
     }
-    if let Some(sheet) = sheet {
-        for (indication, _) in (0..).zip(facts.indications()) {
-            let planar = nature(facts, indication).planar();
-            let verdict = findings::verdict(facts, sheet, indication, &extents, planar);
-            writeln!(out, "{verdict:?}")?;
-            if let Some((asked, _)) = &verdict.own {
-                writeln!(out, "{:?}", criteria::margin(sheet, asked))?;
-            }
+    for indication in all() {
+        let Some(verdict) = indication.verdict(indication.place().as_ref()) else { continue };
+        writeln!(out, "{verdict:?}")?;
+        if let (Some((asked, _)), Some(sheet)) = (&verdict.own, found.sheet()) {
+            writeln!(out, "{:?}", criteria::margin(sheet, asked))?;
         }
     }
     writeln!(out, "{:?}", findings::coverage::<SCANS>(facts, None, 2, |_| {}))?;
     writeln!(out, "{:?}", findings::scanned::<SCANS>(facts, 2))?;
-    findings::scans(facts, 2).try_for_each(|scan| writeln!(out, "{scan:?}"))
+    findings::scans(facts, findings::NEAR, 2).try_for_each(|scan| writeln!(out, "{scan:?}"))
 }
 
 fn reading(facts: &Facts<'_>, finding: &ReadingFinding<'_>, out: &mut dyn Write) -> Result {
@@ -58,16 +47,16 @@ fn reading(facts: &Facts<'_>, finding: &ReadingFinding<'_>, out: &mut dyn Write)
     writeln!(out, "{:?}", findings::geometry_of_reading(facts, finding))
 }
 
-fn indication(facts: &Facts<'_>, indication: u8, out: &mut dyn Write) -> Result {
-    let point = findings::point(facts, indication);
-    writeln!(out, "{point:?}")?;
-    if let Ok(strongest) = findings::strongest(facts, indication) {
+fn indication(indication: Indication<'_>, out: &mut dyn Write) -> Result {
+    let place = indication.place();
+    writeln!(out, "{place:?}")?;
+    if let Ok(strongest) = indication.level() {
         writeln!(out, "{} {:?}", strongest.finding.reading.number(), strongest.level)?;
     }
-    for observation in findings::height_observations(facts, indication, point.as_ref()) {
+    for observation in indication.heights(place.as_ref()) {
         writeln!(out, "{:?} {:?}", observation.method, observation.height)?;
     }
-    writeln!(out, "{:?}", findings::height(facts, indication))?;
-    writeln!(out, "{:?}", findings::geometry(facts, indication))?;
-    writeln!(out, "{:?}", nature(facts, indication))
+    writeln!(out, "{:?}", indication.height(place.as_ref()))?;
+    writeln!(out, "{:?}", indication.geometry())?;
+    writeln!(out, "{:?}", indication.character())
 }

@@ -1,7 +1,7 @@
 //! Lines of the language with the frames that they make: `frames/golden.txt`.
 
 use halfskip::record::entry::{Entry, LengthUnit};
-use halfskip_console::language::parse::{Line, line};
+use halfskip_console::commands::parse::{Line, line};
 
 const GOLDEN: &str = include_str!("../frames/golden.txt");
 

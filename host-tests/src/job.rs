@@ -1,12 +1,31 @@
 //! A job's lines taken as the shell takes them, for checks of what they amount to.
 
-use halfskip::acceptance::criteria::Sheet;
+use halfskip::acceptance::criteria::Criteria;
+use halfskip::findings::{Findings, HeightFinding, Indication, Scratch};
+use halfskip::record::examination::Facts;
 use halfskip_console::sheets::criteria as sheet;
 use halfskip_console::sheets::{NoSheets, OneSheet};
 use halfskip_console::shell::{Outcome, Shell};
 
-/// No sheet is in force.
-pub const NO_SHEET: Option<&Sheet<1>> = None;
+/// The findings of an examination, by a sheet or without one; what they are evaluated in lives as long as the test.
+#[must_use]
+pub fn findings<'a>(facts: &Facts<'a>, sheet: Option<&'a Criteria>) -> &'a Findings<'a> {
+    let scratch = Box::leak(Box::new(Scratch::<64>::new()));
+    Box::leak(Box::new(Findings::new(*facts, sheet, scratch)))
+}
+
+/// An indication of an examination without a sheet.
+#[must_use]
+pub fn indication<'a>(facts: &Facts<'a>, place: u8) -> Indication<'a> {
+    findings(facts, None).indication(place)
+}
+
+/// Its height.
+#[must_use]
+pub fn height(facts: &Facts<'_>, place: u8) -> Option<HeightFinding> {
+    let found = indication(facts, place);
+    found.height(found.place().as_ref())
+}
 
 /// A shell at the capacities of a device.
 pub type Job = Box<Shell<NoSheets>>;

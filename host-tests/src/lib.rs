@@ -15,6 +15,7 @@ pub mod job;
 pub mod long;
 pub mod measured;
 pub mod nor;
+pub mod placed;
 pub mod printed;
 pub mod rays;
 pub mod reference;

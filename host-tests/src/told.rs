@@ -4,17 +4,11 @@ use std::fmt::Write;
 use std::fs;
 
 use halfskip::acceptance::criteria::Sheet;
-use halfskip::findings::{
-    Blocked, Caution, Extent, LengthRule, cautions, evaluate, geometry, height_observations, indication,
-    suspicion, verdict, verdict_at,
-};
+use halfskip::findings::{Blocked, Caution, Findings, Scratch, cautions, evaluate, suspicion};
 use halfskip::record::entry::{Entry, LengthUnit};
 use halfskip::record::examination::{Examination, Facts};
-use halfskip_console::language::parse::{self, Line};
+use halfskip_console::commands::parse::{self, Line};
 use halfskip_console::sheets::criteria::{HOST_ROWS, read};
-
-/// Samples of one sweep along the weld.
-const SERIES: usize = 512;
 
 /// An examination with room for any job of these checks.
 pub type Roomy = Examination<16, 64, 4096, 65_536>;
@@ -79,53 +73,48 @@ pub fn demonstration() -> Sheet<HOST_ROWS> {
 /// of one indication stands together, the indications in the order of their names.
 ///
 /// # Panics
-/// When what is worked out together differs from what is worked out alone.
+/// When what is said hangs on the room that it is worked out in.
 #[must_use]
 pub fn told(facts: &Facts<'_>) -> String {
     let sheet = demonstration();
-    let rule = LengthRule::of_sheet(Some(&sheet));
-    let extents: Vec<Extent> =
-        facts.seen().map(|place| Extent::measured::<SERIES>(facts, place, rule)).collect();
+    let text = told_of(&Findings::new(*facts, Some(&sheet), &mut Scratch::<64, 512>::new()));
+    let narrow = told_of(&Findings::new(*facts, Some(&sheet), &mut Scratch::<1, 512, 1>::new()));
+    assert_eq!(text, narrow, "in room for all and for one");
+    text
+}
+
+fn told_of(findings: &Findings<'_>) -> String {
+    let (facts, rule) = (findings.facts(), findings.length_rule());
     let name = |place: u8| facts.indications()[usize::from(place)].as_str();
     let mut places: Vec<u8> = facts.seen().collect();
     places.sort_by_key(|place| name(*place));
     let mut text = String::new();
     for place in places {
-        let found = indication::<SERIES>(facts, place, rule);
-        assert_eq!(found.geometry, geometry(facts, place), "with the point and alone");
-        let strongest = found.strongest.map(|strongest| {
+        let found = findings.indication(place);
+        let point = found.place();
+        let strongest = found.level().map(|strongest| {
             let first = strongest.without_level.map(|(number, why)| format!("number: {number} {why:?}"));
             (strongest.level, first)
         });
-        writeln!(text, "{}: {:?}", name(place), found.point).unwrap();
-        writeln!(
-            text,
-            "{:?} {:?} {:?}",
-            strongest.as_ref().map(|(level, _)| level),
-            found.length,
-            found.height
-        )
-        .unwrap();
+        let (length, height) = (found.length(rule), found.height(point.as_ref()));
+        writeln!(text, "{}: {point:?}", name(place)).unwrap();
+        writeln!(text, "{:?} {length:?} {height:?}", strongest.as_ref().map(|(level, _)| level)).unwrap();
         writeln!(text, "because: {:?}", strongest.map(|(_, first)| first)).unwrap();
-        let heights = height_observations(facts, place, found.point.as_ref());
+        let heights = found.heights(point.as_ref());
         sorted(
             &mut text,
             heights.iter().map(|seen| format!("{:?} {:?} {}", seen.method, seen.height, seen.uncertainty())),
         );
-        for planar in [None, Some(true), Some(false)] {
-            let judged = verdict(facts, &sheet, place, &extents, planar);
-            let at_point = verdict_at(facts, &sheet, place, &extents, planar, found.point.as_ref());
-            assert_eq!(judged, at_point, "the point worked out and known");
-            let group = judged.group.as_ref().map(|group| (group.group.length(), group.decision.verdict));
-            let blocked = match judged.blocked {
-                Some(Blocked::NeighbourWithoutLength { indication } | Blocked::MayJoin { indication }) => {
-                    format!("beside {}", name(indication))
-                }
-                other => format!("{other:?}"),
-            };
-            writeln!(text, "{:?} {:?} {group:?}", judged.verdict, judged.class).unwrap();
-            writeln!(text, "because: {blocked}").unwrap();
-        }
+        let judged = found.verdict(point.as_ref()).unwrap();
+        let group = judged.group.as_ref().map(|group| (group.group.length(), group.decision.verdict));
+        let blocked = match judged.blocked {
+            Some(Blocked::NeighbourWithoutLength { indication } | Blocked::MayJoin { indication }) => {
+                format!("beside {}", name(indication))
+            }
+            other => format!("{other:?}"),
+        };
+        writeln!(text, "{:?} {:?} {group:?}", judged.verdict, judged.class).unwrap();
+        writeln!(text, "because: {blocked}").unwrap();
         let readings = facts.readings_of(place).map(|reading| {
             let found = evaluate(facts, reading);
             let probe = facts.probe(reading.probe()).unwrap().name();
@@ -143,7 +132,7 @@ pub fn told(facts: &Facts<'_>) -> String {
     }
     let mut told = Vec::new();
     // What was voided is told, and is no part of what holds without it.
-    cautions(facts, Some(&sheet), |caution| {
+    cautions(findings, |caution| {
         if !matches!(caution, Caution::Voided { .. }) {
             told.push(caution.told(facts).to_string());
         }

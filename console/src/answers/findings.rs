@@ -2,69 +2,56 @@
 
 use core::fmt;
 
-use halfskip::acceptance::criteria::Sheet;
+use halfskip::acceptance::criteria::Criteria;
 use halfskip::calibration::level::Bound;
-use halfskip::findings::{Doubts, STANDING, Summary, cautions_with, indication, strongest};
+use halfskip::findings::{Indication, STANDING, Summary, cautions};
 use halfskip::record::entry::Entry;
-use heapless::Vec;
+use halfskip::record::examination::Facts;
 
+use super::Known;
 use super::grounds;
 use super::indication::{Because, Word, height, length, place, seen, shape, strength};
-use super::{Entries, Known};
 use crate::answers::page::Page;
 
 /// Answers `findings`.
 #[inline(never)]
-pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    page: &mut Page<'_>,
-) -> fmt::Result {
+pub(super) fn answer(known: &Known<'_>, page: &mut Page<'_>) -> fmt::Result {
     let facts = &known.facts;
-    head(known.entries, page)?;
+    head(&known.facts, page)?;
     sheet(known.sheet, page)?;
     grounds::technique_in_force(facts, page)?;
-    let mut extents = known.extents();
-    if let Some(sheet) = known.sheet {
-        for extent in &mut extents {
-            *extent = extent.as_member(facts, sheet);
-        }
-    }
     let rule = known.length_rule();
-    let order = order(known);
-    let (mut doubts, mut summary) = (Vec::new(), Summary::<INDICATIONS>::new());
-    for place_in_list in &order {
-        let name = known.name(*place_in_list);
-        let found = indication::<SERIES>(facts, *place_in_list, rule);
-        let verdict = known.verdict_at(*place_in_list, &extents, found.point.as_ref());
-        summary.add(facts, *place_in_list, verdict.as_ref());
+    let mut summary = Summary::new();
+    let mut last = None;
+    while let Some((rank, indication)) = next(known, last) {
+        last = Some(rank);
+        let name = indication.name();
+        let found = indication.place();
+        let verdict = indication.verdict(found.as_ref());
+        summary.add(facts, indication.number(), verdict.as_ref());
         page.heading(format_args!("Indication {name}: {}", Word(verdict.as_ref())))?;
         page.item("because", format_args!("{}", Because(facts, verdict.as_ref())))?;
-        grounds::beside(known, *place_in_list, verdict.as_ref(), page)?;
-        strength(facts, &found.strongest, page)?;
-        place(found.point.as_ref(), page)?;
-        shape(found.geometry, page)?;
-        length("length", rule, &found.length, page)?;
-        height(found.height.as_ref(), found.point.as_ref(), page)?;
-        seen(known.entries, name, |text| page.item("seen", text))?;
-        let _ = doubts.push((*place_in_list, Doubts::of(found.point.as_ref(), found.height.as_ref())));
+        grounds::beside(indication, verdict.as_ref(), page)?;
+        strength(facts, &indication.level(), page)?;
+        place(facts, found.as_ref(), page)?;
+        shape(indication.geometry(), page)?;
+        length(facts, "length", rule, &indication.length(rule), page)?;
+        height(indication.height(found.as_ref()).as_ref(), found.as_ref(), page)?;
+        seen(&known.facts, name, |text| page.item("seen", text))?;
     }
-    if order.is_empty() {
+    if last.is_none() {
         page.heading(format_args!("No indication is recorded."))?;
     }
     if !summary.is_empty() {
         page.heading(format_args!("{}", summary.told(facts)))?;
     }
-    tell_cautions(known, &doubts, page)
+    tell_cautions(known, page)
 }
 
 /// The report's head, as far as it is recorded.
-fn head(entries: &dyn Entries, page: &mut Page<'_>) -> fmt::Result {
-    let mut result = Ok(());
-    entries.each_but_readings(&mut |_, voided, entry| {
-        if voided || result.is_err() {
-            return;
-        }
-        result = match entry {
+fn head(facts: &Facts<'_>, page: &mut Page<'_>) -> fmt::Result {
+    for (_, _, entry) in facts.entries_but_readings().filter(|(_, voided, _)| !voided) {
+        match &entry {
             Entry::Title(text) => page.heading(format_args!("{text}")),
             Entry::Examiner { name, certificate: Some(certificate) } => {
                 page.item("examiner", format_args!("{name}, certificate {certificate}"))
@@ -84,13 +71,13 @@ fn head(entries: &dyn Entries, page: &mut Page<'_>) -> fmt::Result {
             }
             Entry::Note(text) => page.item("note", format_args!("{text}")),
             _ => Ok(()),
-        };
-    });
-    result
+        }?;
+    }
+    Ok(())
 }
 
 /// The sheet in force, its source, and whether anybody held it against that.
-pub(super) fn sheet<const ROWS: usize>(sheet: Option<&Sheet<ROWS>>, page: &mut Page<'_>) -> fmt::Result {
+pub(super) fn sheet(sheet: Option<&Criteria>, page: &mut Page<'_>) -> fmt::Result {
     let Some(sheet) = sheet else { return page.item("sheet", format_args!("none is in force")) };
     let head = sheet.head();
     page.item("sheet", format_args!("{}", head.title))?;
@@ -102,46 +89,33 @@ pub(super) fn sheet<const ROWS: usize>(sheet: Option<&Sheet<ROWS>>, page: &mut P
     }
 }
 
-/// The indications, the strongest first; those that were not seen and those of unknown level last.
-fn order<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-) -> Vec<u8, INDICATIONS> {
-    let mut sorted: Vec<(u8, f32), INDICATIONS> = Vec::new();
+/// Level and place in the list of an indication: those that were not seen and those of unknown level come last.
+type Rank = (f32, u8);
+
+/// The strongest indication behind one of that rank; of two alike the earlier one.
+fn next<'a>(known: &Known<'a>, last: Option<Rank>) -> Option<(Rank, Indication<'a>)> {
+    let before = |one: Rank, other: Rank| one.0 > other.0 || (one.0 == other.0 && one.1 < other.1);
+    let mut first: Option<(Rank, Indication<'a>)> = None;
     for indication in known.indications() {
-        let key = match strongest(&known.facts, indication) {
+        let level = match indication.level() {
             Ok(found) if found.level.bound != Bound::AtMost => found.level.db.get(),
             Ok(found) => found.level.db.get() - 1_000.0,
             Err(_) => -10_000.0,
         };
-        // Each weaker one moves one place on.
-        let mut carried = (indication, key);
-        for held in &mut sorted {
-            if carried.1 > held.1 {
-                core::mem::swap(held, &mut carried);
-            }
+        let rank = (level, indication.number());
+        let behind = last.is_none_or(|last| before(last, rank));
+        if behind && first.is_none_or(|(held, _)| before(rank, held)) {
+            first = Some((rank, indication));
         }
-        let _ = sorted.push(carried);
     }
-    let mut order = Vec::new();
-    for (indication, _) in &sorted {
-        let _ = order.push(*indication);
-    }
-    order
+    first
 }
 
 /// What the reader must be told beside the figures.
-fn tell_cautions<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    doubts: &Vec<(u8, Doubts), INDICATIONS>,
-    page: &mut Page<'_>,
-) -> fmt::Result {
+fn tell_cautions(known: &Known<'_>, page: &mut Page<'_>) -> fmt::Result {
     page.heading(format_args!("Cautions"))?;
-    let of = |indication| {
-        let found = doubts.iter().find(|(about, _)| *about == indication);
-        found.map_or(Doubts::default(), |(_, doubts)| *doubts)
-    };
     let mut result = Ok(());
-    cautions_with(&known.facts, known.sheet, of, |caution| {
+    cautions(known.findings, |caution| {
         if result.is_ok() {
             result = page.marked("- ", format_args!("{}", caution.told(&known.facts)));
         }

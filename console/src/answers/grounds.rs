@@ -5,7 +5,7 @@ use core::fmt;
 
 use halfskip::acceptance::criteria::Verdict;
 use halfskip::acceptance::technique::{Grounds, Technique};
-use halfskip::findings::{Blocked, GroundBasis, GroundFinding, GroundState, VerdictFinding, grounds};
+use halfskip::findings::{Blocked, GroundBasis, GroundFinding, GroundState, Indication, VerdictFinding};
 use halfskip::record::entry::Name;
 use halfskip::record::examination::Facts;
 
@@ -14,11 +14,7 @@ use crate::answers::page::Page;
 
 /// Answers `grounds [ID]`.
 #[inline(never)]
-pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    name: Option<&Name>,
-    page: &mut Page<'_>,
-) -> fmt::Result {
+pub(super) fn answer(known: &Known<'_>, name: Option<&Name>, page: &mut Page<'_>) -> fmt::Result {
     let one = match name {
         None => None,
         Some(name) => {
@@ -28,11 +24,13 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
     };
     technique(known.facts.technique(), page)?;
     let mut none = true;
-    for indication in known.indications().filter(|indication| one.is_none_or(|one| one == *indication)) {
+    for indication in
+        known.indications().filter(|indication| one.is_none_or(|one| one.number() == indication.number()))
+    {
         none = false;
-        page.heading(format_args!("Indication {}", known.name(indication)))?;
+        page.heading(format_args!("Indication {}", indication.name()))?;
         let mut tally = Tally::default();
-        for found in grounds(&known.facts, known.measure(), indication) {
+        for found in indication.grounds() {
             tally.count(&found);
             page.item(found.ground.name(), format_args!("{}", Told(&known.facts, &found)))?;
         }
@@ -78,9 +76,8 @@ pub(super) fn technique_in_force(facts: &Facts<'_>, page: &mut Page<'_>) -> fmt:
 
 /// What the grounds add to a verdict: the statements that a good word rests on, or that more than one is not met.
 #[inline(never)]
-pub(super) fn beside<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    indication: u8,
+pub(super) fn beside(
+    indication: Indication<'_>,
     verdict: Option<&VerdictFinding>,
     page: &mut Page<'_>,
 ) -> fmt::Result {
@@ -88,7 +85,7 @@ pub(super) fn beside<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
         return Ok(());
     }
     let mut tally = Tally::default();
-    grounds(&known.facts, known.measure(), indication).for_each(|found| tally.count(&found));
+    indication.grounds().for_each(|found| tally.count(&found));
     let adds = match tally.not_met.iter().count() {
         0 => !tally.stated.is_empty(),
         count => count > 1,

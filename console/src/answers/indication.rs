@@ -3,19 +3,20 @@
 use core::fmt;
 
 use halfskip::acceptance::criteria;
+use halfskip::evaluate::fusion::Body;
 use halfskip::evaluate::sizing::length::Length;
 use halfskip::findings::{
-    Basis, HeightFinding, LengthRule, Match, NoLength, Point, ReadingFinding, Strongest, Undetermined,
+    Basis, HeightFinding, Lean, LengthRule, Match, NoLength, Point, ReadingFinding, Strongest, Undetermined,
     VerdictFinding,
 };
+use halfskip::part::girth::Girth;
 use halfskip::part::side::{Face, Side};
 use halfskip::record::entry::ObserveEntry;
 use halfskip::record::examination::{Facts, Pooled};
 use halfskip::units::decimal::Fixed;
 
-use super::Entries;
 use crate::answers::page::{Lengths, Page, Plus, level};
-use crate::language::parse::Choice;
+use crate::language::values::Choice;
 
 /// "entry 17 (p60, side A, leg 1)".
 pub(super) struct Source<'a>(pub &'a Facts<'a>, pub ReadingFinding<'a>);
@@ -68,7 +69,7 @@ fn left_the_screen(found: &Strongest<'_>) -> Option<u32> {
 }
 
 /// Where it lies.
-pub(super) fn place(point: Option<&Point>, page: &mut Page<'_>) -> fmt::Result {
+pub(super) fn place(facts: &Facts<'_>, point: Option<&Point>, page: &mut Page<'_>) -> fmt::Result {
     let lengths = page.lengths;
     let Some(point) = point else {
         return page.item("place", format_args!("not known: no echo of it has a place"));
@@ -82,14 +83,64 @@ pub(super) fn place(point: Option<&Point>, page: &mut Page<'_>) -> fmt::Result {
             lengths.within(point.z, point.u_z)
         ),
     )?;
+    if let Some(girth) = facts.girth() {
+        page.item("", format_args!("{}", Around(girth, point.x)))?;
+    }
     let views = Views(point.views);
     let tips = if point.basis == Basis::Tips { " of its tips" } else { "" };
+    let body = Sized::of(lengths, point);
     match point.consistent {
-        None => page.item("", format_args!("from {views}{tips}")),
-        Some(true) => page.item("", format_args!("from {views}{tips}, which agree")),
-        Some(false) => {
-            page.item("", format_args!("from {views}{tips}, which DISAGREE by more than their uncertainty"))
+        None => page.item("", format_args!("from {views}{tips}{body}")),
+        Some(true) => page.item("", format_args!("from {views}{tips}, which agree{body}")),
+        Some(false) if point.off_tips > 0 => {
+            let off = Views(point.off_tips);
+            page.item("", format_args!("from {views}{tips}; {off} DISAGREE by more than their uncertainty"))
         }
+        Some(false) => page.item(
+            "",
+            format_args!("from {views}{tips}, which DISAGREE by more than their uncertainty{body}"),
+        ),
+    }
+}
+
+/// ", about a body of 2.1 +/- 0.6 mm", ", taken as a body up to 1.0 mm", ", as a point"; nothing of an edge, which
+/// has no size.
+pub(in crate::answers) struct Sized(Option<(Lengths, Body)>);
+
+impl Sized {
+    pub(in crate::answers) fn of(lengths: Lengths, point: &Point) -> Self {
+        let edge = point.basis == Basis::Tips || point.corner_at.is_some() && point.body == Body::Point;
+        Self((!edge).then_some((lengths, point.body)))
+    }
+}
+
+impl fmt::Display for Sized {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.0 {
+            None => Ok(()),
+            Some((_, Body::Point)) => f.write_str(", as a point"),
+            Some((lengths, Body::UpTo(across))) => {
+                write!(f, ", taken as a body up to {}", lengths.of(across))
+            }
+            Some((lengths, Body::Across { across, uncertainty })) => {
+                write!(f, ", about a body of {}", lengths.within(across, uncertainty))
+            }
+        }
+    }
+}
+
+/// "2:58 on the clock, 89.0 deg around, the datum at 12".
+pub(super) struct Around(pub Girth, pub f32);
+
+impl fmt::Display for Around {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Self(girth, x) = self;
+        write!(
+            f,
+            "{} on the clock, {} deg around, the datum at 12",
+            girth.clock(*x),
+            Fixed(girth.turn(*x), 1)
+        )
     }
 }
 
@@ -136,17 +187,19 @@ impl fmt::Display for Rule {
     }
 }
 
-/// "23.4 mm, x 108.2 to 131.6 mm", with 'at least' and the open ends named.
-pub(super) struct Long(pub Lengths, pub Length);
+/// "23.4 mm, x 108.2 to 131.6 mm", with 'at least' and the open ends named; around a girth weld, where the far end lies
+/// past the datum.
+pub(super) struct Long(pub Lengths, pub Length, pub Option<Girth>);
 
 impl fmt::Display for Long {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let Self(lengths, length) = *self;
+        let Self(lengths, length, girth) = *self;
         if length.is_open() {
             f.write_str("at least ")?;
         }
         let (start, end) = (lengths.bare(length.start.get()), lengths.of(length.end.get()));
         write!(f, "{}, x {start} to {end}", lengths.of(length.length().get()))?;
+        PastDatum(lengths, girth, length.end.get()).fmt(f)?;
         f.write_str(match (length.open_start, length.open_end) {
             (false, false) => "",
             (true, false) => ", open at the start",
@@ -156,8 +209,22 @@ impl fmt::Display for Long {
     }
 }
 
+/// ", past the datum at 5.0 mm" of a place that counts on past a turn; nothing of any other.
+pub(super) struct PastDatum(pub Lengths, pub Option<Girth>, pub f32);
+
+impl fmt::Display for PastDatum {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Self(lengths, girth, x) = *self;
+        match girth.filter(|girth| x >= girth.circumference()) {
+            Some(girth) => write!(f, ", past the datum at {}", lengths.of(girth.wrapped(x))),
+            None => Ok(()),
+        }
+    }
+}
+
 /// How long it is.
 pub(super) fn length(
+    facts: &Facts<'_>,
     label: &str,
     rule: LengthRule,
     length: &Result<Length, NoLength>,
@@ -165,7 +232,9 @@ pub(super) fn length(
 ) -> fmt::Result {
     let lengths = page.lengths;
     match length {
-        Ok(length) => page.item(label, format_args!("{} ({})", Long(lengths, *length), Rule(rule))),
+        Ok(length) => {
+            page.item(label, format_args!("{} ({})", Long(lengths, *length, facts.girth()), Rule(rule)))
+        }
         Err(why) => page.item(label, format_args!("not known: {why}")),
     }
 }
@@ -196,24 +265,29 @@ pub(super) fn height(
         );
     }
     let agree = if found.consistent.is_some() { ", which agree" } else { "" };
+    let upright = if found.if_upright { ", if upright" } else { "" };
     page.item(
         "height",
         format_args!(
-            "{}{breaks}; {seen} observation{}{agree}",
+            "{}{breaks}{upright}; {seen} observation{}{agree}",
             lengths.within(found.height, found.uncertainty),
             if seen == 1 { "" } else { "s" }
         ),
-    )
+    )?;
+    let Some(lean) = found.lean.filter(Lean::is_told) else { return Ok(()) };
+    let side = if lean.across > 0.0 { "B" } else { "A" };
+    let way = lengths.within(lean.across.abs(), lean.uncertainty);
+    page.item("", format_args!("it leans: its tip lies {way} toward side {side} of its base"))
 }
 
 /// What the examiner saw and no number holds, each with the number of its entry.
 pub(super) fn seen(
-    entries: &dyn Entries,
+    facts: &Facts<'_>,
     name: &str,
     mut tell: impl FnMut(fmt::Arguments<'_>) -> fmt::Result,
 ) -> fmt::Result {
     let mut place = 0;
-    while let Some((number, voided, seen)) = entries.observation(name, &mut place) {
+    while let Some((number, voided, seen)) = facts.observation(name, &mut place) {
         if !voided {
             tell(format_args!("{} (entry {number})", Seen(&seen)))?;
         }

@@ -12,10 +12,7 @@ use crate::answers::page::{Left, Page, Plus, Right};
 
 /// Answers `locate`.
 #[inline(never)]
-pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    page: &mut Page<'_>,
-) -> fmt::Result {
+pub(super) fn answer(known: &Known<'_>, page: &mut Page<'_>) -> fmt::Result {
     let facts = &known.facts;
     if facts.readings().next().is_none() {
         return page.heading(format_args!("no reading is in force"));
@@ -25,11 +22,8 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
     let mut marks = Marks::default();
     columns.head(page)?;
     for indication in known.indications() {
-        if facts.readings_of(indication).next().is_none() {
-            continue;
-        }
-        page.heading(format_args!("Indication {}", known.name(indication)))?;
-        for reading in facts.readings_of(indication) {
+        page.heading(format_args!("Indication {}", indication.name()))?;
+        for reading in indication.readings() {
             let (found, suspicion) = (evaluate(facts, reading), suspicion(facts, reading));
             marks.note(&found, suspicion.is_some());
             columns.row(page, facts, &found, suspicion.is_some())?;

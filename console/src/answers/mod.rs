@@ -23,27 +23,24 @@ mod sides;
 mod size;
 mod status;
 
-pub(crate) use known::{Entries, Known};
+pub(crate) use known::{Known, judged};
 pub(crate) use recorded::Said;
 #[cfg(not(feature = "terse"))]
 pub(crate) use recorded::of_sheet;
 
 use core::fmt::{self, Write};
 
-use halfskip::record::examination::Examination;
+use halfskip::findings::Indication;
+use halfskip::record::examination::Facts;
 
 use crate::answers::page::Page;
+use crate::commands::Verb;
 use crate::commands::help;
-use crate::language::keys::Verb;
-use crate::language::parse::Question;
+use crate::commands::parse::Question;
 
 /// Answers a question.
 #[inline(never)]
-pub(crate) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    question: &Question,
-    out: &mut dyn Write,
-) -> fmt::Result {
+pub(crate) fn answer(known: &Known<'_>, question: &Question, out: &mut dyn Write) -> fmt::Result {
     let mut page = Page::new(out, known.facts.common().units);
     match question {
         Question::Beam(probe) => beam::answer(&known.facts, probe, &mut page),
@@ -61,7 +58,7 @@ pub(crate) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
         Question::Reasons(question) => reasons::answer(known, question, &mut page),
         Question::Grounds(name) => grounds::answer(known, name.as_ref(), &mut page),
         Question::Findings => findings::answer(known, &mut page),
-        Question::List => list::answer(known.entries, &mut page),
+        Question::List => list::answer(&known.facts, &mut page),
         Question::Status => status::answer(known, &mut page),
         Question::Help(verb) => help::answer(&mut page, *verb),
     }
@@ -69,33 +66,28 @@ pub(crate) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
 
 /// Answers a question about the record itself, in a console that has only some of the verbs.
 #[inline(never)]
-pub(crate) fn of_the_record<
-    const PROBES: usize,
-    const INDICATIONS: usize,
-    const READINGS: usize,
-    const LOG: usize,
->(
-    examination: &Examination<PROBES, INDICATIONS, READINGS, LOG>,
+pub(crate) fn of_the_record(
+    facts: &Facts<'_>,
     question: &Question,
     has: fn(&Verb) -> bool,
     out: &mut dyn Write,
 ) -> fmt::Result {
-    let mut page = Page::new(out, examination.settings().common().units);
+    let mut page = Page::new(out, facts.common().units);
     match question {
-        Question::List => list::answer(examination, &mut page),
-        Question::Status => status::of_the_record(&examination.facts(), examination, &mut page),
+        Question::List => list::answer(facts, &mut page),
+        Question::Status => status::of_the_record(facts, &mut page),
         Question::Help(verb) => help::answer_among(&mut page, *verb, has),
         _ => Ok(()),
     }
 }
 
 /// An indication by its name; when there is none, that is the answer.
-pub(crate) fn indication<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
+pub(crate) fn indication<'a>(
+    known: &Known<'a>,
     name: &str,
     page: &mut Page<'_>,
-) -> Result<Option<u8>, fmt::Error> {
-    let found = known.facts.indication(name);
+) -> Result<Option<Indication<'a>>, fmt::Error> {
+    let found = known.findings.named(name);
     if found.is_none() {
         page.heading(format_args!("there is no reading of indication {name}"))?;
     }

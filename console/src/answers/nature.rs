@@ -2,25 +2,21 @@
 
 use core::fmt;
 
-use halfskip::character::{From, Nature, Orientation, Threshold, Thresholds, nature_by};
+use halfskip::character::{From, Nature, Orientation, Threshold, Thresholds};
+use halfskip::evaluate::sizing::series::SAMPLES;
 use halfskip::findings::STANDING;
 use halfskip::units::Decibels;
 use halfskip::units::decimal::{Entered, Fixed};
 
 use super::Known;
 use crate::answers::page::Page;
-use crate::language::parse::Given;
+use crate::commands::parse::Given;
 
 /// Answers `nature ID`.
 #[inline(never)]
-pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    name: &str,
-    given: &Given,
-    page: &mut Page<'_>,
-) -> fmt::Result {
+pub(super) fn answer(known: &Known<'_>, name: &str, given: &Given, page: &mut Page<'_>) -> fmt::Result {
     let Some(indication) = super::indication(known, name, page)? else { return Ok(()) };
-    let found = nature_by::<SERIES>(&known.facts, indication, &thresholds(given));
+    let found = indication.character_by::<SAMPLES>(&thresholds(given));
     page.heading(format_args!("Indication {name}: {found}"))?;
     evidence(&found, page)?;
     if let Some(orientation) = found.orientation {

@@ -2,31 +2,27 @@
 
 use core::fmt;
 
-use halfskip::acceptance::criteria::{self, Decision, Depth, Facts as Asked, Measure, Sheet};
-use halfskip::findings::{GroupVerdict, VerdictFinding, extent, strongest};
+use halfskip::acceptance::criteria::{self, Asked, Criteria, Decision, Depth, Measure};
+use halfskip::findings::{GroupVerdict, Indication, VerdictFinding};
 use halfskip::units::decimal::{Fixed, fixed};
 
-use super::Known;
 use super::findings::sheet;
-use super::indication::{Because, Word, length, strength};
+use super::indication::{Because, PastDatum, Word, length, strength};
+use super::{Known, judged};
 use crate::answers::page::{Page, Plus};
 
 /// Answers `rate ID`.
 #[inline(never)]
-pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    name: &str,
-    page: &mut Page<'_>,
-) -> fmt::Result {
+pub(super) fn answer(known: &Known<'_>, name: &str, page: &mut Page<'_>) -> fmt::Result {
     let Some(indication) = super::indication(known, name, page)? else { return Ok(()) };
-    let verdict = known.judged(indication);
+    let verdict = judged(indication);
     page.heading(format_args!("Indication {name}: {}", Word(verdict.as_ref())))?;
     page.item("because", format_args!("{}", Because(&known.facts, verdict.as_ref())))?;
     sheet(known.sheet, page)?;
     if let (Some(in_force), Some(found)) = (known.sheet, &verdict) {
-        measure(known, in_force, indication, found, page)?;
+        measure(in_force, indication, found, page)?;
         let rule = known.length_rule();
-        length("length", rule, &extent::<SERIES>(&known.facts, indication, rule), page)?;
+        length(&known.facts, "length", rule, &indication.length(rule), page)?;
         if let Some((asked, decision)) = &found.own {
             put(asked, page)?;
             // An open question alone has been told above.
@@ -45,17 +41,16 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
 }
 
 /// The sheet's measure, with all that goes into it.
-fn measure<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    sheet: &Sheet<ROWS>,
-    indication: u8,
+fn measure(
+    sheet: &Criteria,
+    indication: Indication<'_>,
     found: &VerdictFinding,
     page: &mut Page<'_>,
 ) -> fmt::Result {
     match (sheet.head().measure, &found.rating) {
         (Measure::Level, _) => {
             page.item("measure", format_args!("level over the reference"))?;
-            strength(&known.facts, &strongest(&known.facts, indication), page)
+            strength(indication.facts(), &indication.level(), page)
         }
         (Measure::Weighted(_), Some((number, rating))) => {
             page.item("measure", format_args!("weighted rating d = a - b - c, lower is stronger"))?;
@@ -105,12 +100,7 @@ fn put(asked: &Asked, page: &mut Page<'_>) -> fmt::Result {
 }
 
 /// A decision and the row that it rests on.
-fn row<const ROWS: usize>(
-    label: &str,
-    sheet: &Sheet<ROWS>,
-    decision: &Decision,
-    page: &mut Page<'_>,
-) -> fmt::Result {
+fn row(label: &str, sheet: &Criteria, decision: &Decision, page: &mut Page<'_>) -> fmt::Result {
     let deciding = decision.row.and_then(|number| sheet.rows().get(number.checked_sub(1)?));
     match (deciding, decision.row) {
         (Some(row), Some(number)) => page.item(label, format_args!("row {number}: {row}")),
@@ -118,35 +108,26 @@ fn row<const ROWS: usize>(
     }
 }
 
-fn grouped<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    sheet: &Sheet<ROWS>,
-    found: &GroupVerdict,
-    page: &mut Page<'_>,
-) -> fmt::Result {
+fn grouped(known: &Known<'_>, sheet: &Criteria, found: &GroupVerdict, page: &mut Page<'_>) -> fmt::Result {
     let (lengths, group) = (page.lengths, &found.group);
     let at_least = if group.open { "at least " } else { "" };
     page.item(
         "in a group",
         format_args!(
-            "{}: {at_least}{}, x {} to {}",
+            "{}: {at_least}{}, x {} to {}{}",
             Members(known, &group.members),
             lengths.of(group.length()),
             lengths.bare(group.start.get()),
-            lengths.of(group.end.get())
+            lengths.of(group.end.get()),
+            PastDatum(lengths, known.facts.girth(), group.end.get())
         ),
     )?;
     row("", sheet, &found.decision, page)
 }
 
-struct Members<'a, const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    &'a Known<'a, INDICATIONS, SERIES, ROWS>,
-    &'a [u8],
-);
+struct Members<'a>(&'a Known<'a>, &'a [u8]);
 
-impl<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize> fmt::Display
-    for Members<'_, INDICATIONS, SERIES, ROWS>
-{
+impl fmt::Display for Members<'_> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let mut members = self.1.iter();
         if let Some(first) = members.next() {

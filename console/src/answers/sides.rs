@@ -3,7 +3,7 @@
 use core::fmt::{self, Write};
 
 use halfskip::evaluate::fusion::{Fused, fuse, quantile_95};
-use halfskip::findings::{Basis, Point, evaluate, point, point_views};
+use halfskip::findings::{Basis, Point, evaluate};
 use halfskip::part::side::Side;
 use halfskip::record::entry::PointPeaked;
 use halfskip::record::examination::{Facts, Pooled};
@@ -18,15 +18,11 @@ const MEET: f32 = 0.1;
 
 /// Answers `sides ID`.
 #[inline(never)]
-pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    name: &str,
-    page: &mut Page<'_>,
-) -> fmt::Result {
+pub(super) fn answer(known: &Known<'_>, name: &str, page: &mut Page<'_>) -> fmt::Result {
     let facts = &known.facts;
     let Some(indication) = super::indication(known, name, page)? else { return Ok(()) };
-    let views = point_views(facts, indication);
-    let Some(point) = point(facts, indication) else {
+    let views = indication.views();
+    let Some(point) = indication.place() else {
         return page.heading(format_args!("no reading of indication {name} has a place"));
     };
     page.heading(format_args!("Indication {name}, the best reading of each view"))?;

@@ -3,10 +3,7 @@
 use core::fmt::{self, Write};
 
 use halfskip::acceptance::criteria::LengthBy;
-use halfskip::findings::{
-    HeightMethod, HeightObservation, LengthRule, evaluate, extent, height_observations, height_of, point,
-    strongest,
-};
+use halfskip::findings::{HeightMethod, HeightObservation, Indication, LengthRule, evaluate, height_of};
 use halfskip::record::entry::PointPeaked;
 use halfskip::record::examination::Facts;
 use halfskip::units::Decibels;
@@ -22,49 +19,41 @@ const FLOOR: f32 = -20.0;
 
 /// Answers `size ID`.
 #[inline(never)]
-pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    name: &str,
-    page: &mut Page<'_>,
-) -> fmt::Result {
+pub(super) fn answer(known: &Known<'_>, name: &str, page: &mut Page<'_>) -> fmt::Result {
     let Some(indication) = super::indication(known, name, page)? else { return Ok(()) };
     page.heading(format_args!("Indication {name}, length along the weld"))?;
     lengths(known, indication, page)?;
     page.heading(format_args!("Indication {name}, height through the wall"))?;
-    heights(&known.facts, indication, page)
+    heights(indication, page)
 }
 
 #[inline(never)]
-fn lengths<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    indication: u8,
-    page: &mut Page<'_>,
-) -> fmt::Result {
-    let facts = &known.facts;
-    let by = |rule| extent::<SERIES>(facts, indication, rule);
-    length("half amplitude", LengthRule::DROP_6, &by(LengthRule::DROP_6), page)?;
+fn lengths(known: &Known<'_>, indication: Indication<'_>, page: &mut Page<'_>) -> fmt::Result {
+    let by = |rule| indication.length(rule);
+    length(&known.facts, "half amplitude", LengthRule::DROP_6, &by(LengthRule::DROP_6), page)?;
     let sheet = known.sheet.map(|sheet| sheet.head().length_by);
-    let floor = match (sheet, strongest(facts, indication)) {
+    let floor = match (sheet, indication.level()) {
         (Some(LengthBy::Level(level)), _) => Some(level),
         (_, Ok(found)) => Decibels::new(found.level.db.get() + FLOOR).ok(),
         _ => None,
     };
     if let Some(floor) = floor {
         let rule = LengthRule::EndPeaks { drop: SIX, floor };
-        length("last peaks", rule, &by(rule), page)?;
+        length(&known.facts, "last peaks", rule, &by(rule), page)?;
     }
     let rule = known.length_rule();
     match sheet {
         Some(_) if rule == LengthRule::DROP_6 => Ok(()),
-        Some(_) => length("by the sheet", rule, &by(rule), page),
+        Some(_) => length(&known.facts, "by the sheet", rule, &by(rule), page),
         None => Ok(()),
     }
 }
 
 #[inline(never)]
-fn heights(facts: &Facts<'_>, indication: u8, page: &mut Page<'_>) -> fmt::Result {
-    let point = point(facts, indication);
-    let observations = height_observations(facts, indication, point.as_ref());
+fn heights(indication: Indication<'_>, page: &mut Page<'_>) -> fmt::Result {
+    let facts = indication.facts();
+    let point = indication.place();
+    let observations = indication.heights(point.as_ref());
     let longest = facts.probes().iter().map(|state| state.name().chars().count()).max().unwrap_or(0);
     let probe = longest.max(5);
     if !observations.is_empty() {
@@ -80,7 +69,7 @@ fn heights(facts: &Facts<'_>, indication: u8, page: &mut Page<'_>) -> fmt::Resul
     for observation in &observations {
         row(facts, observation, probe, page)?;
     }
-    useless_tips(facts, indication, &observations, page)?;
+    useless_tips(indication, &observations, page)?;
     height_line(height_of(facts, &observations).as_ref(), point.as_ref(), page)
 }
 
@@ -115,8 +104,7 @@ fn row(
 
 /// Tips that give no height, and why not.
 fn useless_tips(
-    facts: &Facts<'_>,
-    indication: u8,
+    indication: Indication<'_>,
     used: &[HeightObservation<'_>],
     page: &mut Page<'_>,
 ) -> fmt::Result {
@@ -126,12 +114,12 @@ fn useless_tips(
             observation.tip.number() == number || lower == Some(number)
         })
     };
-    let tips = facts
-        .readings_of(indication)
+    let tips = indication
+        .readings()
         .filter(|reading| matches!(reading.point(), PointPeaked::UpperTip | PointPeaked::LowerTip));
     for tip in tips.filter(|tip| !is_used(tip.number())) {
         let number = tip.number();
-        match evaluate(facts, tip).place {
+        match evaluate(indication.facts(), tip).place {
             Err(reason) => page.remark(format_args!("the tip of entry {number} has no place: {reason}"))?,
             Ok(_) => page.remark(format_args!(
                 "the tip of entry {number} gives no height: neither a corner nor the other tip goes with it"

@@ -7,29 +7,26 @@ use halfskip::record::entry::LengthUnit;
 use halfskip::record::examination::{Facts, ProbeState};
 use halfskip::units::decimal::fixed;
 
+use super::Known;
 use super::findings::sheet;
-use super::{Entries, Known};
 use crate::answers::page::{Page, percent};
 
 /// Answers `status`.
 #[inline(never)]
-pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    page: &mut Page<'_>,
-) -> fmt::Result {
+pub(super) fn answer(known: &Known<'_>, page: &mut Page<'_>) -> fmt::Result {
     let in_force = |page: &mut Page<'_>| sheet(known.sheet, page);
     let shown = Shown { judged: known.sheet.is_some(), located: true };
-    told(&known.facts, known.entries, &shown, in_force, page)
+    told(&known.facts, &shown, in_force, page)
 }
 
 /// The answer of a console that reads no sheet.
 #[inline(never)]
-pub(super) fn of_the_record(facts: &Facts<'_>, entries: &dyn Entries, page: &mut Page<'_>) -> fmt::Result {
+pub(super) fn of_the_record(facts: &Facts<'_>, page: &mut Page<'_>) -> fmt::Result {
     let shown = Shown { judged: true, located: false };
     let in_force = |page: &mut Page<'_>| {
         page.item("sheet", format_args!("none is read here; 'list' shows which is named"))
     };
-    told(facts, entries, &shown, in_force, page)
+    told(facts, &shown, in_force, page)
 }
 
 /// What the console around the answer has.
@@ -42,13 +39,12 @@ struct Shown {
 
 fn told(
     facts: &Facts<'_>,
-    entries: &dyn Entries,
     shown: &Shown,
     in_force: impl FnOnce(&mut Page<'_>) -> fmt::Result,
     page: &mut Page<'_>,
 ) -> fmt::Result {
     let mut used = Told { label: "used", count: 0 };
-    for room in entries.room() {
+    for room in facts.room() {
         used.tell(page, format_args!("{} of {} {}", room.used, room.capacity, room.what))?;
     }
     set(facts, page)?;
@@ -107,6 +103,8 @@ fn set(facts: &Facts<'_>, page: &mut Page<'_>) -> fmt::Result {
             percent(budget.height.get())
         ),
     )?;
+    let (reflector, lean) = (lengths.typed(common.reflector.get()), fixed(common.lean.get()));
+    page.item("taken", format_args!("a reflector up to {reflector} across where few views cannot tell; a lean up to {lean} deg from one side"))?;
     let limits = &common.check_limits;
     page.item(
         "check limits",

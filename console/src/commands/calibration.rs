@@ -7,10 +7,13 @@ use halfskip::record::entry::{
     TimebaseEntry, TimebaseKnown, TransferEntry,
 };
 
+use halfskip::units::limits;
+
+use super::Group;
 use super::{Fields, Form, Key, Kind, Line, PROBE, Verb, fact};
-use crate::language::keys::{Group, Rule, bits, measures};
-use crate::language::parse::{Choice, at};
-use crate::language::write::Writer;
+use crate::language::keys::{Rule, bits, measures};
+use crate::language::values::{Choice, at};
+use crate::language::writer::Writer;
 
 const TIMEBASE: &[Key] = &[
     Key::needed("path", Kind::List(measures::PATH, 2, MAX_ECHOES as u8), "known paths, two or more"),
@@ -19,7 +22,7 @@ const TIMEBASE: &[Key] = &[
         Kind::List(measures::TIME, 2, MAX_ECHOES as u8),
         "their echo times, in the same order",
     ),
-    Key::given("velocity", Kind::Number(measures::VELOCITY), "in the part, stated and not measured"),
+    Key::given("velocity", Kind::Number(measures::VELOCITY), "of the block, stated and not measured"),
     Key::given("delay", Kind::Number(measures::DELAY), "before the index point, stated with it"),
 ];
 const SPEED: u32 = bits(TIMEBASE, &["velocity", "delay"]);
@@ -32,6 +35,7 @@ const ANGLE: &[Key] = &[
     ),
     Key::given("stated", Kind::Number(measures::ANGLE), "the true angle, stated and not measured"),
     Key::given("index", Kind::Number(measures::INDEX), "index point ahead of the mark, stated with it"),
+    Key::given("at", Kind::Plain(&limits::TEMPERATURE), "temperature of the block, degrees Celsius"),
 ];
 const DAC: &[Key] = &[
     Key::needed("path", Kind::Number(measures::PATH), "to the echo, as shown on the time base"),
@@ -75,6 +79,7 @@ pub(super) const VERBS: &[Verb] = &[
             keys: ANGLE,
             rules: &[
                 Rule::Alone(bits(ANGLE, &["stated", "index"])),
+                Rule::WithEither(bits(ANGLE, &["at"])),
                 Rule::Needs(bits(ANGLE, &["index"]), bits(ANGLE, &["stated"])),
             ],
             ..Form::new(angle, "angle p60 depth=15 distance=26.3")
@@ -136,7 +141,8 @@ fn angle(fields: &mut Fields<'_>) -> Option<Line> {
             distance: fields.needed(const { at(ANGLE, "distance") })?,
         },
     };
-    fact(Entry::Angle(AngleEntry { probe: fields.name()?, how }))
+    let at = fields.given(const { at(ANGLE, "at") });
+    fact(Entry::Angle(AngleEntry { probe: fields.name()?, how, at }))
 }
 
 fn dac(fields: &mut Fields<'_>) -> Option<Line> {
@@ -197,6 +203,9 @@ pub(crate) fn write_angle(out: &mut Writer<'_>, entry: &AngleEntry) {
             out.number("stated", angle);
             out.given("index", index);
         }
+    }
+    if let Some(at) = &entry.at {
+        out.value("at", at);
     }
 }
 

@@ -6,7 +6,7 @@ use halfskip::units::{Decibels, Degrees};
 use super::questions::{about, verb};
 use super::{Fields, Form, INDICATION, Key, Kind, Line, Question, Verb, question};
 use crate::language::keys::measures;
-use crate::language::parse::at;
+use crate::language::values::at;
 
 /// The thresholds that `nature ID` was given; the others are the core's defaults.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]

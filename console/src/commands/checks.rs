@@ -7,10 +7,11 @@ use halfskip::record::entry::{
 use halfskip::units::Decibels;
 use halfskip::units::decimal::Entered;
 
+use super::Group;
 use super::{Fields, Form, Key, Kind, Line, PROBE, Verb, fact};
-use crate::language::keys::{Group, Rule, bits, measures};
-use crate::language::parse::at;
-use crate::language::write::Writer;
+use crate::language::keys::{Rule, bits, measures};
+use crate::language::values::at;
+use crate::language::writer::Writer;
 
 const HEIGHTS: Kind = Kind::List(measures::REFERENCE_HEIGHT, 1, MAX_STEPS as u8);
 const WINDOW: Key = Key::given(
@@ -50,12 +51,26 @@ const TOLERANCE: &[Key] = &[
     Key::given("thickness", LENGTH, "thickness"),
     Key::given("velocity", Kind::Number(measures::VELOCITY_TOLERANCE), "velocity of sound"),
     Key::given("height", Kind::Number(measures::HEIGHT_TOLERANCE), "echo height, % of the screen"),
-    Key::given("range", Kind::Number(measures::HEIGHT_TOLERANCE), "drift of a check, % of the path"),
+    Key::given("range", Kind::Number(measures::RANGE_TOLERANCE), "drift of a check, % of the path"),
     Key::given("sensitivity", Kind::Number(measures::LEVEL_TOLERANCE), "drift of a check, level"),
+    Key::given("reflector", LENGTH, "size of a body that few views cannot tell; 0 for a point"),
+    Key::given("lean", Kind::Number(measures::ANGLE_TOLERANCE), "lean of a flaw seen from one side"),
 ];
 const ANY_TOLERANCE: Rule = Rule::AnyOf(bits(
     TOLERANCE,
-    &["angle", "path", "index", "standoff", "thickness", "velocity", "height", "range", "sensitivity"],
+    &[
+        "angle",
+        "path",
+        "index",
+        "standoff",
+        "thickness",
+        "velocity",
+        "height",
+        "range",
+        "sensitivity",
+        "reflector",
+        "lean",
+    ],
 ));
 
 pub(super) const VERBS: &[Verb] = &[
@@ -155,6 +170,8 @@ fn tolerance(fields: &mut Fields<'_>) -> Option<Line> {
         height: fields.given(const { at(TOLERANCE, "height") }),
         range: fields.given(const { at(TOLERANCE, "range") }),
         sensitivity: fields.given(const { at(TOLERANCE, "sensitivity") }),
+        reflector: fields.given(const { at(TOLERANCE, "reflector") }),
+        lean: fields.given(const { at(TOLERANCE, "lean") }),
     }))
 }
 
@@ -207,4 +224,6 @@ pub(crate) fn write_tolerance(out: &mut Writer<'_>, entry: &ToleranceEntry) {
     out.given("height", entry.height);
     out.given("range", entry.range);
     out.given("sensitivity", entry.sensitivity);
+    out.given("reflector", entry.reflector);
+    out.given("lean", entry.lean);
 }

@@ -4,8 +4,9 @@ use core::fmt::{Result, Write};
 
 use heapless::String;
 
+use super::{Form, Group, Verb};
 use crate::commands;
-use crate::language::keys::{Choices, Form, Group, Key, Kind, Limits, Rule, Verb};
+use crate::language::keys::{Choices, Key, Kind, Limits, Rule};
 
 const GROUPS: [(Group, &str); 5] = [
     (Group::Report, "The report"),
@@ -140,13 +141,16 @@ fn explain(out: &mut dyn Write, key: &Key, is_name: bool) -> Result {
 
 fn tell(out: &mut dyn Write, form: &Form, rule: Rule) -> Result {
     match rule {
-        Rule::OneOf(bits) => writeln!(out, "    exactly one of {}", form.set(bits)),
-        Rule::Together(bits) => writeln!(out, "    all or none of {}", form.set(bits)),
+        Rule::OneOf(bits) => writeln!(out, "    exactly one of {}", form.expected().set(bits)),
+        Rule::Together(bits) => writeln!(out, "    all or none of {}", form.expected().set(bits)),
         Rule::AnyOf(_) => writeln!(out, "    at least one of them"),
-        Rule::Needs(bits, others) => writeln!(out, "    {} only beside {}", form.set(bits), form.set(others)),
+        Rule::Needs(bits, others) => {
+            writeln!(out, "    {} only beside {}", form.expected().set(bits), form.expected().set(others))
+        }
+        Rule::WithEither(bits) => writeln!(out, "    {} with either", form.expected().set(bits)),
         Rule::Alone(bits) => {
             let alone = if bits.count_ones() == 1 { "stands alone, in" } else { "take the" };
-            writeln!(out, "    {} {alone} place of all other keys", form.set(bits))
+            writeln!(out, "    {} {alone} place of all other keys", form.expected().set(bits))
         }
     }
 }

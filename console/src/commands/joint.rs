@@ -1,14 +1,17 @@
 //! The weld's geometry.
 
-use halfskip::record::entry::{CurvatureEntry, Entry, JointEntry, Preparation, Reach, Side};
+use halfskip::record::entry::{
+    Backing, Counterbore, Curvature, Entry, JointEntry, Preparation, Reach, ScannedFrom, Side,
+};
 
+use super::Group;
 use super::{Fields, Form, Key, Kind, Line, Verb, fact};
-use crate::language::keys::{Group, Rule, bits, measures};
-use crate::language::parse::{Choice, Curve, Place, at};
-use crate::language::write::Writer;
+use crate::language::keys::{Rule, bits, measures};
+use crate::language::values::{Choice, Curve, at};
+use crate::language::writer::Writer;
 
 const KEYS: &[Key] = &[
-    Key::needed("thickness", Kind::Number(measures::THICKNESS), "of the plate or wall"),
+    Key::needed("thickness", Kind::Number(measures::THICKNESS), "of the plate or wall at the weld"),
     Key::needed("prep", Kind::Choice(Preparation::WORDS), "preparation"),
     Key::given("bevel", Kind::Number(measures::BEVEL), "from the vertical, per side"),
     Key::given("gap", Kind::Number(measures::GAP), "at the root"),
@@ -27,7 +30,7 @@ const KEYS: &[Key] = &[
         "the beam runs around the circumference or along the axis",
     ),
     Key::given("od", Kind::Number(measures::OD), "outside diameter of a curved part"),
-    Key::given("from", Kind::Choice(Place::WORDS), "the surface scanned; absent = outside"),
+    Key::given("from", Kind::Choice(ScannedFrom::WORDS), "the surface scanned; absent = outside"),
     Key::given("reach", Kind::Choice(Reach::WORDS), "the sides that a probe can use"),
     Key::given("bevelled", Kind::Choice(Side::WORDS), "prepared side of a bevel or J; absent = b"),
     Key::given(
@@ -53,17 +56,17 @@ pub(super) const VERBS: &[Verb] = &[Verb {
 }];
 
 fn joint(fields: &mut Fields<'_>) -> Option<Line> {
-    let inside = fields.given(const { at(KEYS, "from") }) == Some(Place::Inside);
+    let from = fields.given(const { at(KEYS, "from") }).unwrap_or_default();
     let curve = fields.given(const { at(KEYS, "curvature") });
     let od = fields.given(const { at(KEYS, "od") });
     let curvature = match (curve, od) {
-        (Some(Curve::Around), Some(od)) => Some(CurvatureEntry::Around { od, inside }),
-        (Some(Curve::Along), Some(od)) => Some(CurvatureEntry::Along { od, inside }),
+        (Some(Curve::Around), Some(od)) => Some(Curvature::AroundPipe { od, from }),
+        (Some(Curve::Along), Some(od)) => Some(Curvature::AlongPipe { od, from }),
         _ => None,
     };
     fact(Entry::Joint(JointEntry {
         thickness: fields.needed(const { at(KEYS, "thickness") })?,
-        prep: fields.needed(const { at(KEYS, "prep") })?,
+        preparation: fields.needed(const { at(KEYS, "prep") })?,
         bevel: fields.given(const { at(KEYS, "bevel") }),
         gap: fields.given(const { at(KEYS, "gap") }),
         land: fields.given(const { at(KEYS, "land") }),
@@ -73,8 +76,10 @@ fn joint(fields: &mut Fields<'_>) -> Option<Line> {
         bead: fields.given(const { at(KEYS, "bead") }),
         excess: fields.given(const { at(KEYS, "excess") }),
         haz: fields.given(const { at(KEYS, "haz") }),
-        backing: fields.given(const { at(KEYS, "backing") }),
-        counterbore: fields.given(const { at(KEYS, "counterbore") }),
+        backing: fields.given(const { at(KEYS, "backing") }).map(|(width, height)| Backing { width, height }),
+        counterbore: fields
+            .given(const { at(KEYS, "counterbore") })
+            .map(|(distance, height)| Counterbore { distance, height }),
         curvature,
         reach: fields.given(const { at(KEYS, "reach") }),
         bevelled: fields.given(const { at(KEYS, "bevelled") }),
@@ -85,7 +90,7 @@ fn joint(fields: &mut Fields<'_>) -> Option<Line> {
 pub(crate) fn write(out: &mut Writer<'_>, entry: &JointEntry) {
     out.plain("butt");
     out.number("thickness", entry.thickness);
-    out.word("prep", Some(entry.prep.word()));
+    out.word("prep", Some(entry.preparation.word()));
     out.given("bevel", entry.bevel);
     out.given("gap", entry.gap);
     out.given("land", entry.land);
@@ -95,21 +100,21 @@ pub(crate) fn write(out: &mut Writer<'_>, entry: &JointEntry) {
     out.given("bead", entry.bead);
     out.given("excess", entry.excess);
     out.given("haz", entry.haz);
-    if let Some((width, height)) = entry.backing {
+    if let Some(Backing { width, height }) = entry.backing {
         out.size("backing", width, height);
     }
-    if let Some((distance, height)) = entry.counterbore {
+    if let Some(Counterbore { distance, height }) = entry.counterbore {
         out.size("counterbore", distance, height);
     }
     let curvature = entry.curvature.map(|curvature| match curvature {
-        CurvatureEntry::Around { od, inside } => (Curve::Around, od, inside),
-        CurvatureEntry::Along { od, inside } => (Curve::Along, od, inside),
+        Curvature::AroundPipe { od, from } => (Curve::Around, od, from),
+        Curvature::AlongPipe { od, from } => (Curve::Along, od, from),
     });
-    if let Some((curve, od, inside)) = curvature {
+    if let Some((curve, od, from)) = curvature {
         out.word("curvature", curve.word());
         out.number("od", od);
-        if inside {
-            out.word("from", Place::Inside.word());
+        if from == ScannedFrom::Inside {
+            out.word("from", from.word());
         }
     }
     out.word("reach", entry.reach.and_then(Choice::word));

@@ -2,15 +2,20 @@
 
 use halfskip::record::entry::{Entry, MaterialEntry};
 
+use super::Group;
 use super::{Fields, Form, Key, Kind, Line, Verb, fact};
-use crate::language::keys::{Group, Rule, bits, measures};
-use crate::language::parse::at;
-use crate::language::write::Writer;
+use crate::language::keys::{Rule, bits, measures};
+use crate::language::values::at;
+use crate::language::writer::Writer;
 
 const VELOCITY: Kind = Kind::Number(measures::VELOCITY);
 const ATTENUATION: Kind = Kind::Number(measures::ATTENUATION);
 const KEYS: &[Key] = &[
-    Key::given("shear", VELOCITY, "velocity of shear waves"),
+    Key::given(
+        "shear",
+        VELOCITY,
+        "velocity of shear waves in the part; path and angle are brought to it from the block",
+    ),
     Key::given("long", VELOCITY, "velocity of longitudinal waves"),
     Key::given("attenuation", ATTENUATION, "loss along the path; for the report, no level uses it"),
 ];

@@ -8,24 +8,29 @@ use halfskip::units::decimal::Entered;
 use super::questions::{about, verb};
 use super::{Fields, Form, Key, Kind, Line, PROBE, Question, Verb, question};
 use crate::language::keys::{Rule, bits, measures};
-use crate::language::parse::{Choice, at};
+pub use crate::language::values::Faces;
+use crate::language::values::{Choice, at};
 
 /// What can be asked before the probe touches steel.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub enum Planning {
-    /// `plan [legs=2] [pulse-rate=.. pulses=..]`: the scan plan.
+    /// `plan [legs=2] [face=near] [pulse-rate=.. pulses=..]`: the scan plan.
     Plan {
         /// The last leg that may be used.
         legs: u32,
+        /// The faces scanned; `None` is the near one, and the far one where readings were taken there.
+        faces: Option<Faces>,
         /// Pulses a second of the instrument.
         pulse_rate: Option<u32>,
         /// Pulses wanted on each step.
         pulses: Option<u32>,
     },
-    /// `coverage [legs=2]`: how much of the weld the probes in force can cross, and what the readings crossed.
+    /// `coverage [legs=2] [face=near]`: how much of the weld the probes in force can cross, and what the readings crossed.
     Coverage {
         /// The last leg that may be used.
         legs: u32,
+        /// The faces scanned, as of a plan.
+        faces: Option<Faces>,
     },
     /// `expect NAME side=a [legs=2]`: where geometry will echo.
     Expect {
@@ -48,12 +53,18 @@ pub enum Planning {
 }
 
 const LEGS: Key = Key::given("legs", Kind::Count(1, MAX_LEGS), "the last leg that may be used; absent = 2");
+const FACE: Key = Key::given(
+    "face",
+    Kind::Choice(Faces::WORDS),
+    "the faces scanned; absent = near, and far where readings were taken there",
+);
 const PLAN: &[Key] = &[
     LEGS,
+    FACE,
     Key::given("pulse-rate", Kind::Count(1, 100_000), "pulses a second, for the highest scanning speed"),
     Key::given("pulses", Kind::Count(1, 1_000), "wanted on each step; absent = 1"),
 ];
-const COVERAGE: &[Key] = &[LEGS];
+const COVERAGE: &[Key] = &[LEGS, FACE];
 const EXPECT: &[Key] =
     &[Key::needed("side", Kind::Choice(Side::WORDS), "the side that the probe stands on"), LEGS];
 const SECTION: &[Key] = &[
@@ -107,12 +118,14 @@ fn plan(fields: &mut Fields<'_>) -> Option<Line> {
     let legs = fields.given(const { at(PLAN, "legs") }).unwrap_or(UNTOLD);
     let pulse_rate = fields.given(const { at(PLAN, "pulse-rate") });
     let pulses = fields.given(const { at(PLAN, "pulses") });
-    asked(Planning::Plan { legs, pulse_rate, pulses })
+    let faces = fields.given(const { at(PLAN, "face") });
+    asked(Planning::Plan { legs, faces, pulse_rate, pulses })
 }
 
 fn coverage(fields: &mut Fields<'_>) -> Option<Line> {
     let legs = fields.given(const { at(COVERAGE, "legs") }).unwrap_or(UNTOLD);
-    asked(Planning::Coverage { legs })
+    let faces = fields.given(const { at(COVERAGE, "face") });
+    asked(Planning::Coverage { legs, faces })
 }
 
 fn expect(fields: &mut Fields<'_>) -> Option<Line> {

@@ -1,15 +1,16 @@
 //! Probes.
 
-use halfskip::record::entry::{ElementEntry, Entry, ProbeEntry, WedgeHeat};
+use halfskip::record::entry::{Element, Entry, ProbeEntry, WedgeHeat};
 use halfskip::units::limits;
 
+use super::Group;
 use super::{Fields, Form, Key, Kind, Line, PROBE, Verb, fact};
-use crate::language::keys::{Group, Rule, bits, measures};
-use crate::language::parse::at;
-use crate::language::write::Writer;
+use crate::language::keys::{Rule, bits, measures};
+use crate::language::values::at;
+use crate::language::writer::Writer;
 
 const KEYS: &[Key] = &[
-    Key::needed("angle", Kind::Number(measures::ANGLE), "nominal, in the part"),
+    Key::needed("angle", Kind::Number(measures::ANGLE), "nominal, on the block"),
     Key::needed("frequency", Kind::Number(measures::FREQUENCY), "nominal"),
     Key::needed("element", Kind::SizeOrRound(measures::ELEMENT), "in the plane of incidence x across it"),
     Key::given("front", Kind::Number(measures::FRONT), "index point to the probe's nose"),
@@ -21,7 +22,7 @@ const KEYS: &[Key] = &[
         "speed change of the wedge per degree Celsius",
     ),
     Key::given("marked-at", Kind::Plain(&limits::TEMPERATURE), "temperature of the marked angle"),
-    Key::given("at", Kind::Plain(&limits::TEMPERATURE), "temperature of use"),
+    Key::given("at", Kind::Plain(&limits::TEMPERATURE), "temperature of use, the part's"),
 ];
 
 pub(super) const VERBS: &[Verb] = &[Verb {
@@ -61,8 +62,8 @@ pub(crate) fn write(out: &mut Writer<'_>, entry: &ProbeEntry) {
     out.number("angle", entry.angle);
     out.number("frequency", entry.frequency);
     match entry.element {
-        ElementEntry::Round(diameter) => out.number("element", diameter),
-        ElementEntry::Rectangular(along, across) => out.size("element", along, across),
+        Element::Round { diameter } => out.number("element", diameter),
+        Element::Rectangular { in_plane, across } => out.size("element", in_plane, across),
     }
     out.given("front", entry.front);
     out.given("wedge", entry.wedge);

@@ -1,7 +1,7 @@
 //! Questions that every console answers, in the parts that the others stand between; they change nothing.
 
+use super::{Build, Group};
 use super::{Fields, Form, INDICATION, Key, Kind, Line, PROBE, Question, Verb, question};
-use crate::language::keys::{Build, Group};
 
 const OF_ONE: Key = Key::given("ID", Kind::Name, "the indication; all without it");
 const VERB: Key = Key::given("VERB", Kind::Verb, "the verb asked about");

@@ -4,10 +4,11 @@ use halfskip::record::entry::{
     EnteredHeight, Entry, Face, ObserveEntry, PointPeaked, ReadingEntry, Side, Steadiness, Sweep, Travel,
 };
 
+use super::Group;
 use super::{Fields, Form, INDICATION, Key, Kind, Line, Verb, fact};
-use crate::language::keys::{Group, Rule, bits, measures};
-use crate::language::parse::{Choice, Seen, YesNo, at};
-use crate::language::write::Writer;
+use crate::language::keys::{Rule, bits, measures};
+use crate::language::values::{Choice, Seen, YesNo, at};
+use crate::language::writer::Writer;
 
 const READING: &[Key] = &[
     Key::needed("probe", Kind::Name, "the probe used"),

@@ -2,10 +2,10 @@
 
 use halfskip::record::entry::{Entry, Text};
 
+use super::Group;
 use super::{Fields, Form, Key, Kind, Line, Verb, fact};
-use crate::language::keys::Group;
-use crate::language::parse::at;
-use crate::language::write::Writer;
+use crate::language::values::at;
+use crate::language::writer::Writer;
 
 const VOID: &[Key] = &[Key::needed("reason", Kind::Reason, "why it no longer counts")];
 

@@ -2,10 +2,10 @@
 
 use halfskip::record::entry::{Clock, Date, Entry, LengthUnit, ReportField, Text};
 
+use super::Group;
 use super::{Fields, Form, Key, Kind, Line, Verb, fact};
-use crate::language::keys::Group;
-use crate::language::parse::{Choice, at};
-use crate::language::write::Writer;
+use crate::language::values::{Choice, at};
+use crate::language::writer::Writer;
 
 const CERTIFICATE: &[Key] = &[Key::given("certificate", Kind::Text, "number and level of the certificate")];
 const SERIAL: &[Key] = &[Key::given("serial", Kind::Text, "serial number")];
@@ -58,7 +58,7 @@ const fn verb(word: &'static str, about: &'static str, forms: &'static [Form]) -
     Verb { word, group: Group::Report, about, forms }
 }
 
-const fn text(build: crate::language::keys::Build, example: &'static str) -> Form {
+const fn text(build: super::Build, example: &'static str) -> Form {
     Form { name: Some(&TEXT), ..Form::new(build, example) }
 }
 

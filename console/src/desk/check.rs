@@ -11,7 +11,7 @@ use super::lines::LineReader;
 use super::seal::{Seals, split};
 use super::{LINE, Lines, Outcome};
 use crate::commands;
-use crate::language::keys::Group;
+use crate::commands::Group;
 
 /// What was found in a job.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]

@@ -19,8 +19,8 @@ use super::names::shown;
 use super::terminal::shows_utf8;
 use super::{Lines, Outcome};
 use crate::commands;
-use crate::language::keys::Group;
-use crate::language::parse::{self, Line};
+use crate::commands::Group;
+use crate::commands::parse::{self, Line};
 use crate::sheets::Sheets;
 use crate::sheets::criteria::{self as sheet, HOST_ROWS, SheetFileError};
 use crate::sheets::technique;
@@ -32,7 +32,7 @@ pub const SERIES: usize = 65_536;
 const READINGS: usize = 131_072;
 /// A shell of the host program's capacities: 16 probes, 256 indications, 65 536 readings of numbers of any length (twice
 /// as many as an instrument shows them), 1 MiB for all other entries, each reading linked to the next of its indication.
-pub type HostShell = Shell<SheetFiles, 16, 256, READINGS, 1_048_576, SERIES, HOST_ROWS, READINGS>;
+pub type HostShell = Shell<SheetFiles, 16, 256, READINGS, 1_048_576, SERIES, HOST_ROWS, READINGS, 65_536>;
 
 /// Files taken apart before, with their texts: a file is read again by every line that names it, and taken apart when it changed.
 #[derive(Clone, Debug)]

@@ -4,9 +4,7 @@ use std::io::{self, Write};
 use std::string::{String, ToString};
 use std::vec::Vec;
 
-use halfskip::acceptance::criteria::Sheet;
-use halfskip::findings::evaluate;
-use halfskip::record::examination::Facts;
+use halfskip::findings::{Findings, evaluate};
 use halfskip::units::decimal::Fixed;
 
 use super::json;
@@ -70,14 +68,11 @@ fn text(value: &str) -> String {
 ///
 /// # Errors
 /// That the output cannot be written.
-pub fn write<const ROWS: usize>(
-    facts: &Facts<'_>,
-    sheet: Option<&Sheet<ROWS>>,
-    out: &mut impl Write,
-) -> io::Result<()> {
+pub fn write(findings: &Findings<'_>, out: &mut impl Write) -> io::Result<()> {
+    let facts = findings.facts();
     let mut table = csv::Writer::from_writer(out);
     table.write_record(HEADER)?;
-    let indications = json::indications(facts, sheet);
+    let indications = json::indications(facts, findings);
     for pooled in facts.readings() {
         let row = json::reading(facts, &evaluate(facts, pooled));
         let leg = row.leg.map_or_else(String::new, |leg| leg.to_string());

@@ -8,18 +8,17 @@ use std::io::{self, Write};
 use std::string::{String, ToString};
 use std::vec::Vec;
 
-use halfskip::acceptance::criteria::{self, Measure, Sheet};
+use halfskip::acceptance::criteria;
 use halfskip::calibration::level::{Bound, Level};
-use halfskip::character::nature;
+use halfskip::evaluate::fusion::Body;
 use halfskip::findings as examined;
 use halfskip::findings::{
-    Caution, Extent, IndicationFinding, LengthRule, ReadingFinding, STANDING, Summary, VerdictFinding,
-    cautions, evaluate, indication, undetermined,
+    Caution, ReadingFinding, STANDING, Summary, VerdictFinding, cautions, evaluate, undetermined,
 };
 use halfskip::record::examination::Facts;
 use serde::Serialize;
 
-use super::console::{HostShell, SERIES};
+use super::console::HostShell;
 pub use character::Nature;
 use character::advice;
 pub use grounds::Ground;
@@ -83,6 +82,9 @@ pub struct Indication<'a> {
     pub(super) u_z_mm: Option<f32>,
     pub(super) views: u32,
     pub(super) consistent: Option<bool>,
+    /// The diameter of the body that the views tell; null where they are too few, and of an edge or a point.
+    pub(super) body_mm: Option<f32>,
+    pub(super) u_body_mm: Option<f32>,
     pub(super) level_db: Option<f32>,
     pub(super) level_bound: Option<&'static str>,
     pub(super) x_start_mm: Option<f32>,
@@ -181,51 +183,31 @@ pub const fn verdict_word(verdict: Option<criteria::Verdict>) -> &'static str {
     }
 }
 
-/// The ends of every indication by the sheet's own length rule.
-#[must_use]
-pub fn extents(facts: &Facts<'_>, rule: LengthRule) -> Vec<Extent> {
-    facts.seen().map(|place| Extent::measured::<SERIES>(facts, place, rule)).collect()
-}
-
 /// Every indication with readings in force, in the order of first appearance.
 #[must_use]
-pub fn indications<'a, const ROWS: usize>(
-    facts: &Facts<'a>,
-    sheet: Option<&Sheet<ROWS>>,
-) -> Vec<Indication<'a>> {
-    let rule = LengthRule::of_sheet(sheet);
-    let extents = extents(facts, rule);
-    extents
-        .iter()
-        .map(|extent| {
-            let found = indication::<SERIES>(facts, extent.indication, rule);
-            let character = nature(facts, extent.indication);
-            let judged = sheet.map(|sheet| character.verdict(facts, sheet, extent.indication, &extents));
-            let measure = sheet.map_or(Measure::Level, |sheet| sheet.head().measure);
-            let grounds = grounds::told(facts, measure, extent.indication);
-            of_indication(facts, &found, &character, judged, grounds)
-        })
-        .collect()
+pub fn indications<'a>(facts: &Facts<'a>, findings: &examined::Findings<'_>) -> Vec<Indication<'a>> {
+    findings.indications().map(|found| indication(facts, found)).collect()
 }
 
-fn of_indication<'a>(
-    facts: &Facts<'a>,
-    found: &IndicationFinding<'a>,
-    character: &halfskip::character::Nature,
-    finding: Option<VerdictFinding>,
-    grounds: Vec<Ground>,
-) -> Indication<'a> {
+fn indication<'a>(facts: &Facts<'a>, found: examined::Indication<'_>) -> Indication<'a> {
+    let point = found.place();
+    let point = point.as_ref();
+    let finding = found.verdict(point);
     let judged = finding.as_ref();
-    let point = found.point.as_ref();
-    let length = found.length.ok();
-    let level = found.strongest.as_ref().ok().map(|strongest| strongest.level);
-    let height = found.height.filter(|height| !height.disagrees());
+    let body = point.and_then(|point| match point.body {
+        Body::Across { across, uncertainty } => Some((across, uncertainty)),
+        Body::Point | Body::UpTo(_) => None,
+    });
+    let length = found.length(found.findings().length_rule()).ok();
+    let level = found.level().ok().map(|strongest| strongest.level);
+    let observed = found.height(point);
+    let height = observed.filter(|height| !height.disagrees());
     let because = judged
         .map_or_else(|| "no criteria sheet is in force".to_string(), |judged| judged.told(facts).to_string());
     let class =
         judged.map(|judged| judged.class.as_str()).filter(|class| !class.is_empty()).map(ToString::to_string);
     Indication {
-        id: facts.name(found.indication),
+        id: facts.name(found.number()),
         x_mm: point.map(|point| point.x),
         y_mm: point.map(|point| point.y),
         z_mm: point.map(|point| point.z),
@@ -233,6 +215,8 @@ fn of_indication<'a>(
         u_z_mm: point.map(|point| point.u_z),
         views: point.map_or(0, |point| point.views),
         consistent: point.and_then(|point| point.consistent),
+        body_mm: body.map(|(across, _)| across),
+        u_body_mm: body.map(|(_, uncertainty)| uncertainty),
         level_db: level.map(|level| level.db.get()),
         level_bound: level.and_then(bound),
         x_start_mm: length.map(|length| length.start.get()),
@@ -242,10 +226,10 @@ fn of_indication<'a>(
         open_ends: length.map_or((false, false), |length| (length.open_start, length.open_end)),
         height_mm: height.map(|height| height.height),
         u_height_mm: height.map(|height| height.uncertainty),
-        heights_disagree: found.height.is_some_and(|height| height.disagrees()),
-        nature: advice(character),
-        grounds,
-        geometry: Geometry { r#match: explained(found) },
+        heights_disagree: observed.is_some_and(|height| height.disagrees()),
+        nature: advice(&found.character()),
+        grounds: grounds::told(found),
+        geometry: Geometry { r#match: explained(found.geometry()) },
         rating_db: judged.and_then(|judged| judged.rating).map(|(_, rating)| rating.d.get()),
         class,
         verdict: verdict_word(judged.and_then(|judged| judged.verdict)),
@@ -255,8 +239,8 @@ fn of_indication<'a>(
 }
 
 /// The feature of the joint that explains an indication; advice, which never takes it away.
-fn explained(found: &IndicationFinding<'_>) -> Option<Explained> {
-    let found = found.geometry?;
+fn explained(found: Option<examined::Match>) -> Option<Explained> {
+    let found = found?;
     Some(Explained { feature: found.feature.word(), distance: found.distance })
 }
 
@@ -272,10 +256,10 @@ fn covered<'a>(facts: &Facts<'a>) -> Coverage<'a> {
 
 /// Every caution: those that facts and sheet call for, what is undetermined and why, and the standing ones.
 #[must_use]
-pub fn all_cautions<const ROWS: usize>(facts: &Facts<'_>, sheet: Option<&Sheet<ROWS>>) -> Vec<String> {
-    let mut told = Vec::new();
+pub fn all_cautions(findings: &examined::Findings<'_>) -> Vec<String> {
+    let (facts, mut told) = (findings.facts(), Vec::new());
     let mut tell = |caution: Caution| told.push(caution.told(facts).to_string());
-    cautions(facts, sheet, &mut tell);
+    cautions(findings, &mut tell);
     undetermined(facts, &mut tell);
     told.extend(STANDING.map(ToString::to_string));
     told
@@ -283,7 +267,7 @@ pub fn all_cautions<const ROWS: usize>(facts: &Facts<'_>, sheet: Option<&Sheet<R
 
 /// What is between the record and a verdict; none where every indication has one.
 fn summary(facts: &Facts<'_>, indications: &[Indication<'_>]) -> Option<String> {
-    let mut summary = Summary::<256>::new();
+    let mut summary = Summary::new();
     for (found, place) in indications.iter().zip(facts.seen()) {
         summary.add(facts, place, found.judged.as_ref());
     }
@@ -292,22 +276,22 @@ fn summary(facts: &Facts<'_>, indications: &[Indication<'_>]) -> Option<String> 
 
 /// Everything an examination says, in the layout of the schema.
 #[must_use]
-pub fn examined<'a, const ROWS: usize>(facts: &Facts<'a>, sheet: Option<&Sheet<ROWS>>) -> Examined<'a> {
-    let indications = indications(facts, sheet);
+pub fn examined<'a>(facts: &Facts<'a>, findings: &examined::Findings<'_>) -> Examined<'a> {
+    let indications = indications(facts, findings);
     Examined {
         readings: facts.readings().map(|found| reading(facts, &evaluate(facts, found))).collect(),
         summary: summary(facts, &indications),
         indications,
         coverage: covered(facts),
-        cautions: all_cautions(facts, sheet),
+        cautions: all_cautions(findings),
     }
 }
 
-/// The same with the job that it is of, in a shell that has taken a job of this name.
+/// The same with the job that it is of, in a shell that has taken a job of this name; none while that is being evaluated.
 #[must_use]
-pub fn findings(name: String, shell: &HostShell) -> Findings<'_> {
-    let examined = examined(&shell.examination().facts(), shell.sheet());
-    Findings { schema: SCHEMA, job: Job::of(name, shell), examined }
+pub fn findings(name: String, shell: &HostShell) -> Option<Findings<'_>> {
+    let examined = shell.evaluated(|findings| examined(&shell.examination().facts(), findings))?;
+    Some(Findings { schema: SCHEMA, job: Job::of(name, shell), examined })
 }
 
 /// Writes anything as one line of JSON.
@@ -324,5 +308,5 @@ pub fn line(what: &impl Serialize, out: &mut impl Write) -> io::Result<()> {
 /// # Errors
 /// That the output cannot be written.
 pub fn write(name: String, shell: &HostShell, out: &mut impl Write) -> io::Result<()> {
-    line(&findings(name, shell), out)
+    line(&findings(name, shell).ok_or(io::ErrorKind::WouldBlock)?, out)
 }

@@ -36,6 +36,7 @@ pub fn run(asked: &Report) -> Result<Exit, Stop> {
     read_job(&asked.job, &mut watched, &mut io::stderr())?;
     let seals = watched.seals;
     let document = document(desk.shell(), Some(&seals));
+    let document = document.ok_or_else(|| Stop::Failed("the job is being evaluated already".into()))?;
     if let Some(path) = &asked.html {
         put(path, marked(&html::page(&document)).as_bytes())?;
     }

@@ -4,10 +4,8 @@ use std::io::{self, BufWriter, Write};
 use std::path::Path;
 use std::string::String;
 
-use halfskip::acceptance::criteria::{Sheet, Verdict};
-use halfskip::character::nature;
-use halfskip::findings::{LengthRule, evaluate, suspicion, suspicion_of_probe};
-use halfskip::record::examination::Facts;
+use halfskip::acceptance::criteria::Verdict;
+use halfskip::findings::{Findings, evaluate, suspicion, suspicion_of_probe};
 
 use super::args::{Format, Run, Source};
 use super::check::Watched;
@@ -29,14 +27,15 @@ pub fn run(asked: &Run) -> Result<Exit, Stop> {
     let mut watched = Watched { lines: &mut desk, seals: Seals::default() };
     read_job(&asked.job, &mut watched, &mut io::stderr())?;
     watched.seals.tell(&asked.job.name(), &mut io::stderr());
-    let facts = desk.shell().examination().facts();
-    let sheet = desk.shell().sheet();
-    let open = asked.strict && !settled(&facts, sheet);
+    let open = asked.strict && desk.shell().evaluated(settled) != Some(true);
     let found = if open { Exit::Findings } else { Exit::Done };
     let mut out = BufWriter::new(io::stdout().lock());
     let written = match asked.format {
         Some(Format::Json) => json::write(asked.job.name(), desk.shell(), &mut out),
-        Some(Format::Csv) => csv::write(&facts, sheet, &mut out),
+        Some(Format::Csv) => {
+            let write = |findings: &Findings<'_>| csv::write(findings, &mut out);
+            desk.shell().evaluated(write).unwrap_or_else(|| Err(io::ErrorKind::WouldBlock.into()))
+        }
         Some(Format::Text) | None => text(&desk, &mut out),
     };
     answered(written.and_then(|()| out.flush()), found)
@@ -59,7 +58,8 @@ fn text(desk: &Desk, out: &mut impl Write) -> io::Result<()> {
 
 /// Whether every reading is determined, nothing is out of tolerance, and every indication has a verdict, none a reject. Where
 /// nothing was read, nothing was held against the sheet: that settles nothing either.
-fn settled<const ROWS: usize>(facts: &Facts<'_>, sheet: Option<&Sheet<ROWS>>) -> bool {
+fn settled(findings: &Findings<'_>) -> bool {
+    let facts = findings.facts();
     let mut probes = (0..=u8::MAX).take(facts.probes().len());
     let calibrated = probes.all(|probe| suspicion_of_probe(facts, probe).is_none());
     let common = facts.common();
@@ -70,14 +70,8 @@ fn settled<const ROWS: usize>(facts: &Facts<'_>, sheet: Option<&Sheet<ROWS>>) ->
         let finding = evaluate(facts, reading);
         finding.place.is_ok() && finding.level.is_ok() && suspicion(facts, reading).is_none()
     });
-    let extents = json::extents(facts, LengthRule::of_sheet(sheet));
-    let decided = !extents.is_empty()
-        && extents.iter().all(|extent| {
-            sheet.is_some_and(|sheet| {
-                let character = nature(facts, extent.indication);
-                let verdict = character.verdict(facts, sheet, extent.indication, &extents).verdict;
-                verdict.is_some_and(|verdict| verdict != Verdict::Reject)
-            })
-        });
+    let decided = |verdict: Option<Verdict>| verdict.is_some_and(|verdict| verdict != Verdict::Reject);
+    let mut verdicts = findings.indications().map(|one| one.verdict(one.place().as_ref())?.verdict);
+    let decided = findings.indications().next().is_some() && verdicts.all(decided);
     calibrated && checked && determined && decided
 }

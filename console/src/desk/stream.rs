@@ -15,7 +15,7 @@ use super::console::first_word;
 use super::exit::{Exit, Stop};
 use super::feed::{feed, open};
 use super::{Outcome, json};
-use crate::language::parse::{Line, line};
+use crate::commands::parse::{Line, line};
 
 /// Room for the settings of a job and for the readings seen at one probe position.
 type Passing = Examination<16, 16, 16, 1_048_576>;

@@ -9,9 +9,8 @@ use super::{Lines, Outcome};
 
 /// Prose, and lines to be typed behind `> `; a line `--` ends a step, `{last}` is the number of the last entry.
 const STEPS: &str = include_str!("tour/steps.txt");
-/// The sheet that the tour names, and its text.
-const SHEET: (&str, &str) =
-    ("../criteria/demonstration.toml", include_str!("../../../examples/criteria/demonstration.toml"));
+/// The sheet that the tour names, and its text: that of the examples, which are no part of the package.
+const SHEET: (&str, &str) = ("../criteria/demonstration.toml", include_str!("tour/demonstration.toml"));
 const PROMPT: &str = "> ";
 
 /// Walks the reader through; without a terminal to ask, straight on.

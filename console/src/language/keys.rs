@@ -1,73 +1,28 @@
-//! What a verb takes: its name, its keys and the rules between them. One table drives parsing, suggestions and help.
+//! What a line takes behind its first word: a name, keys and the rules between them. One table drives reading, suggestions
+//! and help.
 
-mod meaning;
 pub(crate) mod measures;
 
-pub use meaning::Meaning;
-
 use core::fmt;
+use core::ops::Deref;
 
 use halfskip::units::Quantity;
 use halfskip::units::decimal::fixed;
 use halfskip::units::error::Range;
 
-use crate::language::parse::{Fields, Line};
-
 /// Most keys that one form of a verb can have.
 pub const MAX_KEYS: usize = 19;
 
-/// A verb of the line language.
-#[derive(Clone, Copy, Debug)]
-pub struct Verb {
-    /// The word.
-    pub word: &'static str,
-    /// Where `help` lists it.
-    pub group: Group,
-    /// What it is for, in one line.
-    pub about: &'static str,
-    /// Its forms; more than one only where a fixed second word tells them apart.
-    pub forms: &'static [Form],
-}
-
-impl PartialEq for Verb {
-    fn eq(&self, other: &Self) -> bool {
-        self.word == other.word
-    }
-}
-
-/// The groups that `help` lists the verbs in.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Group {
-    /// The report's head.
-    Report,
-    /// Material, joint and probes.
-    Setup,
-    /// Calibration and its checks.
-    Calibration,
-    /// Readings and what was seen.
-    Examination,
-    /// Questions; they change nothing.
-    Question,
-}
-
-/// One form of a verb.
-#[derive(Clone, Copy, Debug)]
-pub struct Form {
-    /// The second word that chooses this form.
-    pub fixed: Option<&'static str>,
+/// What may stand behind a word that begins a line.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Expected {
     /// The word without a key, such as the probe's name.
     pub name: Option<&'static Key>,
     /// The keys.
     pub keys: &'static [Key],
     /// Rules between the keys.
     pub rules: &'static [Rule],
-    /// A line that shows the form.
-    pub example: Meaning,
-    pub(crate) build: Build,
 }
-
-/// Makes the line's meaning out of its words.
-pub(crate) type Build = for<'f, 'a> fn(&'f mut Fields<'a>) -> Option<Line>;
 
 /// One key of a form, or the word without a key.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -93,8 +48,10 @@ pub enum Rule {
     AnyOf(u32),
     /// The first needs the second.
     Needs(u32, u32),
-    /// Stand without any other key.
+    /// Stand without any other key, but those that go with either form.
     Alone(u32),
+    /// Go with those that stand alone, and with all others.
+    WithEither(u32),
 }
 
 /// A quantity that a value is measured in.
@@ -167,19 +124,8 @@ impl Measure {
     }
 }
 
-impl Form {
-    /// A form without a name and without keys, to fill in.
-    pub(crate) const fn new(build: Build, example: &'static str) -> Self {
-        Self { fixed: None, name: None, keys: &[], rules: &[], example: Meaning::new(example), build }
-    }
-
-    /// Some keys, by their bits.
-    #[must_use]
-    pub const fn set(&self, bits: u32) -> KeySet {
-        KeySet { table: self.keys, bits }
-    }
-
-    /// Bits of the keys that the form needs.
+impl Expected {
+    /// Bits of the keys that are needed.
     pub(crate) const fn required(&self) -> u32 {
         let (mut bits, mut bit, mut keys) = (0, 1, self.keys);
         while let [key, rest @ ..] = keys {
@@ -189,6 +135,12 @@ impl Form {
             (bit, keys) = (bit << 1, rest);
         }
         bits
+    }
+
+    /// Some keys, by their bits.
+    #[must_use]
+    pub const fn set(&self, bits: u32) -> KeySet {
+        KeySet { table: self.keys, bits }
     }
 }
 
@@ -343,4 +295,52 @@ pub(crate) const fn same(a: &str, b: &str) -> bool {
         (a, b) = (rest_a, rest_b);
     }
     a.is_empty() && b.is_empty()
+}
+
+/// A text of `help`, which a console with the feature `terse` has no room for.
+///
+/// ```
+/// let verb = halfskip_console::commands::find("date").unwrap();
+/// let shown = verb.forms[0].example.text();
+/// assert_eq!(shown, if cfg!(feature = "terse") { "" } else { "date 2026-03-14" });
+/// ```
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Meaning {
+    #[cfg(not(feature = "terse"))]
+    text: &'static str,
+}
+
+impl Meaning {
+    #[cfg(not(feature = "terse"))]
+    pub(crate) const fn new(text: &'static str) -> Self {
+        Self { text }
+    }
+
+    #[cfg(feature = "terse")]
+    pub(crate) const fn new(_: &'static str) -> Self {
+        Self {}
+    }
+
+    /// The text; empty where it was left out.
+    #[must_use]
+    pub const fn text(&self) -> &'static str {
+        #[cfg(not(feature = "terse"))]
+        return self.text;
+        #[cfg(feature = "terse")]
+        ""
+    }
+}
+
+impl Deref for Meaning {
+    type Target = str;
+
+    fn deref(&self) -> &str {
+        self.text()
+    }
+}
+
+impl fmt::Display for Meaning {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.text())
+    }
 }

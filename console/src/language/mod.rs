@@ -2,8 +2,8 @@
 
 pub mod keys;
 pub(crate) mod nearest;
-pub mod parse;
 pub mod refusal;
 pub mod text;
+pub(crate) mod values;
 pub(crate) mod words;
-pub mod write;
+pub(crate) mod writer;

@@ -5,14 +5,17 @@ mod wording;
 use halfskip::units::decimal::DecimalError;
 use halfskip::units::error::RangeError;
 
-use crate::language::keys::{Key, KeySet, Verb};
+use crate::language::keys::{Key, KeySet};
 use crate::language::text;
+
+/// Most forms that a verb can have.
+pub(crate) const MAX_FORMS: usize = 2;
 
 /// A refused line; nothing has changed.
 ///
 /// ```
 /// use halfskip::record::entry::LengthUnit;
-/// use halfskip_console::language::parse;
+/// use halfskip_console::commands::parse;
 /// let refusal = parse::line(b"reading 1 pth=36.9", LengthUnit::Mm).unwrap_err();
 /// assert_eq!(refusal.column, 11);
 /// assert_eq!(refusal.to_string(), "column 11: 'pth' is no key of reading; did you mean path?");
@@ -53,9 +56,11 @@ pub enum RefusalKind<'a> {
     /// The word behind the verb chooses no form of it.
     UnknownForm {
         /// The verb.
-        verb: &'static Verb,
+        verb: &'static str,
         /// The word; empty when the line ends.
         word: &'a str,
+        /// The words that do.
+        expected: [Option<&'static str>; MAX_FORMS],
         /// The nearest that does.
         nearest: Option<&'static str>,
     },

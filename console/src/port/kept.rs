@@ -7,7 +7,7 @@ use halfskip::record::store::nor_flash::{NorFlash, NorFlashError, NorFlashErrorK
 use halfskip::record::store::{Policy, Store, StoreError};
 
 use super::station::{Keeping, Station};
-use crate::language::parse::{self, Line};
+use crate::commands::parse::{self, Line};
 use crate::shell::Outcome;
 use crate::shell::keep::Keep;
 
@@ -130,7 +130,7 @@ impl<'a, S: Keeping, F: NorFlash> Kept<'a, S, F> {
     pub fn erase(&mut self) -> Result<(), Fault> {
         self.station.clear();
         let store = self.memory.store.take();
-        if let Some(mut flash) = store.map(Store::release).or_else(|| self.memory.closed.take()) {
+        if let Some(mut flash) = store.map(Store::into_flash).or_else(|| self.memory.closed.take()) {
             let erased = Store::format(&mut flash);
             self.memory.closed = Some(flash);
             self.memory.fault = erased.err().map(|error| Fault::Store(told(error)));
@@ -236,9 +236,11 @@ fn told<E: NorFlashError>(error: StoreError<E>) -> StoreError<NorFlashErrorKind>
         StoreError::Flash(error) => StoreError::Flash(error.kind()),
         StoreError::Full => StoreError::Full,
         StoreError::Foreign { sector } => StoreError::Foreign { sector },
+        StoreError::Worn { sector } => StoreError::Worn { sector },
         StoreError::Version { version } => StoreError::Version { version },
         StoreError::TooFewSectors { sectors } => StoreError::TooFewSectors { sectors },
         StoreError::Damaged { first, last } => StoreError::Damaged { first, last },
+        StoreError::Twice { number } => StoreError::Twice { number },
         StoreError::Record(error) => StoreError::Record(error),
         // The enum may grow; what is not known here leaves the memory unused until it is opened again.
         _ => StoreError::Stale,

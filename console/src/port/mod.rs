@@ -13,7 +13,7 @@ pub use station::{Keeping, Station};
 
 use embedded_io::{Read, Write};
 use halfskip::record::entry::Entry;
-use halfskip::record::entry::frame::{Control, Frame, Mixed, Part};
+use halfskip::record::entry::frame::{Control, Frame, Mixed, Piece};
 
 use crate::editor::{Editor, Event, Mode};
 use crate::shell::Outcome;
@@ -105,15 +105,15 @@ fn next<P: Write>(
 ) -> Next {
     match mixed.push(byte) {
         None => Next::Nothing,
-        Some(Part::Text(byte)) => Next::Text(byte),
-        Some(Part::Frame(frame)) => {
+        Some(Piece::Text(byte)) => Next::Text(byte),
+        Some(Piece::Frame(frame)) => {
             if framed(shell, frame, asked, screen) {
                 Next::Nothing
             } else {
                 Next::Said
             }
         }
-        Some(Part::Skipped(skipped)) => {
+        Some(Piece::Skipped(skipped)) => {
             screen.say(format_args!("{skipped}\n"));
             Next::Said
         }

@@ -75,8 +75,8 @@ macro_rules! stations {
 
 stations! {
     [S: Sheets<ROWS>, const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const LOG: usize,
-        const SERIES: usize, const ROWS: usize, const LINKS: usize]
-    Shell<S, PROBES, INDICATIONS, READINGS, LOG, SERIES, ROWS, LINKS>;
+        const SERIES: usize, const ROWS: usize, const LINKS: usize, const KEPT: usize]
+    Shell<S, PROBES, INDICATIONS, READINGS, LOG, SERIES, ROWS, LINKS, KEPT>;
     [const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const LOG: usize]
     Recorder<PROBES, INDICATIONS, READINGS, LOG>;
 }

@@ -9,8 +9,8 @@ use std::format;
 use std::string::ToString;
 
 use halfskip::acceptance::criteria::{
-    Bounds, Class, Group, Head, LengthBy, Limit, Measure, Row, Shape, Sheet, SheetError, SheetText, Verdict,
-    Zone,
+    Bounds, Class, Group, Head, LengthBy, Limit, Measure, Row, RowShape, RowZone, Sheet, SheetError,
+    SheetText, Verdict,
 };
 use halfskip::acceptance::rating::{Attenuation, Rounding, ShorterPath, Weighted};
 use toml::de::DeTable;
@@ -149,9 +149,12 @@ fn weighted(table: &Table<'_>) -> Result<Weighted, Refused> {
 
 fn row(table: &Table<'_>) -> Result<Row, Refused> {
     let verdicts = [("reject", Verdict::Reject), ("accept", Verdict::Accept), ("record", Verdict::Record)];
-    let zones =
-        [("any", Zone::Any), ("middle-half", Zone::MiddleHalf), ("outer-quarters", Zone::OuterQuarters)];
-    let shapes = [("any", Shape::Any), ("planar", Shape::Planar)];
+    let zones = [
+        ("any", RowZone::Any),
+        ("middle-half", RowZone::MiddleHalf),
+        ("outer-quarters", RowZone::OuterQuarters),
+    ];
+    let shapes = [("any", RowShape::Any), ("planar", RowShape::Planar)];
     let thickness = |key| table.quantity(key);
     let measure = |key| table.quantity(key);
     Ok(Row {

@@ -6,8 +6,8 @@ use halfskip::record::entry::frame::{MAX_FRAME, encode};
 use halfskip::record::entry::{Entry, LengthUnit};
 use heapless::String;
 
-use crate::language::parse::{Line, line};
-use crate::language::write;
+use crate::commands::parse::{Line, line};
+use crate::commands::write;
 
 /// Room for the longest line that a fact is written as.
 const LONGEST: usize = 1024;

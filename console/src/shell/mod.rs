@@ -4,16 +4,18 @@ pub(crate) mod framed;
 pub mod keep;
 pub mod recorder;
 
+use core::cell::RefCell;
 use core::fmt::Write;
 
-use halfskip::acceptance::criteria::Sheet;
+use halfskip::acceptance::criteria::{Criteria, Sheet};
+use halfskip::findings::{Findings, Scratch};
 use halfskip::record::entry::{Entry, Text};
 use halfskip::record::examination::Examination;
 
 #[cfg(not(feature = "terse"))]
 use crate::answers::page::Page;
 use crate::answers::{self, Known, Said};
-use crate::language::parse::{self, Line};
+use crate::commands::parse::{self, Line, Question};
 use crate::sheets::{NoneHere, Sheets};
 use crate::shell::keep::{InMemory, Keep};
 use crate::shell::recorder::{acknowledged, misread, put, refused};
@@ -63,8 +65,10 @@ pub struct Shell<
     const SERIES: usize = 128,
     const ROWS: usize = 24,
     const LINKS: usize = 0,
+    const KEPT: usize = 64,
 > {
     examination: Examination<PROBES, INDICATIONS, READINGS, LOG, LINKS>,
+    scratch: RefCell<Scratch<KEPT, SERIES, INDICATIONS>>,
     sheet: Option<Sheet<ROWS>>,
     sheets: S,
     utf8: bool,
@@ -79,12 +83,14 @@ impl<
     const SERIES: usize,
     const ROWS: usize,
     const LINKS: usize,
-> Shell<S, PROBES, INDICATIONS, READINGS, LOG, SERIES, ROWS, LINKS>
+    const KEPT: usize,
+> Shell<S, PROBES, INDICATIONS, READINGS, LOG, SERIES, ROWS, LINKS, KEPT>
 {
     /// An examination without entries, and where its sheets will come from. In a `static` it is made by the compiler and
     /// takes no stack; some bytes of it are not zero, so that the image grows by its size.
     pub const fn new(sheets: S) -> Self {
-        Self { examination: Examination::new(), sheet: None, sheets, utf8: false }
+        let scratch = RefCell::new(Scratch::new());
+        Self { examination: Examination::new(), scratch, sheet: None, sheets, utf8: false }
     }
 
     /// Lets drawings use characters beyond ASCII, for a terminal that shows UTF-8.
@@ -122,7 +128,7 @@ impl<
     pub fn ask(&self, line: &[u8], out: &mut dyn Write) -> bool {
         let unit = self.examination.settings().common().units;
         let Ok(Some(Line::Question(question))) = parse::line(line, unit) else { return false };
-        let _ = answers::answer(&self.known(), &question, out);
+        self.answer(&question, out);
         true
     }
 
@@ -133,7 +139,7 @@ impl<
             Ok(None) => Outcome::Nothing,
             Ok(Some(Line::Fact(entry))) => self.record_kept(entry, keep, out),
             Ok(Some(Line::Question(question))) => {
-                let _ = answers::answer(&self.known(), &question, out);
+                self.answer(&question, out);
                 Outcome::Answered
             }
             Err(refusal) => misread(&refusal, placed, out),
@@ -250,7 +256,7 @@ impl<
     /// The file that the last entry in force of a kind names.
     fn last_named(&self, name: impl Fn(Entry) -> Option<Text>) -> Option<Text> {
         let mut named = None;
-        for (_, voided, entry) in self.examination.entries_but_readings() {
+        for (_, voided, entry) in self.examination.facts().entries_but_readings() {
             if let (false, Some(name)) = (voided, name(entry)) {
                 named = Some(name);
             }
@@ -279,12 +285,14 @@ impl<
         self.sheet.as_ref()
     }
 
-    fn known(&self) -> Known<'_, INDICATIONS, SERIES, ROWS> {
-        Known {
-            facts: self.examination.facts(),
-            entries: &self.examination,
-            sheet: self.sheet.as_ref(),
-            utf8: self.utf8,
-        }
+    /// Evaluates the examination by the sheet in force; nothing while it is being evaluated already.
+    pub fn evaluated<T>(&self, ask: impl FnOnce(&Findings<'_>) -> T) -> Option<T> {
+        let mut scratch = self.scratch.try_borrow_mut().ok()?;
+        let sheet = self.sheet.as_ref().map(|sheet| sheet as &Criteria);
+        Some(ask(&self.examination.evaluate(sheet, &mut scratch)))
+    }
+
+    fn answer(&self, question: &Question, out: &mut dyn Write) {
+        let _ = self.evaluated(|findings| answers::answer(&Known::new(findings, self.utf8), question, out));
     }
 }

@@ -7,8 +7,8 @@ use halfskip::record::entry::Entry;
 use halfskip::record::examination::Examination;
 
 use crate::answers::{self, Said};
-use crate::language::keys::{Group, Verb};
-use crate::language::parse::{self, Line};
+use crate::commands::parse::{self, Line};
+use crate::commands::{Group, Verb};
 use crate::language::refusal::Refusal;
 use crate::shell::Outcome;
 use crate::shell::keep::{InMemory, Keep};
@@ -22,7 +22,7 @@ const ASKED: [&str; 3] = ["list", "status", "help"];
 /// The capacities are those of a device, as those of a [`Shell`](crate::shell::Shell).
 ///
 /// ```
-/// use halfskip_console::{recorder::Recorder, shell::Outcome};
+/// use halfskip_console::shell::{Outcome, recorder::Recorder};
 /// let mut recorder: Recorder = Recorder::new();
 /// let mut answer = String::new();
 /// assert_eq!(recorder.line(b"probe p60 angle=60 frequency=4 element=8x9", &mut answer), Outcome::Recorded(1));
@@ -90,7 +90,7 @@ impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const
             Ok(None) => Err(Outcome::Nothing),
             Ok(Some(Line::Fact(entry))) => put(&mut self.examination, entry, keep, out),
             Ok(Some(Line::Question(question))) => {
-                let _ = answers::of_the_record(&self.examination, &question, has, out);
+                let _ = answers::of_the_record(&self.examination.facts(), &question, has, out);
                 Err(Outcome::Answered)
             }
             Err(refusal) => Err(misread(&refusal, true, out)),

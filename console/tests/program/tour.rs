@@ -57,6 +57,12 @@ fn its_facts_are_those_of_the_example_and_one_line_is_refused() {
 }
 
 #[test]
+fn its_sheet_is_that_of_the_examples() {
+    let text = |file: &str| fs::read_to_string(format!("{}/{file}", env!("CARGO_MANIFEST_DIR"))).unwrap();
+    assert_eq!(text("src/desk/tour/demonstration.toml"), text("../examples/criteria/demonstration.toml"));
+}
+
+#[test]
 fn at_a_stop_the_reader_is_answered_goes_on_or_ends() {
     let stop = "[Enter: on, q: end] > ";
     assert_eq!(walked("q\n").matches(stop).count(), 1);

@@ -1,9 +1,9 @@
 //! Lines that the language has to take, and what becomes of them when they are written again.
 
-use halfskip::record::entry::{Entry, LengthUnit, TimebaseKnown, frame};
+use halfskip::record::entry::{Backing, Entry, LengthUnit, TimebaseKnown, frame};
+use halfskip_console::commands::parse::{Line, Planning, Question, Reasons, line};
+use halfskip_console::commands::write;
 use halfskip_console::commands::{self, help};
-use halfskip_console::language::parse::{Line, Planning, Question, Reasons, line};
-use halfskip_console::language::write;
 
 fn fact(text: &str) -> Entry {
     match line(text.as_bytes(), LengthUnit::Mm) {
@@ -161,7 +161,7 @@ fn a_bare_length_takes_the_unit_of_the_session() {
     };
     assert_eq!(joint.thickness.quantity().get(), 12.7);
     assert_eq!(joint.gap.unwrap().quantity().get(), 2.0);
-    let (width, height) = joint.backing.unwrap();
+    let Backing { width, height } = joint.backing.unwrap();
     assert_eq!((width.quantity().get(), height.quantity().get()), (25.4, 6.35));
     let Ok(Some(Line::Fact(Entry::Timebase(echoes)))) =
         line(b"timebase p path=25,100mm time=17,63", LengthUnit::In)

@@ -4,9 +4,9 @@
 use crate::generated::{KINDS, Source};
 use halfskip::record::entry::frame::{MAX_FRAME, encode};
 use halfskip::record::entry::{Entry, LengthUnit, TimebaseEntry, TimebaseKnown};
+use halfskip_console::commands::parse::{Line, line};
 use halfskip_console::desk::exit::Exit;
 use halfskip_console::desk::link::ingest;
-use halfskip_console::language::parse::{Line, line};
 use halfskip_console::sheets::NoSheets;
 use halfskip_console::shell::{Outcome, Shell};
 

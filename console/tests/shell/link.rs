@@ -8,11 +8,11 @@ use std::time::Duration;
 use crate::device::{Device, Line};
 use halfskip::record::entry::Entry;
 use halfskip::record::entry::frame::{MAX_FRAME, encode, encode_numbered};
+use halfskip_console::commands::write;
 use halfskip_console::desk::exit::{Exit, Stop};
 use halfskip_console::desk::link::facts::{Fact, Facts};
 use halfskip_console::desk::link::record::Record;
 use halfskip_console::desk::link::{ingest, open, send, serial::Talk};
-use halfskip_console::language::write;
 use halfskip_console::port::Station;
 
 const PATIENCE: Duration = Duration::from_secs(20);

@@ -1,7 +1,7 @@
 //! What the language refuses, and the one line that it says then.
 
 use halfskip::record::entry::LengthUnit;
-use halfskip_console::language::parse::line;
+use halfskip_console::commands::parse::line;
 
 fn refusal(text: &str) -> String {
     match line(text.as_bytes(), LengthUnit::Mm) {

@@ -3,8 +3,8 @@
 
 use crate::generated::{KINDS, Source};
 use halfskip::record::entry::{Entry, LengthUnit, frame};
-use halfskip_console::language::parse::{Line, line};
-use halfskip_console::language::write;
+use halfskip_console::commands::parse::{Line, line};
+use halfskip_console::commands::write;
 
 const SEED: u64 = 0x9e37_79b9_7f4a_7c15;
 

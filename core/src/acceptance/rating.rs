@@ -139,6 +139,7 @@ pub struct Weighted {
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct Rating {
     /// Gain that brings the indication to the reference height.
     pub a: Decibels,
@@ -153,7 +154,7 @@ pub struct Rating {
 impl Rating {
     /// a − b − c in decibels: the rating before it is rounded.
     #[must_use]
-    pub fn unrounded(&self) -> f32 {
+    pub(crate) fn unrounded(&self) -> f32 {
         let [a, b, c] = [self.a, self.b, self.c].map(|part| f64::from(part.get()));
         (a - b - c) as f32
     }

@@ -16,7 +16,7 @@ use core::fmt;
 use crate::math;
 use crate::math::line::{Line, repeated};
 use crate::units::decimal::fixed;
-use crate::units::error::RangeError;
+use crate::units::error::{RangeError, comes_from};
 use crate::units::limits::{ANGLE, DEPTH, DISTANCE};
 use crate::units::{Degrees, Millimetres};
 
@@ -48,13 +48,7 @@ impl fmt::Display for AngleCheckError {
     }
 }
 
-impl core::error::Error for AngleCheckError {}
-
-impl From<RangeError> for AngleCheckError {
-    fn from(error: RangeError) -> Self {
-        Self::Range(error)
-    }
-}
+comes_from!(AngleCheckError: Range(RangeError));
 
 /// A measured angle, and what more than one hole tells.
 #[derive(Clone, Copy, PartialEq, Debug)]

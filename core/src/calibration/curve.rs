@@ -22,7 +22,7 @@ use crate::math;
 use crate::math::line::Line;
 use crate::physics::decibels::{self, DecibelsError};
 use crate::units::decimal::fixed;
-use crate::units::error::RangeError;
+use crate::units::error::{RangeError, comes_from};
 use crate::units::limits::PATH;
 use crate::units::{Decibels, Millimetres, ScreenPercent};
 
@@ -133,13 +133,7 @@ impl fmt::Display for CurveError {
     }
 }
 
-impl core::error::Error for CurveError {}
-
-impl From<RangeError> for CurveError {
-    fn from(error: RangeError) -> Self {
-        Self::Range(error)
-    }
-}
+comes_from!(CurveError: Range(RangeError));
 
 impl From<DecibelsError> for CurveError {
     fn from(error: DecibelsError) -> Self {
@@ -179,6 +173,7 @@ pub struct Dac<const N: usize = 16> {
 /// A point of the curve: path and the gain that brings the reference reflector there to the reference height.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
 pub struct CurvePoint {
     /// Sound path.
     pub path: Millimetres,

@@ -19,7 +19,7 @@ use crate::calibration::curve::ReferenceGain;
 use crate::part::locate::EXPANDED;
 use crate::physics::decibels::{self, DECIBELS_PER_NEPER, DecibelsError};
 use crate::units::decimal::fixed;
-use crate::units::error::RangeError;
+use crate::units::error::{RangeError, comes_from};
 use crate::units::{Decibels, ScreenPercent};
 
 /// What a screen can measure, and the height that references are brought to.
@@ -104,16 +104,27 @@ impl Screen {
 }
 
 /// The height of an echo as the examiner saw it.
-#[derive(Clone, Copy, PartialEq, Debug)]
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-pub enum EchoHeight {
-    /// Read off the screen.
-    Shown(ScreenPercent),
+pub enum EchoHeight<H = ScreenPercent> {
+    /// Read off the screen, % of its full height; 0 is an echo that was not seen.
+    Shown(H),
     /// Above the screen.
     Over,
     /// Looked for and not seen above the noise.
     Under,
+}
+
+impl<H> EchoHeight<H> {
+    /// The same height in another form.
+    pub fn map<T>(self, shown: impl FnOnce(H) -> T) -> EchoHeight<T> {
+        match self {
+            Self::Shown(height) => EchoHeight::Shown(shown(height)),
+            Self::Over => EchoHeight::Over,
+            Self::Under => EchoHeight::Under,
+        }
+    }
 }
 
 /// Which way a level is known.
@@ -186,13 +197,7 @@ impl fmt::Display for LevelError {
     }
 }
 
-impl core::error::Error for LevelError {}
-
-impl From<RangeError> for LevelError {
-    fn from(error: RangeError) -> Self {
-        Self::Range(error)
-    }
-}
+comes_from!(LevelError: Range(RangeError));
 
 impl From<DecibelsError> for LevelError {
     fn from(error: DecibelsError) -> Self {

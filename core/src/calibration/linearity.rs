@@ -16,7 +16,7 @@
 use core::fmt;
 
 use crate::physics::decibels::height_after;
-use crate::units::error::RangeError;
+use crate::units::error::{RangeError, comes_from};
 use crate::units::{Decibels, ScreenPercent};
 
 /// What a height may deviate by.
@@ -81,13 +81,7 @@ impl fmt::Display for LinearityError {
     }
 }
 
-impl core::error::Error for LinearityError {}
-
-impl From<RangeError> for LinearityError {
-    fn from(error: RangeError) -> Self {
-        Self::Range(error)
-    }
-}
+comes_from!(LinearityError: Range(RangeError));
 
 /// The outcome of a check: its worst step, and whether that keeps within the window.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -102,6 +96,7 @@ pub struct Linearity {
 /// How one step deviates.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
 pub struct Deviation {
     /// Which step, from 0.
     pub step: usize,

@@ -8,3 +8,4 @@ pub mod level;
 pub mod linearity;
 pub mod timebase;
 pub mod transfer;
+pub mod velocities;

@@ -16,7 +16,7 @@ use core::fmt;
 use crate::math;
 use crate::math::line::{Line, repeated};
 use crate::units::decimal::fixed;
-use crate::units::error::{Range, RangeError};
+use crate::units::error::{Range, RangeError, comes_from};
 use crate::units::limits::{PATH, TIME};
 use crate::units::{Microseconds, Millimetres, MillimetresPerMicrosecond};
 
@@ -74,13 +74,7 @@ impl fmt::Display for TimeBaseError {
     }
 }
 
-impl core::error::Error for TimeBaseError {}
-
-impl From<RangeError> for TimeBaseError {
-    fn from(error: RangeError) -> Self {
-        Self::Range(error)
-    }
-}
+comes_from!(TimeBaseError: Range(RangeError));
 
 /// Velocity and delay.
 #[derive(Clone, Copy, PartialEq, Debug)]

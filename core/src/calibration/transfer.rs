@@ -7,16 +7,18 @@
 //! | T(s) | transfer correction | dB |
 //!
 //! Two like probes face each other on one surface, one sending and one receiving. One full skip apart the pulse makes
-//! a V (`s = t / cos a`, thickness t, beam angle a), two full skips apart a W (`s = 2 t / cos a`). The gains of such
-//! shots against path give one line for the block and one for the part \[R2\]:
+//! a V (`s = t / cos a`, thickness t, beam angle a), two full skips apart a W (`s = 2 t / cos a`). From each shot the
+//! beam's own spreading is taken off, `G − 20 log10 s` (far field), so that block and part may differ in thickness. What
+//! is left against path gives one line for the block and one for the part \[R2\]:
 //!
 //! `T(s) = part line(s) − block line(s)`
 //!
 //! At s = 0 that is the surface term (roughness, coupling); its rise is the slope term (attenuation). The surface
-//! term is not halved: a shot crosses the contact twice, in and out, and so does an echo.
+//! term is not halved: a shot crosses the contact twice, in and out, and so does an echo. Where block and part have the
+//! same paths the spreading drops out.
 //!
 //! One shot on each, or shots whose paths lie close together, give no slope. The surface term then is the correction at
-//! every path, with the beam's own spreading taken off each shot, so that block and part may differ in thickness:
+//! every path:
 //!
 //! `T = mean over the part's shots of (G − 20 log10 s) − the same over the block's`
 
@@ -25,7 +27,7 @@ use core::fmt;
 use crate::math;
 use crate::math::line::{Line, repeated};
 use crate::units::decimal::fixed;
-use crate::units::error::RangeError;
+use crate::units::error::{RangeError, comes_from};
 use crate::units::limits::PATH;
 use crate::units::{Decibels, Millimetres};
 
@@ -97,13 +99,7 @@ impl fmt::Display for TransferError {
     }
 }
 
-impl core::error::Error for TransferError {}
-
-impl From<RangeError> for TransferError {
-    fn from(error: RangeError) -> Self {
-        Self::Range(error)
-    }
-}
+comes_from!(TransferError: Range(RangeError));
 
 /// The gain a part needs over the block, straight in dB against path.
 ///
@@ -163,7 +159,7 @@ impl Transfer {
         let (Some(on_block), Some(on_part)) = (line(block), line(part)) else {
             return Self::without_slope(block, part);
         };
-        // Surface term: T(0) = part line(0) − block line(0). It is not halved.
+        // T(0) = part line(0) − block line(0), of G − 20 log10 s. It is not halved.
         let surface = Decibels::new((on_part.at(0.0) - on_block.at(0.0)) as f32)?;
         let slope = Some((on_part.slope() - on_block.slope()) as f32);
         let departure = match (block.len(), part.len()) {
@@ -241,7 +237,7 @@ fn line(shots: &[Shot]) -> Option<Line> {
     if span < MIN_SPAN || span < MIN_SHARE * longest {
         return None;
     }
-    Line::through(shots.iter().map(|shot| (f64::from(shot.path.get()), f64::from(shot.gain.get()))))
+    Line::through(shots.iter().map(|shot| (f64::from(shot.path.get()), spread_off(shot))))
 }
 
 /// A shot's gain without the beam's own spreading, `G − 20 log10 s`; the path is above 0.
@@ -262,9 +258,7 @@ fn mean(shots: &[Shot]) -> f64 {
 
 /// How far each shot lies from its line, dB.
 fn departures(line: Line, shots: &[Shot]) -> impl Iterator<Item = f32> + '_ {
-    shots
-        .iter()
-        .map(move |shot| (f64::from(shot.gain.get()) - line.at(f64::from(shot.path.get()))).abs() as f32)
+    shots.iter().map(move |shot| (spread_off(shot) - line.at(f64::from(shot.path.get()))).abs() as f32)
 }
 
 #[cfg(test)]
@@ -295,10 +289,26 @@ mod tests {
         let block = shots([(40.0, 41.0), (80.0, 47.5)]);
         let part = shots([(36.0, 42.0), (72.0, 49.0)]);
         let transfer = Transfer::lines(&block, &part).unwrap();
-        // Each line by hand at 60 mm: 41 + 6.5 / 2 and 42 + 7 · 24 / 36.
-        let by_hand = (42.0 + 7.0 * 24.0 / 36.0) - (41.0 + 6.5 / 2.0);
-        assert!((transfer.at(mm(60.0)).unwrap().get() - by_hand).abs() < 1e-5);
+        // By hand, less 20 log10 s: 8.95880 at 40 and 9.43820 at 80; 10.87395 at 36 and 11.85335 at 72. At 60 mm the lines
+        // have 8.95880 + 0.47940 / 2 and 10.87395 + 0.97940 · 24 / 36.
+        let by_hand = (10.87395 + 0.97940 * 24.0 / 36.0) - (8.95880 + 0.47940 / 2.0);
+        assert!((transfer.at(mm(60.0)).unwrap().get() - by_hand).abs() < 2e-5);
         assert_eq!(transfer.largest_departure(), None);
+    }
+
+    #[test]
+    fn the_same_metal_in_another_thickness_needs_nothing_at_any_path() {
+        // Block 25 mm, part 10 mm, at 60 degrees: V and W shots of 50 and 100 mm, of 20 and 40 mm. A shot's gain is 10 dB,
+        // 20 log10 s and the metal's own 0.03 dB/mm: 33.9794, 40, 26.0206 and 32.0412 dB of spreading.
+        let block = shots([(50.0, 45.4794), (100.0, 53.0)]);
+        let part = shots([(20.0, 36.6206), (40.0, 43.2412)]);
+        let transfer = Transfer::lines(&block, &part).unwrap();
+        assert!(transfer.slope().is_some());
+        for path in [10.0, 50.0, 100.0, 200.0] {
+            let needed = transfer.at(mm(path)).unwrap().get();
+            // Lines through the gains themselves would ask for 10.1 dB at 100 mm.
+            assert!(needed.abs() < 1e-3, "{path} {needed}");
+        }
     }
 
     #[test]
@@ -306,9 +316,10 @@ mod tests {
         let same = shots([(40.0, 41.0), (80.0, 47.5), (120.0, 52.0)]);
         let transfer = Transfer::lines(&same, &same).unwrap();
         assert_eq!(transfer.at(mm(55.0)), Ok(Decibels::constant(0.0)));
-        // The middle shot lies 1 dB above the chord of the other two, two thirds of that above the fitted line.
+        // Less 20 log10 s: 8.9588, 9.4382 and 10.4164. The middle shot lies 0.2494 dB below the chord of the other two, two
+        // thirds of that below the fitted line.
         let departure = transfer.largest_departure().unwrap().get();
-        assert!((departure - 2.0 / 3.0).abs() < 1e-5);
+        assert!((departure - 0.1663).abs() < 1e-4, "{departure}");
     }
 
     #[test]

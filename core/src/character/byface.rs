@@ -96,7 +96,9 @@ pub(super) fn note(case: &Case<'_>, directional: bool, notes: &mut Notes) {
 
 #[cfg(test)]
 mod tests {
-    use super::super::fixture::{across, at_far, case, inside, job, last, noted, of, place, record};
+    use super::super::fixture::{
+        across, at_far, case, indication, inside, job, last, noted, of, place, record,
+    };
     use super::super::run::runs;
     use super::*;
 
@@ -109,8 +111,8 @@ mod tests {
         let facts = job.facts();
         let swept = of(&facts, last(&facts));
         let case = case(&facts, &[inside(swept, direct, 10.0, 0.0), at_far(swept, opposite, -3.0)], &[]);
-        let mut members = Members::<8>::new(*runs(&facts, 0).first().unwrap());
-        members.fill(&facts, 0);
+        let mut members = Members::<8>::new(*runs(indication(&facts)).first().unwrap());
+        members.fill(indication(&facts));
         ByFace::of(&case, &members, &Group { u_y: 1.5, ..place(3.0, 10.0) }).map(|by| by.margin)
     }
 

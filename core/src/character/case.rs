@@ -10,6 +10,7 @@ use super::group::{GROUPS, Group, group};
 use super::moving::{Moved, moved};
 use super::run::{Members, Run, runs};
 use super::site::Site;
+use crate::evaluate::Indication;
 use crate::math;
 use crate::part::side::{Face, Side};
 use crate::record::entry::{PointPeaked, Sweep};
@@ -27,8 +28,8 @@ const IDLE: f32 = 20.0;
 
 /// What is weighed.
 pub(super) struct Case<'a> {
-    pub facts: Facts<'a>,
-    pub indication: u8,
+    pub facts: &'a Facts<'a>,
+    pub indication: Indication<'a>,
     pub echoes: Vec<Echo<'a>, ECHOES>,
     pub groups: Vec<Group, GROUPS>,
     pub moved: Vec<Moved, MOVED>,
@@ -43,9 +44,10 @@ pub(super) struct Case<'a> {
 
 impl<'a> Case<'a> {
     /// Nothing gathered yet.
-    pub fn new(facts: &Facts<'a>, indication: u8) -> Self {
+    pub fn new(indication: Indication<'a>) -> Self {
+        let facts = indication.facts();
         Self {
-            facts: *facts,
+            facts,
             indication,
             echoes: Vec::new(),
             groups: Vec::new(),
@@ -53,8 +55,8 @@ impl<'a> Case<'a> {
             by_face: Vec::new(),
             directions: Vec::new(),
             elsewhere: Vec::new(),
-            observed: facts.observed(indication),
-            thickness: facts.readings_of(indication).find_map(|reading| thickness(facts, reading)),
+            observed: indication.observed(),
+            thickness: indication.readings().find_map(|reading| thickness(facts, reading)),
         }
     }
 
@@ -63,13 +65,13 @@ impl<'a> Case<'a> {
     #[inline(never)]
     pub fn gather<const N: usize>(&mut self) {
         let (facts, indication) = (self.facts, self.indication);
-        peaked(&facts, indication, &mut self.echoes);
-        let runs = runs(&facts, indication);
+        peaked(indication, &mut self.echoes);
+        let runs = runs(indication);
         for run in &runs {
             self.look_at::<N>(*run);
         }
-        self.groups = group(&facts, &mut self.echoes);
-        join_past(&facts, &mut self.echoes, &self.groups);
+        self.groups = group(facts, &mut self.echoes);
+        join_past(facts, &mut self.echoes, &self.groups);
         if let Some(main) = self.main() {
             for run in runs.iter().filter(|run| run.sweep == Sweep::Across) {
                 self.look_by_face::<N>(*run, &main);
@@ -84,9 +86,9 @@ impl<'a> Case<'a> {
         let mut members = Members::<N>::new(run);
         self.part(&mut members);
         let before = self.echoes.len();
-        add_run(&self.facts, &members, &mut self.echoes);
+        add_run(self.facts, &members, &mut self.echoes);
         let own = self.echoes.iter().skip(before);
-        if let Some(moved) = moved(&self.facts, &members, own) {
+        if let Some(moved) = moved(self.facts, &members, own) {
             // Beyond the capacity the look of a series is not kept; its echoes are.
             let _ = self.moved.push(moved);
         }
@@ -107,7 +109,7 @@ impl<'a> Case<'a> {
     }
 
     fn part<const N: usize>(&self, members: &mut Members<'a, N>) {
-        members.fill(&self.facts, self.indication);
+        members.fill(self.indication);
         let axis = self.facts.probe(members.run().probe).and_then(|state| state.axis());
         members.part(axis.map_or(1.0, |axis| axis.sin()), self.facts.common().budget.path.get());
     }
@@ -159,7 +161,7 @@ impl<'a> Case<'a> {
     /// Whether the joint lets the probe be used on a side.
     pub fn reaches(&self, side: Side) -> bool {
         let joint = self.facts.common().joint.as_ref();
-        joint.is_none_or(|(_, joint)| joint.spec().reach.allows(side))
+        joint.is_none_or(|(_, joint)| joint.spec().reaches(side))
     }
 
     /// How many echoes of this kind the examiner peaked.

@@ -11,12 +11,10 @@ use super::next::{Next, SUGGESTIONS, suggestions};
 use super::orientation::{Orientation, orientation};
 use super::stages::{Stage, Thresholds, stages};
 use super::{byface, contact, direction, fusion, moving, root};
-use crate::acceptance::criteria::Sheet;
+use crate::evaluate::Indication;
 use crate::evaluate::sizing::series::SAMPLES;
-use crate::findings::{self, Extent, VerdictFinding, point};
 use crate::math;
 use crate::part::side::Face;
-use crate::record::examination::Facts;
 use crate::units::decimal::Fixed;
 
 /// Planar or not.
@@ -110,18 +108,6 @@ impl Nature {
         self.planar().filter(|planar| *planar)
     }
 
-    /// What a sheet says of the indication that has this character, asked [so](Self::for_sheet).
-    #[must_use]
-    pub fn verdict<const ROWS: usize>(
-        &self,
-        facts: &Facts<'_>,
-        sheet: &Sheet<ROWS>,
-        indication: u8,
-        extents: &[Extent],
-    ) -> VerdictFinding {
-        findings::verdict(facts, sheet, indication, extents, self.for_sheet())
-    }
-
     /// The evidence, in the order it was found.
     pub fn evidence(&self) -> impl ExactSizeIterator<Item = &Evidence> + Clone {
         self.evidence.iter()
@@ -184,41 +170,42 @@ const PLACED: i8 = -2;
 /// So far from the centreline is near it even where the place is known better, mm.
 const NEAR: f32 = 1.0;
 
-/// The character of an indication by the default thresholds; each moving series may have 128 readings before it is
-/// thinned.
-#[must_use]
-#[inline(never)]
-pub fn nature(facts: &Facts<'_>, indication: u8) -> Nature {
-    nature_by::<SAMPLES>(facts, indication, &Thresholds::DEFAULT)
-}
+impl Indication<'_> {
+    /// Its character by the default thresholds; each moving series may have 128 readings before it is thinned.
+    #[must_use]
+    #[inline(never)]
+    pub fn character(self) -> Nature {
+        self.character_by::<SAMPLES>(&Thresholds::DEFAULT)
+    }
 
-/// The character of an indication by given thresholds; each moving series may have `N` readings before it is thinned to
-/// the strongest of each stretch.
-#[must_use]
-#[inline(never)]
-pub fn nature_by<const N: usize>(facts: &Facts<'_>, indication: u8, thresholds: &Thresholds) -> Nature {
-    let mut nature = Nature::open();
-    fill::<N>(facts, indication, thresholds, &mut nature);
-    nature
+    /// Its character by given thresholds; each moving series may have `N` readings before it is thinned to the strongest
+    /// of each stretch.
+    #[must_use]
+    #[inline(never)]
+    pub fn character_by<const N: usize>(self, thresholds: &Thresholds) -> Nature {
+        let mut nature = Nature::open();
+        fill::<N>(self, thresholds, &mut nature);
+        nature
+    }
+
+    /// What of the character a sheet is asked with: `Some(true)` of a plane, else nothing. The same as
+    /// [`Nature::for_sheet`], in less room.
+    #[must_use]
+    #[inline(never)]
+    pub fn plane(self) -> Option<bool> {
+        let mut case = Case::new(self);
+        case.gather::<SAMPLES>();
+        plane_of(&case)
+    }
 }
 
 /// In a frame of its own, as what follows: what is gathered is gone from the stack when the character is used, and what
 /// comes of it is not there yet while it is gathered.
 #[inline(never)]
-fn fill<const N: usize>(facts: &Facts<'_>, indication: u8, thresholds: &Thresholds, nature: &mut Nature) {
-    let mut case = Case::new(facts, indication);
+fn fill<const N: usize>(indication: Indication<'_>, thresholds: &Thresholds, nature: &mut Nature) {
+    let mut case = Case::new(indication);
     case.gather::<N>();
     weigh(&case, thresholds, nature);
-}
-
-/// What of the character a sheet is asked with: `Some(true)` of a plane, else nothing. The same as
-/// [`Nature::for_sheet`], in less room.
-#[must_use]
-#[inline(never)]
-pub fn plane(facts: &Facts<'_>, indication: u8) -> Option<bool> {
-    let mut case = Case::new(facts, indication);
-    case.gather::<SAMPLES>();
-    plane_of(&case)
 }
 
 #[inline(never)]
@@ -279,7 +266,7 @@ fn place(case: &Case<'_>, breaks: Option<Breaks>) -> Option<(f32, f32)> {
     if let Some(main) = case.main().filter(|_| !matches!(breaks, Some(Breaks::FarFace | Breaks::NearFace))) {
         return Some((main.y, main.u_y));
     }
-    let point = point(&case.facts, case.indication)?;
+    let point = case.indication.place()?;
     Some((point.y, point.u_y))
 }
 

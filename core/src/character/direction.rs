@@ -15,7 +15,7 @@ use super::echo::{ECHOES, Echo};
 use super::evidence::{Fact, Says};
 use super::sample::sample;
 use crate::calibration::level::Bound;
-use crate::findings::{self, looked_beside};
+use crate::evaluate::looked_beside;
 use crate::math;
 use crate::part::side::{Face, Side};
 
@@ -102,16 +102,16 @@ pub(super) fn directions(case: &Case<'_>) -> (Vec<Direction, ECHOES>, Elsewhere)
         return (found, elsewhere);
     }
     let mut point = None;
-    for reading in case.facts.readings_of(case.indication).filter(|reading| reading.sweep().is_none()) {
-        let Some(seen) = sample(&case.facts, reading).filter(|seen| seen.bound == Bound::AtMost) else {
+    for reading in case.indication.readings().filter(|reading| reading.sweep().is_none()) {
+        let Some(seen) = sample(case.facts, reading).filter(|seen| seen.bound == Bound::AtMost) else {
             continue;
         };
         let axis = case.facts.probe(reading.probe()).and_then(|state| state.axis());
         let (Some(axis), Some(level), Ok(place)) = (axis, seen.level(), seen.finding.place) else { continue };
         // Worked out for the first that asks.
-        let known = *point.get_or_insert_with(|| findings::point(&case.facts, case.indication));
+        let known = *point.get_or_insert_with(|| case.indication.place());
         let Some(known) = known else { continue };
-        if let Some(by) = looked_beside(&case.facts, case.indication, &known, &seen.finding) {
+        if let Some(by) = looked_beside(case.indication, &known, &seen.finding) {
             // Beyond the capacity they are not told.
             let _ = elsewhere.push((reading.number(), by));
             continue;

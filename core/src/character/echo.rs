@@ -9,6 +9,7 @@ use super::series::{Profile, profile};
 use super::site::{Site, site};
 use super::walk::{Walk, walk};
 use crate::calibration::level::{Bound, Level};
+use crate::evaluate::Indication;
 use crate::math;
 use crate::part::joint::Curvature;
 use crate::part::locate::EXPANDED;
@@ -181,7 +182,7 @@ pub(super) fn thickness(facts: &Facts<'_>, reading: Pooled<'_>) -> Option<f32> {
 /// Whether plane geometry holds.
 pub(super) fn flat(facts: &Facts<'_>) -> bool {
     let joint = facts.common().joint.as_ref();
-    !joint.is_some_and(|(_, joint)| matches!(joint.spec().curvature, Curvature::AroundPipe { .. }))
+    !joint.is_some_and(|(_, joint)| matches!(joint.spec().curvature, Some(Curvature::AroundPipe { .. })))
 }
 
 /// The echo of one reading, placed by the axis or by what was peaked.
@@ -215,7 +216,7 @@ fn of_sample<'a>(facts: &Facts<'a>, seen: Sample<'a>) -> Option<Echo<'a>> {
         beam: None,
     };
     if matches!(reading.point(), PointPeaked::UpperTip | PointPeaked::LowerTip) {
-        // A tied tip does not lie on the axis: its depth is that of the place found.
+        // A tip seen together with its corner does not lie on the axis: its depth is that of the place found.
         let t = thickness(facts, reading)?;
         let legs = place.leg as f32;
         let z = if echo.scanned() == Face::Near { place.z.get() } else { t - place.z.get() };
@@ -262,8 +263,9 @@ fn at_face<'a>(
 }
 
 /// Adds the echoes that were peaked by hand; the strongest are kept when there are too many.
-pub(super) fn peaked<'a>(facts: &Facts<'a>, indication: u8, found: &mut Vec<Echo<'a>, ECHOES>) {
-    for reading in facts.readings_of(indication) {
+pub(super) fn peaked<'a>(indication: Indication<'a>, found: &mut Vec<Echo<'a>, ECHOES>) {
+    let facts = indication.facts();
+    for reading in indication.readings() {
         if reading.sweep().is_some() && reading.point() == PointPeaked::Echo {
             continue;
         }

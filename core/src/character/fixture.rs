@@ -8,12 +8,15 @@ use super::echo::{AtFace, Echo, Look};
 use super::evidence::Evidence;
 use super::group::Group;
 use super::site::Site;
+use std::boxed::Box;
+
 use crate::calibration::level::{Bound, Level};
+use crate::evaluate::{Findings, Indication, Scratch};
 use crate::record::entry::fixture::name;
 pub(super) use crate::record::entry::fixture::{entered, seen};
 use crate::record::entry::{
-    DacEntry, ElementEntry, Entry, Face, JointEntry, MaterialEntry, Preparation, ProbeEntry, ReadingEntry,
-    Side, Sweep, ToleranceEntry, Travel,
+    DacEntry, Element, Entry, Face, JointEntry, MaterialEntry, Preparation, ProbeEntry, ReadingEntry, Side,
+    Sweep, ToleranceEntry, Travel,
 };
 use crate::record::examination::{Examination, Facts, Pooled};
 use crate::units::Decibels;
@@ -27,23 +30,12 @@ pub(super) fn job<const N: usize>(angles: [f32; N]) -> Job {
     let steel = MaterialEntry { name: name("steel"), shear: None, longitudinal: None, attenuation: None };
     job.record(Entry::Material(steel)).unwrap();
     let joint = JointEntry {
-        thickness: entered(20.0),
-        prep: Preparation::SingleV,
         bevel: Some(entered(30.0)),
         gap: Some(entered(3.0)),
         land: Some(entered(2.0)),
-        radius: None,
         cap: Some(entered(12.0)),
-        crown: None,
         bead: Some(entered(6.0)),
-        excess: None,
-        haz: None,
-        backing: None,
-        counterbore: None,
-        curvature: None,
-        reach: None,
-        bevelled: None,
-        centre: None,
+        ..JointEntry::new(entered(20.0), Preparation::SingleV)
     };
     job.record(Entry::Joint(joint)).unwrap();
     for (probe, angle) in ["0", "1", "2", "3"].into_iter().zip(angles) {
@@ -51,7 +43,7 @@ pub(super) fn job<const N: usize>(angles: [f32; N]) -> Job {
             name: name(probe),
             angle: entered(angle),
             frequency: entered(4.0),
-            element: ElementEntry::Rectangular(entered(8.0), entered(9.0)),
+            element: Element::Rectangular { in_plane: entered(8.0), across: entered(9.0) },
             front: None,
             wedge: Some(entered(2.73)),
             wedge_path: None,
@@ -86,17 +78,8 @@ pub(super) fn across(standoff: f32, path: f32, gain: f32) -> ReadingEntry {
 
 /// How far stand-offs and thickness may be off, mm.
 pub(super) fn tolerate(job: &mut Job, standoff: f32, thickness: f32) {
-    let tolerance = ToleranceEntry {
-        angle: None,
-        path: None,
-        index: None,
-        standoff: Some(entered(standoff)),
-        thickness: Some(entered(thickness)),
-        velocity: None,
-        height: None,
-        range: None,
-        sensitivity: None,
-    };
+    let (standoff, thickness) = (Some(entered(standoff)), Some(entered(thickness)));
+    let tolerance = ToleranceEntry { standoff, thickness, ..ToleranceEntry::default() };
     job.record(Entry::Tolerance(tolerance)).unwrap();
 }
 
@@ -167,9 +150,15 @@ pub(super) fn place(y: f32, z: f32) -> Group {
     Group { y, u_y: 1.0, z, u_z: 1.0, stands: 2, both_sides: true, direct: true }
 }
 
+/// The first indication; what it is evaluated in lives as long as the test.
+pub(super) fn indication<'a>(facts: &Facts<'a>) -> Indication<'a> {
+    let scratch = Box::leak(Box::new(Scratch::<64>::new()));
+    Box::leak(Box::new(Findings::new(*facts, None, scratch))).indication(0)
+}
+
 /// A case of these echoes and places.
 pub(super) fn case<'a>(facts: &Facts<'a>, echoes: &[Echo<'a>], places: &[Group]) -> Case<'a> {
-    let mut case = Case::new(facts, 0);
+    let mut case = Case::new(indication(facts));
     case.echoes.extend_from_slice(echoes).unwrap();
     case.groups.extend_from_slice(places).unwrap();
     case

@@ -51,7 +51,7 @@ mod wording;
 pub use beamwidth::BeamTravel;
 pub use case::EVIDENCE;
 pub use corner::{corner_strength, shear_reflected};
-pub use decide::{Breaks, Nature, Root, Shape, nature, nature_by, plane};
+pub use decide::{Breaks, Nature, Root, Shape};
 pub use evidence::{Evidence, Fact, Pattern, PatternSeen, Says};
 pub use next::{Next, SUGGESTIONS};
 pub use orientation::{From, Orientation};

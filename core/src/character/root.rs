@@ -12,7 +12,6 @@ use super::echo::Echo;
 use super::evidence::{Fact, Says};
 use super::group::stands;
 use super::site::Site;
-use crate::findings::geometry;
 use crate::math;
 use crate::part::side::Face;
 
@@ -38,7 +37,7 @@ pub(super) fn note(case: &Case<'_>, face: Face, wide: bool, notes: &mut Notes) {
         return;
     }
     past(case, face, notes);
-    for crossing in crossings(&case.facts, &case.echoes, face) {
+    for crossing in crossings(case.facts, &case.echoes, face) {
         let (by, u, pairs) = (crossing.by, crossing.u, crossing.pairs);
         if crossing.wider_than(widest(case, face)) {
             continue;
@@ -66,7 +65,7 @@ pub(super) fn note(case: &Case<'_>, face: Face, wide: bool, notes: &mut Notes) {
     if let Some((y, half)) = elsewhere(case, face) {
         notes.add(Fact::Elsewhere { face, y, half }, Says::flaw(2));
     }
-    if let Some(found) = geometry(&case.facts, case.indication) {
+    if let Some(found) = case.indication.geometry() {
         let (feature, distance) = (found.feature, found.distance);
         notes.add(Fact::ExpectedThere { feature, distance }, Says::flaw(-1));
     }

@@ -6,6 +6,7 @@ use super::sample::{Sample, sample};
 use super::series::Step;
 use super::walk::Pace;
 use crate::calibration::level::Bound;
+use crate::evaluate::Indication;
 use crate::math;
 use crate::part::side::{Face, Side};
 use crate::record::entry::{PointPeaked, Sweep};
@@ -54,9 +55,9 @@ impl Run {
 }
 
 /// The runs of an indication, in the order of their first reading.
-pub(super) fn runs(facts: &Facts<'_>, indication: u8) -> Vec<Run, RUNS> {
+pub(super) fn runs(indication: Indication<'_>) -> Vec<Run, RUNS> {
     let mut found: Vec<Run, RUNS> = Vec::new();
-    for reading in facts.readings_of(indication) {
+    for reading in indication.readings() {
         let Some(run) = Run::of(reading) else { continue };
         if !found.iter().any(|known| known.holds(reading)) && found.push(run).is_err() {
             break;
@@ -127,9 +128,9 @@ impl<'a, const N: usize> Members<'a, N> {
     }
 
     /// Takes the run's readings of an indication.
-    pub fn fill(&mut self, facts: &Facts<'a>, indication: u8) {
-        let run = self.run;
-        let all = || facts.readings_of(indication).filter(move |reading| run.holds(*reading));
+    pub fn fill(&mut self, indication: Indication<'a>) {
+        let (run, facts) = (self.run, indication.facts());
+        let all = || indication.readings().filter(move |reading| run.holds(*reading));
         let (mut low, mut high, mut readings) = (f32::INFINITY, f32::NEG_INFINITY, 0u32);
         for reading in all() {
             let at = run.travel(reading);

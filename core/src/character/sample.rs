@@ -1,12 +1,12 @@
 //! One reading as a comparison takes it: how strong, and where.
 
 use crate::calibration::curve::{Beyond, How, ReferenceGain};
-use crate::calibration::level::{Bound, EchoHeight, Level, level};
+use crate::calibration::level::{Bound, Level, level};
 use crate::calibration::transfer::Transfer;
-use crate::findings::{ReadingFinding, evaluate};
-use crate::record::entry::EnteredHeight;
+use crate::evaluate::{ReadingFinding, evaluate};
 use crate::record::examination::{Facts, Pooled};
 use crate::units::Decibels;
+use crate::units::decimal::Entered;
 
 /// A reading and its strength.
 #[derive(Clone, Copy)]
@@ -37,11 +37,7 @@ pub(super) fn sample<'a>(facts: &Facts<'a>, reading: Pooled<'a>) -> Option<Sampl
             let none = ReferenceGain { gain: const { Decibels::constant(0.0) }, how: How::Flat };
             let reference = state.dac().gain_at(path, Beyond::Hold).unwrap_or(none);
             let transfer = state.transfer().unwrap_or(&Transfer::NONE).at(path).ok()?;
-            let height = match reading.height() {
-                EnteredHeight::Shown(height) => EchoHeight::Shown(height.quantity()),
-                EnteredHeight::Over => EchoHeight::Over,
-                EnteredHeight::Under => EchoHeight::Under,
-            };
+            let height = reading.height().map(Entered::quantity);
             level(height, reading.gain(), &reference, transfer, &facts.common().screen).ok()?
         }
     };

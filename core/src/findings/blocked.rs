@@ -4,6 +4,7 @@ use core::fmt;
 
 use super::{GroundFinding, Suspicion, Undetermined};
 use crate::acceptance::criteria::Verdict;
+use crate::evaluate::{By, Reach};
 use crate::record::examination::Facts;
 use crate::units::decimal::Fixed;
 
@@ -197,5 +198,18 @@ impl fmt::Display for Told<'_> {
                 Fixed(*x, 1)
             ),
         }
+    }
+}
+
+impl Blocked {
+    /// What stands in the way of a verdict that would be another by this reach.
+    pub(super) fn by(reach: &Reach) -> Option<Self> {
+        Some(match reach.by? {
+            By::Sweep(number) => {
+                let length = reach.end.get() - reach.start.get();
+                Self::LongerSweep { number, length, open: reach.is_open() }
+            }
+            By::Reading(number, x) => Self::EchoBeyond { number, x: x.get() },
+        })
     }
 }

@@ -11,15 +11,15 @@ mod voided;
 
 pub(super) use of_reading::corner_off_axis;
 
-use super::tip::height_by;
-use super::{Suspicion, evaluate, point};
-use crate::acceptance::criteria::Sheet;
+use super::{Findings, Suspicion, evaluate};
+use crate::acceptance::criteria::Criteria;
 use crate::acceptance::technique::Grounds;
-use crate::part::joint::Joint;
+use crate::part::joint::{Joint, Obstacle};
 use crate::part::side::{Face, Side};
+use crate::physics::refraction::RefractionError;
 use crate::record::examination::Facts;
 use crate::units::Millimetres;
-pub use doubts::Doubts;
+use doubts::Doubts;
 pub use entries::Entries;
 use of_probe::of_probe;
 use of_reading::of_reading;
@@ -120,6 +120,20 @@ pub enum Caution {
         /// Shear velocity of the material, mm/us.
         material: f32,
     },
+    /// An angle measured or stated without the temperature of its block, of a wedge that turns the beam with its own.
+    BlockTemperature {
+        /// The probe, by its place.
+        probe: u8,
+        /// How far it turns from the marked temperature to that of use, degrees.
+        turned: f32,
+    },
+    /// A probe whose beam does not exist in the part.
+    NoBeam {
+        /// The probe, by its place.
+        probe: u8,
+        /// Why.
+        why: RefractionError,
+    },
     /// What was not recorded of a probe whose readings are evaluated, and is taken as if it were nothing.
     NotRecorded {
         /// The probe, by its place.
@@ -162,6 +176,15 @@ pub enum Caution {
         cap: f32,
         /// How far the groove is open on that side at the scanned face, mm.
         groove: f32,
+    },
+    /// A bead or a backing bar is told narrower than the opening at the far face that it closes.
+    RootTooNarrow {
+        /// Which of them.
+        of: Obstacle,
+        /// Its width, mm.
+        width: f32,
+        /// The opening at the far face, mm.
+        opening: f32,
     },
     /// One reference point serves readings at other paths.
     OnePoint {
@@ -208,25 +231,8 @@ pub enum Caution {
 }
 
 /// Tells every caution that the facts and the sheet in force call for.
-pub fn cautions<const ROWS: usize>(
-    facts: &Facts<'_>,
-    sheet: Option<&Sheet<ROWS>>,
-    tell: impl FnMut(Caution),
-) {
-    let doubts = |indication| {
-        let point = point(facts, indication);
-        Doubts::of(point.as_ref(), height_by(facts, indication, point.as_ref()).as_ref())
-    };
-    cautions_with(facts, sheet, doubts, tell);
-}
-
-/// The same by the doubts about each indication where they are known already.
-pub fn cautions_with<const ROWS: usize>(
-    facts: &Facts<'_>,
-    sheet: Option<&Sheet<ROWS>>,
-    doubts: impl Fn(u8) -> Doubts,
-    mut tell: impl FnMut(Caution),
-) {
+pub fn cautions(findings: &Findings<'_>, mut tell: impl FnMut(Caution)) {
+    let (facts, sheet) = (findings.facts(), findings.sheet());
     match sheet {
         None => tell(Caution::NoSheet),
         Some(sheet) => of_sheet(sheet, &mut tell),
@@ -243,14 +249,19 @@ pub fn cautions_with<const ROWS: usize>(
     }
     if let Some((_, joint)) = facts.common().joint.as_ref() {
         of_cap(joint, &mut tell);
+        of_root(joint, &mut tell);
     }
     for place in (0u8..=u8::MAX).take(facts.probes().len()) {
         of_probe(facts, place, &mut tell);
     }
     of_readings(facts, &mut tell);
-    voided::tell_all(facts, sheet, &mut tell);
-    for indication in facts.seen() {
-        let Doubts { views_disagree, heights_disagree, height_below_zero } = doubts(indication);
+    voided::tell_all(findings, &mut tell);
+    for indication in findings.indications() {
+        let place = indication.place();
+        let height = indication.height(place.as_ref());
+        let doubts = Doubts::of(place.as_ref(), height.as_ref());
+        let (Doubts { views_disagree, heights_disagree, height_below_zero }, indication) =
+            (doubts, indication.number());
         if views_disagree {
             tell(Caution::ViewsDisagree { indication });
         }
@@ -264,7 +275,7 @@ pub fn cautions_with<const ROWS: usize>(
 }
 
 /// Tells what a sheet itself calls for.
-pub fn of_sheet<const ROWS: usize>(sheet: &Sheet<ROWS>, tell: &mut impl FnMut(Caution)) {
+pub fn of_sheet(sheet: &Criteria, tell: &mut impl FnMut(Caution)) {
     if !sheet.is_checked() {
         tell(Caution::SheetNotChecked);
     }
@@ -312,6 +323,18 @@ pub fn undetermined(facts: &Facts<'_>, mut tell: impl FnMut(Caution)) {
         before = Some(number);
     }
     open.close(tell);
+}
+
+/// Whether bead and bar cover the opening at the far face.
+fn of_root(joint: &Joint, tell: &mut impl FnMut(Caution)) {
+    let (spec, opening) = (joint.spec(), joint.section().groove_width(Face::Far));
+    let told = [(Obstacle::Bead, spec.bead), (Obstacle::Backing, spec.backing.map(|bar| bar.width))];
+    for (of, width) in told {
+        // Less than a micrometre is rounding.
+        if let Some(width) = width.map(Millimetres::get).filter(|width| opening - width > 1e-3) {
+            tell(Caution::RootTooNarrow { of, width, opening });
+        }
+    }
 }
 
 /// Whether the cap covers the groove.

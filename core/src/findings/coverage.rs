@@ -2,7 +2,8 @@
 
 use heapless::Vec;
 
-use super::{ProbeScan, scans};
+use super::{ProbeScan, faces_in_use, scans};
+use crate::part::side::Face;
 use crate::planning::coverage::{Cell, Coverage, survey};
 use crate::planning::plan::{PlanError, Scan};
 use crate::record::examination::Facts;
@@ -17,9 +18,10 @@ pub struct NotPlanned {
     pub error: PlanError,
 }
 
-/// The coverage by every probe in force, or by one, with as many legs as asked for; each cell is told to `visit`.
+/// The coverage by every probe in force, or by one, with as many legs as asked for, from the [faces in
+/// use](faces_in_use); each cell is told to `visit`.
 ///
-/// `SCANS` is twice the number of probes, at least. `None` without a joint or a probe in force. A side that the joint
+/// `SCANS` is twice the number of probes on each face, at least. `None` without a joint or a probe in force. A side that the joint
 /// excludes, or that its cap keeps out of reach, adds nothing; when no side is left, that is the error.
 ///
 /// # Errors
@@ -31,11 +33,25 @@ pub fn coverage<const SCANS: usize>(
     legs: u32,
     visit: impl FnMut(&Cell),
 ) -> Option<Result<Coverage, NotPlanned>> {
+    coverage_from::<SCANS>(facts, faces_in_use(facts), probe, legs, visit)
+}
+
+/// The same from the faces asked for.
+///
+/// # Errors
+/// As those of [`coverage`].
+pub fn coverage_from<const SCANS: usize>(
+    facts: &Facts<'_>,
+    faces: &'static [Face],
+    probe: Option<u8>,
+    legs: u32,
+    visit: impl FnMut(&Cell),
+) -> Option<Result<Coverage, NotPlanned>> {
     let (_, joint) = facts.common().joint.as_ref()?;
     let mut usable: Vec<Scan, SCANS> = Vec::new();
     let mut refused = None;
     for ProbeScan { probe, scan, .. } in
-        scans(facts, legs).filter(|one| probe.is_none_or(|wanted| one.probe == wanted))
+        scans(facts, faces, legs).filter(|one| probe.is_none_or(|wanted| one.probe == wanted))
     {
         match scan {
             // More scans than were allowed for can only add to the coverage.

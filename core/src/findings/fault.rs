@@ -1,46 +1,49 @@
 //! What in the readings of an indication stands in the way of a good word.
 
 use super::caution::corner_off_axis;
-use super::{Basis, Blocked, Point, ReadingFinding, evaluate, point, strongest, suspicion};
+use super::{Basis, Blocked, Indication, Point, ReadingFinding, evaluate, suspicion};
 use crate::calibration::level::Bound;
 use crate::record::entry::PointPeaked;
-use crate::record::examination::Facts;
 
-/// What in the readings of an indication keeps an accept or a record from being passed on; its point may be known.
-pub(super) fn fault(facts: &Facts<'_>, indication: u8, known: Option<Option<&Point>>) -> Option<Blocked> {
-    let strongest = strongest(facts, indication).ok().map(|found| found.level);
+/// What in the readings of an indication keeps an accept or a record from being passed on.
+pub(super) fn fault(indication: Indication<'_>, place: Option<&Point>) -> Option<Blocked> {
+    let facts = indication.facts();
+    let strongest = indication.level().ok().map(|found| found.level);
     if strongest.is_some_and(|level| level.bound == Bound::AtMost) {
         return Some(Blocked::NeverSeen);
     }
     let strongest = strongest.map(|level| level.db);
-    for reading in facts.readings_of(indication) {
-        let (finding, number) = (evaluate(facts, reading), reading.number());
-        match finding.level {
-            Err(reason) => return Some(Blocked::WithoutLevel { number, reason }),
-            Ok(found) if found.level.bound == Bound::AtMost && Some(found.level.db) > strongest => {
+    for reading in indication.readings() {
+        let (heard, number) = (indication.heard(reading), reading.number());
+        match heard.level {
+            None => {
+                let reason = evaluate(facts, reading).level.err()?;
+                return Some(Blocked::WithoutLevel { number, reason });
+            }
+            Some((level, _)) if level.bound == Bound::AtMost && Some(level.db) > strongest => {
                 return Some(Blocked::MayBeStronger { number });
             }
-            Ok(_) => {}
+            Some(_) => {}
         }
-        if let Err(reason) = finding.place {
+        if heard.spot.is_none() {
+            let reason = evaluate(facts, reading).place.err()?;
             return Some(Blocked::WithoutPlace { number, reason });
         }
         if let Some(suspicion) = suspicion(facts, reading) {
             return Some(Blocked::Suspect { number, suspicion });
         }
     }
-    let point = known.map_or_else(|| point(facts, indication), |known| known.copied());
-    let Some(point) = point else { return Some(Blocked::WithoutPoint) };
-    if point.consistent == Some(false) {
-        let Point { chi_squared, degrees_of_freedom, .. } = point;
+    let Some(place) = place else { return Some(Blocked::WithoutPoint) };
+    if place.consistent == Some(false) {
+        let Point { chi_squared, degrees_of_freedom, .. } = *place;
         return Some(Blocked::ViewsDisagree { chi_squared, degrees_of_freedom });
     }
-    let peaked = facts.readings_of(indication).filter(|reading| reading.sweep().is_none());
+    let peaked = indication.readings().filter(|reading| reading.sweep().is_none());
     peaked.map(|reading| evaluate(facts, reading)).find_map(|finding| {
         let number = finding.reading.number();
         match corner_off_axis(facts, &finding) {
             Some((ray, _)) => Some(Blocked::NoCorner { number, ray }),
-            None => elsewhere(&finding, &point).then_some(Blocked::Elsewhere { number }),
+            None => elsewhere(&finding, place).then_some(Blocked::Elsewhere { number }),
         }
     })
 }

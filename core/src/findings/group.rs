@@ -2,13 +2,11 @@
 
 use heapless::Vec;
 
-use super::LengthRule;
-use super::fault::fault;
-use super::measure::measured;
-use super::reach::{Reach, reach};
-use crate::acceptance::criteria::{Group, Measured, Sheet};
+use super::marks::Marks;
+use super::{Extent, Findings};
+use crate::acceptance::criteria::Group;
+use crate::evaluate::Reach;
 use crate::math;
-use crate::record::examination::Facts;
 use crate::units::Millimetres;
 
 /// Members that one group can hold.
@@ -16,65 +14,6 @@ const MEMBERS: usize = 64;
 
 /// What a length may be whose end is open.
 const LONGEST: Millimetres = Millimetres::constant(Millimetres::RANGE.max);
-
-/// The ends of one indication along the weld, by the sheet's length rule.
-#[derive(Clone, Copy, PartialEq, Debug)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct Extent {
-    /// The indication, by its place.
-    pub indication: u8,
-    /// Start and end along the weld, or none when it has no length.
-    pub ends: Option<(Millimetres, Millimetres)>,
-    /// Whether an end is open.
-    pub open: bool,
-    /// Whether the echo rises again beyond an end.
-    pub rises_again: bool,
-    /// How far it may go when all that was seen of it is counted; none without ends.
-    pub(super) reach: Option<Reach>,
-    /// What it is asked as a member of a group, where that is known already; true of the facts it was asked of alone.
-    pub(super) member: Option<Member>,
-}
-
-/// What a [`verdict`](super::verdict) asks of each member of a group: worked out once, it serves all their verdicts.
-#[derive(Clone, Copy, PartialEq, Debug)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub(super) struct Member {
-    pub(super) measure: Measured,
-    pub(super) sound: bool,
-}
-
-impl Extent {
-    /// The ends that a rule finds; a sweep may have `N` samples.
-    #[must_use]
-    pub fn measured<const N: usize>(facts: &Facts<'_>, indication: u8, rule: LengthRule) -> Self {
-        let found = reach::<N>(facts, indication, rule).ok();
-        let length = found.map(|(length, _)| length);
-        Self {
-            indication,
-            reach: found.map(|(_, reach)| reach),
-            ends: length.map(|length| (length.start, length.end)),
-            open: length.is_some_and(|length| length.is_open()),
-            rises_again: length.is_some_and(|length| length.rises_again),
-            member: None,
-        }
-    }
-
-    /// The same with what is asked of it as a member of a group; nothing more where it can be in none.
-    #[must_use]
-    pub fn as_member<const ROWS: usize>(self, facts: &Facts<'_>, sheet: &Sheet<ROWS>) -> Self {
-        if self.ends.is_none() || matches!(sheet.head().group, Group::None) {
-            return self;
-        }
-        let (measure, ..) = measured(facts, sheet.head().measure, self.indication);
-        let sound = fault(facts, self.indication, None).is_none();
-        Self { member: Some(Member { measure, sound }), ..self }
-    }
-
-    /// The stretch that joins it to neighbours: by its ends alone, or as far as it may go.
-    fn stretch(&self, may_go: bool) -> Option<Reach> {
-        if may_go { self.reach } else { self.ends.map(|(start, end)| Reach::closed(start, end)) }
-    }
-}
 
 /// Indications that count as one.
 #[derive(Clone, PartialEq, Debug)]
@@ -100,58 +39,50 @@ impl Grouped {
     }
 }
 
-/// A mark for each indication.
-#[derive(Default)]
-struct Marks([u32; 8]);
-
-impl Marks {
-    fn place(indication: u8) -> (usize, u32) {
-        (usize::from(indication / 32), 1 << (indication % 32))
-    }
-
-    fn mark(&mut self, indication: u8) {
-        let (word, bit) = Self::place(indication);
-        if let Some(word) = self.0.get_mut(word) {
-            *word |= bit;
-        }
-    }
-
-    fn has(&self, indication: u8) -> bool {
-        let (word, bit) = Self::place(indication);
-        self.0.get(word).is_some_and(|word| word & bit != 0)
-    }
-}
-
 /// The group that an indication belongs to; none when it stands alone or has no length.
 ///
 /// Two indications join when the gap between them is within the sheet's rule for their own lengths; joining carries on
 /// through neighbours. A sheet's rule speaks of distance along the weld only: whether two indications at different
 /// depths belong together is for the examiner.
 #[must_use]
-pub fn grouped(rule: Group, extents: &[Extent], indication: u8) -> Option<Grouped> {
-    joined(rule, extents, indication, false)
+pub fn grouped(findings: &Findings<'_>, indication: u8) -> Option<Grouped> {
+    joined(findings, indication, false)
 }
 
 /// The same, or the group that it may belong to: an open end may go on as far as the neighbour, and a length beyond any.
-pub(super) fn joined(rule: Group, extents: &[Extent], indication: u8, may_go: bool) -> Option<Grouped> {
-    let own = extents.iter().find(|extent| extent.indication == indication)?;
+pub(super) fn joined(findings: &Findings<'_>, indication: u8, may_go: bool) -> Option<Grouped> {
+    let rule = findings.group_rule();
+    if matches!(rule, Group::None) {
+        return None;
+    }
+    let extents = findings.facts().seen().map(|place| findings.ends(place));
+    join(rule, extents, findings.ends(indication), may_go)
+}
+
+fn join(
+    rule: Group,
+    extents: impl Iterator<Item = Extent> + Clone,
+    own: Extent,
+    may_go: bool,
+) -> Option<Grouped> {
     let mut last = own.stretch(may_go)?;
     let Reach { mut start, mut end, .. } = last;
     let mut open = own.open || last.is_open();
     let mut members: Vec<u8, MEMBERS> = Vec::new();
-    members.push(indication).ok()?;
+    members.push(own.indication).ok()?;
     let mut more = false;
     let (mut taken, mut beside) = (Marks::default(), Marks::default());
-    taken.mark(indication);
+    taken.mark(own.indication);
     loop {
-        // What no member before joins is held against the last one only.
-        for extent in extents {
+        // What no member before joins is compared with the last one only.
+        for extent in extents.clone() {
             let stretch = extent.stretch(may_go).filter(|_| !beside.has(extent.indication));
+            let stretch = stretch.map(|stretch| stretch.beside(&last, own.around));
             if stretch.is_some_and(|stretch| joins(rule, last, stretch)) {
                 beside.mark(extent.indication);
             }
         }
-        let next = extents.iter().find(|extent| {
+        let next = extents.clone().find(|extent| {
             extent.ends.is_some() && beside.has(extent.indication) && !taken.has(extent.indication)
         });
         let Some((next, stretch)) = next.and_then(|next| Some((next, next.stretch(may_go)?))) else { break };
@@ -160,11 +91,14 @@ pub(super) fn joined(rule: Group, extents: &[Extent], indication: u8, may_go: bo
             break;
         }
         taken.mark(next.indication);
-        last = stretch;
+        last = stretch.beside(&last, own.around);
         start = Millimetres::computed(math::smaller(start.get(), last.start.get()));
         end = Millimetres::computed(math::larger(end.get(), last.end.get()));
         open |= next.open || last.is_open();
     }
+    // What was joined before the datum counts from there.
+    let back = own.around.map_or(0.0, |girth| girth.wrapped(start.get()) - start.get());
+    let [start, end] = [start, end].map(|x| Millimetres::computed(x.get() + back));
     (members.len() > 1).then_some(Grouped { members, start, end, open, more })
 }
 
@@ -187,9 +121,25 @@ mod tests {
     use super::*;
     use crate::acceptance::criteria::Multiple;
 
+    fn grouped(rule: Group, extents: &[Extent], indication: usize) -> Option<Grouped> {
+        joined(rule, extents, indication, false)
+    }
+
+    fn joined(rule: Group, extents: &[Extent], indication: usize, may_go: bool) -> Option<Grouped> {
+        join(rule, extents.iter().copied(), extents[indication], may_go)
+    }
+
     fn extent(indication: u8, start: f32, end: f32) -> Extent {
         let ends = Some((Millimetres::constant(start), Millimetres::constant(end)));
-        Extent { indication, ends, open: false, rises_again: false, reach: None, member: None }
+        Extent {
+            indication,
+            ends,
+            open: false,
+            rises_again: false,
+            around: None,
+            reach: None,
+            proved: Default::default(),
+        }
     }
 
     #[test]

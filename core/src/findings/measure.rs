@@ -1,26 +1,21 @@
 //! What a sheet measures of an indication: its level, or its weighted rating.
 
-use super::reading::heard;
-use super::{Extent, Grouped, strongest};
-use crate::acceptance::criteria::{Measure, Measured, Sheet};
+use super::{Findings, Grouped, Indication};
+use crate::acceptance::criteria::{Measure, Measured, Missing};
 use crate::acceptance::rating::{Rating, Weighted};
 use crate::calibration::level::{Bound, Level};
 use crate::math;
-use crate::record::examination::{Facts, Pooled};
+use crate::record::examination::Pooled;
 use crate::units::Decibels;
 
 /// The sheet's measure of an indication, the reading it comes from, and the weighted rating if it is one.
-pub(super) fn measured(
-    facts: &Facts<'_>,
-    measure: Measure,
-    indication: u8,
-) -> (Measured, Option<u32>, Option<(u32, Rating)>) {
-    match measure {
-        Measure::Level => match strongest(facts, indication) {
+pub(super) fn measured(indication: Indication<'_>) -> (Measured, Option<u32>, Option<(u32, Rating)>) {
+    match indication.findings().measure() {
+        Measure::Level => match indication.level() {
             Ok(found) => (by_bound(found.level), Some(found.finding.reading.number()), None),
-            Err(_) => (Measured::Unknown("no reading has a level"), None, None),
+            Err(_) => (Measured::Unknown(Missing::NoLevel), None, None),
         },
-        Measure::Weighted(rule) => match lowest_rating(facts, &rule, indication) {
+        Measure::Weighted(rule) => match lowest_rating(indication, &rule) {
             Ok((number, rating, bound)) => (by_rating(rating, bound), Some(number), Some((number, rating))),
             Err(reason) => (Measured::Unknown(reason), None, None),
         },
@@ -37,11 +32,11 @@ const fn by_bound(level: Level) -> Measured {
 
 /// The rating of one reading, d = a − b − c with a = b − level: the gain that brings the indication to the reference
 /// height, any transfer correction taken off. A saturated echo needs less gain than was read: its rating is this or lower.
-fn rated(facts: &Facts<'_>, rule: &Weighted, reading: Pooled<'_>) -> Option<(Rating, Bound)> {
-    let (Ok(path), Ok(found)) = heard(facts, reading) else { return None };
-    let b = found.reference.gain;
-    let rating = Decibels::new(b.get() - found.level.db.get()).and_then(|a| rule.rate(path, a, b));
-    Some((rating.ok()?, found.level.bound))
+fn rated(findings: &Findings<'_>, rule: &Weighted, reading: Pooled<'_>) -> Option<(Rating, Bound)> {
+    let heard = findings.heard(reading);
+    let (path, (level, b)) = (heard.path?, heard.level?);
+    let rating = Decibels::new(b.get() - level.db.get()).and_then(|a| rule.rate(path, a, b));
+    Some((rating.ok()?, level.bound))
 }
 
 const fn by_rating(rating: Rating, bound: Bound) -> Measured {
@@ -53,36 +48,31 @@ const fn by_rating(rating: Rating, bound: Bound) -> Measured {
 }
 
 /// The sheet's measure of one reading by itself, and its rating if it is one; none where it has no level.
-pub(super) fn measured_alone<const ROWS: usize>(
-    facts: &Facts<'_>,
-    sheet: &Sheet<ROWS>,
+pub(super) fn measured_alone(
+    findings: &Findings<'_>,
     reading: Pooled<'_>,
 ) -> Option<(Measured, Option<(u32, Rating)>)> {
-    match sheet.head().measure {
-        Measure::Level => Some((by_bound(heard(facts, reading).1.ok()?.level), None)),
+    match findings.measure() {
+        Measure::Level => Some((by_bound(findings.heard(reading).level?.0), None)),
         Measure::Weighted(rule) => {
-            let (rating, bound) = rated(facts, &rule, reading)?;
+            let (rating, bound) = rated(findings, &rule, reading)?;
             Some((by_rating(rating, bound), Some((reading.number(), rating))))
         }
     }
 }
 
 /// The lowest rating over the readings of an indication: the strongest reflector.
-fn lowest_rating(
-    facts: &Facts<'_>,
-    rule: &Weighted,
-    indication: u8,
-) -> Result<(u32, Rating, Bound), &'static str> {
+fn lowest_rating(indication: Indication<'_>, rule: &Weighted) -> Result<(u32, Rating, Bound), Missing> {
     let mut lowest = Lowest::default();
-    for reading in facts.readings_of(indication) {
-        let points = facts.probe(reading.probe()).map_or(0, |state| state.dac().points().len());
+    for reading in indication.readings() {
+        let points = indication.facts().probe(reading.probe()).map_or(0, |state| state.dac().points().len());
         if points > 1 {
-            return Err("a probe with several reference points cannot be rated against one");
+            return Err(Missing::SeveralReferences);
         }
-        let Some((rating, bound)) = rated(facts, rule, reading) else { continue };
+        let Some((rating, bound)) = rated(indication.findings(), rule, reading) else { continue };
         lowest.take(reading.number(), rating, bound);
     }
-    lowest.told().ok_or("no reading can be rated")
+    lowest.told().ok_or(Missing::NoRating)
 }
 
 /// The lowest of some ratings, and what it is a bound for.
@@ -120,18 +110,9 @@ impl Lowest {
 
 /// The strongest measure among the members of a group, which is "at least as strong" when one of them went over the
 /// screen; of a member whose echo was not seen nothing is known that would tell how strong the group is.
-pub(super) fn strongest_of<const ROWS: usize>(
-    facts: &Facts<'_>,
-    sheet: &Sheet<ROWS>,
-    group: &Grouped,
-    extents: &[Extent],
-) -> Measured {
-    let measures = group.members.iter().map(|member| {
-        let known = extents.iter().find(|extent| extent.indication == *member).and_then(|own| own.member);
-        known.map_or_else(|| measured(facts, sheet.head().measure, *member).0, |member| member.measure)
-    });
-    let weighted = matches!(sheet.head().measure, Measure::Weighted(_));
-    strongest_measure(weighted, measures)
+pub(super) fn strongest_of(findings: &Findings<'_>, group: &Grouped) -> Measured {
+    let measures = group.members.iter().map(|member| measured(findings.indication(*member)).0);
+    strongest_measure(matches!(findings.measure(), Measure::Weighted(_)), measures)
 }
 
 /// The highest level or the lowest rating.
@@ -144,7 +125,7 @@ fn strongest_measure(weighted: bool, measures: impl Iterator<Item = Measured>) -
             Measured::AtLeast(db) if !weighted => (db, true),
             Measured::AtMost(db) if weighted => (db, true),
             Measured::AtLeast(_) | Measured::AtMost(_) => {
-                return Measured::Unknown("a neighbour was not seen");
+                return Measured::Unknown(Missing::NeighbourUnseen);
             }
             Measured::Unknown(_) => return measure,
         };
@@ -153,7 +134,7 @@ fn strongest_measure(weighted: bool, measures: impl Iterator<Item = Measured>) -
         strongest = Some(strongest.map_or(db.get(), |held| stronger(held, db.get())));
     }
     match strongest.map(Decibels::computed) {
-        None => Measured::Unknown("no reading has a level"),
+        None => Measured::Unknown(Missing::NoLevel),
         Some(db) if !saturated => Measured::Exact(db),
         Some(db) if weighted => Measured::AtMost(db),
         Some(db) => Measured::AtLeast(db),
@@ -214,9 +195,9 @@ mod tests {
         assert_eq!(of(false, &[AtLeast(one), Exact(four), Exact(three)]), AtLeast(four));
         assert_eq!(of(true, &[Exact(three), Exact(one), Exact(four)]), Exact(one));
         assert_eq!(of(true, &[AtMost(four), Exact(one)]), AtMost(one));
-        assert_eq!(of(false, &[Exact(four), AtMost(one)]), Unknown("a neighbour was not seen"));
-        assert_eq!(of(true, &[Exact(one), AtLeast(four)]), Unknown("a neighbour was not seen"));
-        assert_eq!(of(true, &[Exact(one), Unknown("why")]), Unknown("why"));
-        assert_eq!(of(true, &[]), Unknown("no reading has a level"));
+        assert_eq!(of(false, &[Exact(four), AtMost(one)]), Unknown(Missing::NeighbourUnseen));
+        assert_eq!(of(true, &[Exact(one), AtLeast(four)]), Unknown(Missing::NeighbourUnseen));
+        assert_eq!(of(true, &[Exact(one), Unknown(Missing::NoRating)]), Unknown(Missing::NoRating));
+        assert_eq!(of(true, &[]), Unknown(Missing::NoLevel));
     }
 }

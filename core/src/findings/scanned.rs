@@ -4,6 +4,7 @@ use heapless::Vec;
 
 use super::suspicion;
 use crate::math;
+use crate::part::girth::Girth;
 use crate::part::side::{Face, Side};
 use crate::planning::coverage::{Coverage, survey};
 use crate::planning::plan::{Barrier, Limits, Scan, raster};
@@ -34,7 +35,7 @@ pub struct Scanned {
     pub counted: u32,
     /// The widest step between two recorded positions that were joined, mm.
     pub widest: f32,
-    /// Readings that were not: outside any movement along or across the weld, skewed, from the far face, or suspect.
+    /// Readings that were not: outside any movement along or across the weld, skewed, or suspect.
     pub left_out: u32,
     /// Those left out because they are suspect: whether that probe heard anything there is not known.
     pub suspect: u32,
@@ -52,19 +53,25 @@ pub fn scanned<const SCANS: usize>(facts: &Facts<'_>, legs: u32) -> Option<Scann
     let (_, joint) = facts.common().joint.as_ref()?;
     let mut tracks: Vec<(Track<'_>, Scan), SCANS> = Vec::new();
     for (probe, state) in (0u8..).zip(facts.probes()) {
-        for side in [Side::A, Side::B] {
-            let limits = Limits { legs, range: super::range(state) };
+        for (side, face) in
+            super::faces_in_use(facts).iter().flat_map(|face| [(Side::A, *face), (Side::B, *face)])
+        {
+            let limits = Limits { legs, range: super::range(state), nearest: super::nearest(state) };
             let Some(axis) = state.axis() else { continue };
-            let Ok(scan) = Scan::anywhere(joint, axis, state.index(), side, limits) else { continue };
+            let Ok(scan) = Scan::standing(joint, axis, state.index(), (side, face), limits) else { continue };
+            let half = half_width(facts, state);
             // More than was allowed for can only add to the coverage.
-            let _ = tracks.push((Track { facts: *facts, probe, side, half: half_width(facts, state) }, scan));
+            let _ = tracks.push((Track { facts: *facts, probe, stand: (side, face), half }, scan));
         }
     }
     let counted = || tracks.iter().flat_map(|(track, _)| track.members());
-    let first = counted().next()?.x().get();
+    let opened = facts.girth().map(|girth| girth.opened(counted().map(|reading| reading.x().get())));
+    let along =
+        |reading: Pooled<'_>| opened.map_or(reading.x().get(), |opened| opened.along(reading.x().get()));
+    let first = along(counted().next()?);
     let (mut from, mut to, mut count) = (first, first, 0u32);
     for reading in counted() {
-        let x = reading.x().get();
+        let x = along(reading);
         (from, to, count) = (math::smaller(from, x), math::larger(to, x), count.saturating_add(1));
     }
     let scans: Vec<Scan, SCANS> = listed(tracks.iter().map(|(_, scan)| *scan));
@@ -109,11 +116,11 @@ fn half_width(facts: &Facts<'_>, state: &ProbeState) -> f32 {
     narrowest().map_or(0.0, |raster| 0.5 * raster.width)
 }
 
-/// The movements of one probe on one side.
+/// The movements of one probe on one side of one face.
 struct Track<'a> {
     facts: Facts<'a>,
     probe: u8,
-    side: Side,
+    stand: (Side, Face),
     half: f32,
 }
 
@@ -125,9 +132,9 @@ impl<'a> Track<'a> {
     }
 
     fn recorded(&self) -> impl Iterator<Item = Pooled<'a>> + Clone + use<'a> {
-        let (probe, side) = (self.probe, self.side);
+        let (probe, stand) = (self.probe, self.stand);
         self.facts.readings().filter(move |reading| {
-            (reading.probe(), reading.side(), reading.face()) == (probe, side, Face::Near)
+            (reading.probe(), (reading.side(), reading.face())) == (probe, stand)
                 && matches!(reading.sweep(), Some(Sweep::Along | Sweep::Across))
                 && reading.skew().is_none_or(|skew| skew.get() == 0.0)
         })
@@ -136,9 +143,10 @@ impl<'a> Track<'a> {
     /// The steps between recorded positions that are joined, mm.
     fn steps(&self) -> impl Iterator<Item = f32> + use<'a> {
         let follow = self.members().zip(self.members().skip(1));
+        let girth = self.facts.girth();
         follow
-            .filter(|(before, reading)| one_movement(*before, *reading))
-            .map(|(before, reading)| step(before, reading))
+            .filter(move |(before, reading)| one_movement(girth, *before, *reading))
+            .map(move |(before, reading)| step(girth, before, reading))
     }
 
     /// The stand-offs that the probe took at a place along the weld.
@@ -146,9 +154,17 @@ impl<'a> Track<'a> {
         let mut stretches = Stretches(Vec::new());
         let mut before: Option<Pooled<'_>> = None;
         for reading in self.members() {
-            let follows = before.filter(|before| one_movement(*before, reading));
-            let end = (reading.x().get(), reading.standoff().get());
-            let start = follows.map_or(end, |before| (before.x().get(), before.standoff().get()));
+            let follows = before.filter(|before| one_movement(self.facts.girth(), *before, reading));
+            let girth = self.facts.girth();
+            // Around a girth weld, as many turns on as bring it to the place looked at.
+            let end = match girth {
+                Some(girth) => x + girth.step(x, reading.x().get()),
+                None => reading.x().get(),
+            };
+            let start = follows.map_or((end, reading.standoff().get()), |before| {
+                (end - between(girth, before, reading), before.standoff().get())
+            });
+            let end = (end, reading.standoff().get());
             if let Some((low, high)) = within(start, end, x - self.half, x + self.half) {
                 stretches.add(low, high);
             }
@@ -158,18 +174,24 @@ impl<'a> Track<'a> {
     }
 }
 
+/// How far along the weld the probe went from one reading to the next, around a girth weld the shorter way.
+fn between(girth: Option<Girth>, before: Pooled<'_>, reading: Pooled<'_>) -> f32 {
+    let (from, to) = (before.x().get(), reading.x().get());
+    girth.map_or(to - from, |girth| girth.step(from, to))
+}
+
 /// How far the probe went along its movement from one reading to the next, mm.
-fn step(before: Pooled<'_>, reading: Pooled<'_>) -> f32 {
-    let along = (reading.x().get() - before.x().get()).abs();
+fn step(girth: Option<Girth>, before: Pooled<'_>, reading: Pooled<'_>) -> f32 {
+    let along = between(girth, before, reading).abs();
     math::larger(along, (reading.standoff().get() - before.standoff().get()).abs())
 }
 
 /// Whether the probe passed from one reading to the next: the same movement, and more along it than aside.
-fn one_movement(before: Pooled<'_>, reading: Pooled<'_>) -> bool {
+fn one_movement(girth: Option<Girth>, before: Pooled<'_>, reading: Pooled<'_>) -> bool {
     let same = (before.indication(), before.sweep()) == (reading.indication(), reading.sweep());
-    let along = (reading.x().get() - before.x().get()).abs();
+    let along = between(girth, before, reading).abs();
     let across = (reading.standoff().get() - before.standoff().get()).abs();
-    same && step(before, reading) <= JOINED
+    same && step(girth, before, reading) <= JOINED
         && if reading.sweep() == Some(Sweep::Along) { along >= across } else { across >= along }
 }
 

@@ -4,30 +4,31 @@ use core::fmt::{self, Write};
 
 use heapless::Vec;
 
+use super::marks::Marks;
 use super::{Blocked, VerdictFinding};
 use crate::record::examination::Facts;
 
 /// Reasons that are kept; indications that have none for another reason are counted.
 const REASONS: usize = 6;
 
-/// What is between a record and a verdict on each of at most `N` indications.
+/// What is between a record and a verdict on each indication.
 #[derive(Clone, Debug, Default)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct Summary<const N: usize> {
+pub struct Summary {
     without_sheet: bool,
-    reasons: Vec<Reason<N>, REASONS>,
+    reasons: Vec<Reason, REASONS>,
     more: u32,
 }
 
 /// One reason, and the indications that have no verdict for it.
 #[derive(Clone, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-struct Reason<const N: usize> {
+struct Reason {
     /// What stands in the way; nothing where the sheet itself decides nothing.
     blocked: Option<Blocked>,
     /// Of the words: those that read alike are one reason.
     print: u64,
-    indications: Vec<u8, N>,
+    indications: Marks,
 }
 
 /// A number made of a text (FNV-1a): equal texts have equal ones.
@@ -52,7 +53,7 @@ impl Print {
     }
 }
 
-impl<const N: usize> Summary<N> {
+impl Summary {
     /// Nothing asked yet.
     #[must_use]
     pub const fn new() -> Self {
@@ -70,12 +71,11 @@ impl<const N: usize> Summary<N> {
         }
         let print = Print::of(facts, finding.blocked.as_ref());
         if let Some(reason) = self.reasons.iter_mut().find(|reason| reason.print == print) {
-            // There is room for every indication.
-            let _ = reason.indications.push(indication);
+            reason.indications.mark(indication);
             return;
         }
-        let mut reason = Reason { blocked: finding.blocked, print, indications: Vec::new() };
-        let _ = reason.indications.push(indication);
+        let mut reason = Reason { blocked: finding.blocked, print, indications: Marks::default() };
+        reason.indications.mark(indication);
         if self.reasons.push(reason).is_err() {
             self.more = self.more.saturating_add(1);
         }
@@ -94,12 +94,12 @@ impl<const N: usize> Summary<N> {
     }
 }
 
-struct Told<'a, const N: usize> {
-    summary: &'a Summary<N>,
+struct Told<'a> {
+    summary: &'a Summary,
     facts: &'a Facts<'a>,
 }
 
-impl<const N: usize> fmt::Display for Told<'_, N> {
+impl fmt::Display for Told<'_> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let mut between = "";
         if self.summary.without_sheet {
@@ -119,17 +119,18 @@ impl<const N: usize> fmt::Display for Told<'_, N> {
     }
 }
 
-impl<const N: usize> Told<'_, N> {
+impl Told<'_> {
     /// "Indications 1 and 3 would be accepted; no check of the range of p60 after the last reading (grounds 1)"
-    fn reason(&self, reason: &Reason<N>, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let Some((first, others)) = reason.indications.split_first() else { return Ok(()) };
-        let name = self.facts.name(*first);
-        write!(f, "Indication{} {name}", if others.is_empty() { "" } else { "s" })?;
-        for (left, other) in (0..others.len()).rev().zip(others) {
-            let between = if left == 0 { " and" } else { "," };
-            write!(f, "{between} {}", self.facts.name(*other))?;
+    fn reason(&self, reason: &Reason, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let mut others = reason.indications.iter();
+        let Some(first) = others.next() else { return Ok(()) };
+        let (name, alone) = (self.facts.name(first), others.clone().next().is_none());
+        write!(f, "Indication{} {name}", if alone { "" } else { "s" })?;
+        while let Some(other) = others.next() {
+            let between = if others.clone().next().is_none() { " and" } else { "," };
+            write!(f, "{between} {}", self.facts.name(other))?;
         }
-        let are = if others.is_empty() { "is" } else { "are" };
+        let are = if alone { "is" } else { "are" };
         match &reason.blocked {
             Some(blocked @ Blocked::NotMet { .. }) => {
                 write!(f, " {} (grounds {name})", blocked.told(self.facts))

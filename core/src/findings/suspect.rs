@@ -107,15 +107,17 @@ pub fn suspicion_of_probe(facts: &Facts<'_>, probe: u8) -> Option<Suspicion> {
     let technique = facts.technique();
     let (angle_within, within) =
         (technique.angle_within.unwrap_or(budget.angle), technique.index_within.unwrap_or(budget.index));
-    if let (Some((_, angle)), Some(probe)) = (state.angle_stated(), state.probe()) {
-        if (angle.get() - probe.nominal().get()).abs() > angle_within.get() {
+    let (angle, probe) = (state.angle_as_marked()?, state.probe()?);
+    let angle_off = (angle.get() - probe.nominal().get()).abs() > angle_within.get();
+    if state.angle_stated().is_some() {
+        if angle_off {
             return Some(Suspicion::StatedAngle);
         }
         let off = state.index().get().abs() > within.get();
         return off.then_some(Suspicion::Index);
     }
-    let (check, probe) = (state.angle_check()?, state.probe()?);
-    if !check.angle_verdict(probe.nominal(), angle_within) {
+    let check = state.angle_check()?;
+    if angle_off {
         return Some(Suspicion::Angle);
     }
     (check.index_verdict(within) == Some(false)).then_some(Suspicion::Index)

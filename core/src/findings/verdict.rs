@@ -5,8 +5,10 @@ use core::fmt;
 use super::fault::fault;
 use super::group::joined;
 use super::measure::{measured, measured_alone, strongest_of};
-use super::{Blocked, Extent, Grouped, Point, Undetermined, first_unmet, grouped};
-use crate::acceptance::criteria::{self, Class, Decision, Depth, Group, Length, Sheet, decide};
+use super::{Blocked, Findings, Grouped, Indication, Point, Undetermined, grouped};
+use crate::acceptance::criteria::{
+    self, Class, Criteria, Decision, Depth, Group, LengthAlong, Missing, decide,
+};
 use crate::acceptance::rating::Rating;
 use crate::math;
 use crate::record::examination::{Facts, Pooled};
@@ -33,7 +35,7 @@ pub struct VerdictFinding {
     /// The weighted rating and the reading rated, when the sheet rates so.
     pub rating: Option<(u32, Rating)>,
     /// What the sheet was asked and said of the indication by itself.
-    pub own: Option<(criteria::Facts, Decision)>,
+    pub own: Option<(criteria::Asked, Decision)>,
     /// The same of its group.
     pub group: Option<GroupVerdict>,
     /// What stands in the way.
@@ -75,30 +77,34 @@ impl fmt::Display for Told<'_> {
     }
 }
 
-/// Asks the sheet about an indication. `extents` are those of all indications by the sheet's own length rule.
-///
-/// `planar` is what the examiner or the evidence says of the shape; none when nobody could tell.
-#[must_use]
-pub fn verdict<const ROWS: usize>(
-    facts: &Facts<'_>,
-    sheet: &Sheet<ROWS>,
-    indication: u8,
-    extents: &[Extent],
-    planar: Option<bool>,
-) -> VerdictFinding {
-    verdict_at(facts, sheet, indication, extents, planar, None)
+impl Indication<'_> {
+    /// What the sheet in force says; none without a sheet.
+    ///
+    /// Where a row asks for the shape it is a plane by the evidence, or nothing: without the feature `character` it is
+    /// never settled. `place` is its [`place`](Self::place).
+    #[must_use]
+    pub fn verdict(self, place: Option<&Point>) -> Option<VerdictFinding> {
+        self.findings().sheet().map(|sheet| verdict(self, sheet, plane(self, sheet), place))
+    }
 }
 
-/// The same by the [`point`](fn@super::point) of the indication where that is known already; it is worked out where it is not.
-#[must_use]
-pub fn verdict_at<const ROWS: usize>(
-    facts: &Facts<'_>,
-    sheet: &Sheet<ROWS>,
-    indication: u8,
-    extents: &[Extent],
+#[cfg(feature = "character")]
+fn plane(indication: Indication<'_>, sheet: &Criteria) -> Option<bool> {
+    sheet.rows().iter().any(|row| row.shape != criteria::RowShape::Any).then(|| indication.plane()).flatten()
+}
+
+#[cfg(not(feature = "character"))]
+const fn plane(_: Indication<'_>, _: &Criteria) -> Option<bool> {
+    None
+}
+
+fn verdict(
+    indication: Indication<'_>,
+    sheet: &Criteria,
     planar: Option<bool>,
-    point: Option<&Point>,
+    place: Option<&Point>,
 ) -> VerdictFinding {
+    let findings = indication.findings();
     let mut finding = VerdictFinding {
         verdict: None,
         class: Class::new(),
@@ -107,9 +113,7 @@ pub fn verdict_at<const ROWS: usize>(
         group: None,
         blocked: None,
     };
-    let found = if point.is_none() { super::point(facts, indication) } else { None };
-    let point = point.or(found.as_ref());
-    let asked = match question(facts, sheet, indication, extents, point, planar) {
+    let asked = match question(indication, place, planar) {
         Ok((asked, rating)) => {
             finding.rating = rating;
             asked
@@ -120,13 +124,14 @@ pub fn verdict_at<const ROWS: usize>(
         }
     };
     let first = asked;
-    let (asked, own) = severest(facts, sheet, indication, first, &mut finding.rating);
+    let (asked, own) = severest(indication, sheet, first, &mut finding.rating);
     let ask = |group: &Grouped| {
         let length = known(group.start, group.end, group.open);
-        let measure = strongest_of(facts, sheet, group, extents);
-        decide(sheet, &criteria::Facts { length, measure, ..asked })
+        let measure = strongest_of(findings, group);
+        decide(sheet, &criteria::Asked { length, measure, ..asked })
     };
-    let group = grouped(sheet.head().group, extents, indication);
+    let number = indication.number();
+    let group = grouped(findings, number);
     let group = group.map(|group| GroupVerdict { decision: ask(&group), group });
     let deciding = match &group {
         Some(group) if severity(&group.decision) > severity(&own) => &group.decision,
@@ -134,26 +139,35 @@ pub fn verdict_at<const ROWS: usize>(
     };
     (finding.verdict, finding.class) = (deciding.verdict, deciding.class.clone());
     if matches!(finding.verdict, Some(criteria::Verdict::Accept | criteria::Verdict::Record)) {
-        let alone = [indication];
-        let may_be = joined(sheet.head().group, extents, indication, true);
+        let alone = [number];
+        let may_be = joined(findings, number, true);
         let members = may_be.as_ref().map_or(alone.as_slice(), |group| &group.members);
         let more = may_be.as_ref().is_some_and(|group| group.more);
         let more = more.then_some(Blocked::TooManyNeighbours { asked: members.len() as u32 });
         let objection = |member: &u8| {
-            let point = (*member == indication).then_some(point);
-            objection(facts, sheet, *member, extents, point)
+            if findings.ends(*member).proved.sound {
+                return None;
+            }
+            let found = if *member == number {
+                objection(indication, place)
+            } else {
+                let member = findings.indication(*member);
+                objection(member, member.place().as_ref())
+            };
+            findings.prove(*member, |proved| proved.sound = found.is_none());
+            found
         };
         let further = || {
-            let by = further(members, group.as_ref().map(|group| &group.group), extents)?;
-            let reach = extents.iter().find(|extent| extent.indication == indication)?.reach?;
+            let by = further(findings, members, group.as_ref().map(|group| &group.group))?;
+            let reach = findings.ends(number).reach?;
             let length = known(reach.start, reach.end, reach.is_open());
             let another = |said: &Decision, than: &Decision| {
                 let alike = severity(said) == severity(than);
                 severity(said) > severity(deciding) || alike && said.class != than.class
             };
             let than = group.as_ref().map_or(&own, |group| &group.decision);
-            let longer = criteria::Facts { length, ..first };
-            let (_, longer) = severest(facts, sheet, indication, longer, &mut None);
+            let longer = criteria::Asked { length, ..first };
+            let (_, longer) = severest(indication, sheet, longer, &mut None);
             let another =
                 another(&longer, &own) || may_be.as_ref().is_some_and(|group| another(&ask(group), than));
             another.then_some(by)
@@ -161,8 +175,13 @@ pub fn verdict_at<const ROWS: usize>(
         let unmet = || {
             let verdict = finding.verdict?;
             members.iter().find_map(|member| {
-                let (member, neighbour) = (*member, *member != indication);
-                let ground = first_unmet(facts, sheet.head().measure, member)?;
+                let (member, neighbour) = (*member, *member != number);
+                if findings.ends(member).proved.grounded {
+                    return None;
+                }
+                let ground = findings.indication(member).first_unmet();
+                findings.prove(member, |proved| proved.grounded = ground.is_none());
+                let ground = ground?;
                 Some(Blocked::NotMet { verdict, indication: member, neighbour, ground })
             })
         };
@@ -177,8 +196,8 @@ pub fn verdict_at<const ROWS: usize>(
 
 /// What goes further than the lengths that the sheet was asked with: an echo of one of these members, or the first of
 /// them that is in no group with the others.
-fn further(members: &[u8], group: Option<&Grouped>, extents: &[Extent]) -> Option<Blocked> {
-    let by = |member: &u8| extents.iter().find(|extent| extent.indication == *member)?.reach?.blocks();
+fn further(findings: &Findings<'_>, members: &[u8], group: Option<&Grouped>) -> Option<Blocked> {
+    let by = |member: &u8| Blocked::by(&findings.ends(*member).reach?);
     let apart = |member: &&u8| !group.is_some_and(|group| group.members.contains(member));
     let joined = || members.iter().skip(1).find(apart).map(|other| Blocked::MayJoin { indication: *other });
     members.iter().find_map(by).or_else(joined)
@@ -196,26 +215,26 @@ const fn severity(decision: &Decision) -> u8 {
 
 /// What the sheet says of an indication by the reading that it measures; and by each one read with a probe of another
 /// angle or at another thickness, for which other rows may hold. The severest counts.
-fn severest<const ROWS: usize>(
-    facts: &Facts<'_>,
-    sheet: &Sheet<ROWS>,
-    indication: u8,
-    asked: criteria::Facts,
+fn severest(
+    indication: Indication<'_>,
+    sheet: &Criteria,
+    asked: criteria::Asked,
     rating: &mut Option<(u32, Rating)>,
-) -> (criteria::Facts, Decision) {
+) -> (criteria::Asked, Decision) {
+    let facts = indication.facts();
     let first = (asked.angle, asked.thickness);
     let mut found = (asked, decide(sheet, &asked));
     // Readings of one probe follow each other as a rule: one like the last that was asked is not asked again.
     let mut last = asked;
-    for reading in facts.readings_of(indication) {
+    for reading in indication.readings() {
         let (Some(angle), Some(thickness)) = (angle(facts, reading), thickness(facts, reading)) else {
             continue;
         };
         if (angle, thickness) == first {
             continue;
         }
-        let Some((measure, rated)) = measured_alone(facts, sheet, reading) else { continue };
-        let question = criteria::Facts { angle, thickness, measure, ..asked };
+        let Some((measure, rated)) = measured_alone(indication.findings(), reading) else { continue };
+        let question = criteria::Asked { angle, thickness, measure, ..asked };
         if question == last {
             continue;
         }
@@ -238,34 +257,31 @@ fn thickness(facts: &Facts<'_>, reading: Pooled<'_>) -> Option<Millimetres> {
     reading.thickness().or(joint)
 }
 
-type Question = (criteria::Facts, Option<(u32, Rating)>);
+type Question = (criteria::Asked, Option<(u32, Rating)>);
 
-fn question<const ROWS: usize>(
-    facts: &Facts<'_>,
-    sheet: &Sheet<ROWS>,
-    indication: u8,
-    extents: &[Extent],
-    point: Option<&Point>,
+fn question(
+    indication: Indication<'_>,
+    place: Option<&Point>,
     planar: Option<bool>,
 ) -> Result<Question, Blocked> {
-    let first = facts.readings_of(indication).next().ok_or(Blocked::NoReading)?;
-    let (measure, rated, rating) = measured(facts, sheet.head().measure, indication);
-    let reading =
-        facts.readings_of(indication).find(|reading| Some(reading.number()) == rated).unwrap_or(first);
+    let facts = indication.facts();
+    let first = indication.readings().next().ok_or(Blocked::NoReading)?;
+    let (measure, rated, rating) = measured(indication);
+    let reading = indication.readings().find(|reading| Some(reading.number()) == rated).unwrap_or(first);
     let thickness = thickness(facts, reading).ok_or(Blocked::NoThickness)?;
     let void = Blocked::WithoutPlace { number: reading.number(), reason: Undetermined::ProbeVoid };
     let angle = angle(facts, reading).ok_or(void)?;
-    let extent = extents.iter().find(|extent| extent.indication == indication);
-    let length = match extent.and_then(|extent| extent.ends) {
-        Some((start, end)) => known(start, end, extent.is_some_and(|extent| extent.open)),
-        None => Length::Unknown("no length along the weld was found"),
+    let extent = indication.findings().ends(indication.number());
+    let length = match extent.ends {
+        Some((start, end)) => known(start, end, extent.open),
+        None => LengthAlong::Unknown(Missing::NoLength),
     };
-    Ok((criteria::Facts { thickness, angle, measure, length, depth: depth(point), planar }, rating))
+    Ok((criteria::Asked { thickness, angle, measure, length, depth: depth(place), planar }, rating))
 }
 
 /// The depth with its uncertainty: near the edge of a zone neither zone is sure.
 fn depth(point: Option<&Point>) -> Depth {
-    let none = Depth::Unknown("the depth was not found");
+    let none = Depth::Unknown(Missing::NoDepth);
     let Some(point) = point else { return none };
     let from = Millimetres::new(math::larger(point.z - point.u_z, 0.0));
     match (from, Millimetres::new(point.z + point.u_z)) {
@@ -274,36 +290,30 @@ fn depth(point: Option<&Point>) -> Depth {
     }
 }
 
-fn known(start: Millimetres, end: Millimetres, open: bool) -> Length {
+fn known(start: Millimetres, end: Millimetres, open: bool) -> LengthAlong {
     match Millimetres::new(end.get() - start.get()) {
-        Ok(length) => Length::Known { length, open },
-        Err(_) => Length::Unknown("the length is out of range"),
+        Ok(length) => LengthAlong::Known { length, open },
+        Err(_) => LengthAlong::Unknown(Missing::LengthOutOfRange),
     }
 }
 
 /// What keeps an accept or a record from being passed on.
-fn objection<const ROWS: usize>(
-    facts: &Facts<'_>,
-    sheet: &Sheet<ROWS>,
-    indication: u8,
-    extents: &[Extent],
-    known: Option<Option<&Point>>,
-) -> Option<Blocked> {
-    let own = extents.iter().find(|extent| extent.indication == indication);
-    let known_sound = own.and_then(|own| own.member).is_some_and(|member| member.sound);
-    if let Some(fault) = (!known_sound).then(|| fault(facts, indication, known)).flatten() {
+fn objection(indication: Indication<'_>, place: Option<&Point>) -> Option<Blocked> {
+    let findings = indication.findings();
+    if let Some(fault) = fault(indication, place) {
         return Some(fault);
     }
-    if own.is_some_and(|own| own.rises_again) {
+    let own = findings.ends(indication.number());
+    if own.rises_again {
         return Some(Blocked::RisesAgain);
     }
-    let groups = !matches!(sheet.head().group, Group::None);
-    if groups && own.is_none_or(|own| own.ends.is_none()) && facts.seen().any(|other| other != indication) {
+    if matches!(findings.group_rule(), Group::None) {
+        return None;
+    }
+    let mut others = findings.facts().seen().filter(|other| *other != indication.number());
+    if own.ends.is_none() && others.clone().next().is_some() {
         return Some(Blocked::WithoutLength);
     }
-    let in_force = |other: u8| facts.readings_of(other).next().is_some();
-    let mut without =
-        extents.iter().filter(|extent| extent.indication != indication && extent.ends.is_none());
-    let without = without.find(|extent| groups && in_force(extent.indication));
-    without.map(|extent| Blocked::NeighbourWithoutLength { indication: extent.indication })
+    let without = others.find(|other| findings.ends(*other).ends.is_none());
+    without.map(|indication| Blocked::NeighbourWithoutLength { indication })
 }

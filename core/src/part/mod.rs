@@ -3,6 +3,7 @@
 //! A beam that runs along the axis of a pipe meets straight lines only, so that flat-plate geometry holds.
 
 pub mod curved;
+pub mod girth;
 pub mod joint;
 pub mod locate;
 pub mod path;
@@ -25,7 +26,7 @@ pub enum Part {
 }
 
 impl Part {
-    /// The part of that thickness and curvature.
+    /// The part of that thickness and curvature; without one it is flat.
     ///
     /// # Errors
     /// [`CurvedError::Range`]; [`CurvedError::NoBore`] for a wall that leaves none.
@@ -36,14 +37,14 @@ impl Part {
     /// use halfskip::units::Millimetres;
     /// let mm = |value| Millimetres::new(value).unwrap();
     /// let (od, from) = (mm(60.0), ScannedFrom::Outside);
-    /// let along = Part::new(mm(8.0), Curvature::AlongPipe { od, from }).unwrap();
+    /// let along = Part::new(mm(8.0), Some(Curvature::AlongPipe { od, from })).unwrap();
     /// assert!(matches!(along, Part::Flat(_)));
-    /// assert!(Part::new(mm(31.0), Curvature::AroundPipe { od, from }).is_err());
+    /// assert!(Part::new(mm(31.0), Some(Curvature::AroundPipe { od, from })).is_err());
     /// ```
-    pub fn new(thickness: Millimetres, curvature: Curvature) -> Result<Self, CurvedError> {
+    pub fn new(thickness: Millimetres, curvature: Option<Curvature>) -> Result<Self, CurvedError> {
         match curvature {
-            Curvature::Flat | Curvature::AlongPipe { .. } => Ok(Self::Flat(Plate::new(thickness)?)),
-            Curvature::AroundPipe { od, from } => Pipe::new(od, thickness, from).map(Self::Around),
+            None | Some(Curvature::AlongPipe { .. }) => Ok(Self::Flat(Plate::new(thickness)?)),
+            Some(Curvature::AroundPipe { od, from }) => Pipe::new(od, thickness, from).map(Self::Around),
         }
     }
 

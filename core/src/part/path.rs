@@ -24,6 +24,7 @@ pub struct Axis {
     angle: Degrees,
     sin: f32,
     cos: f32,
+    fall: f32,
 }
 
 impl Axis {
@@ -33,7 +34,8 @@ impl Axis {
     /// [`RangeError`] outside that: a beam along the normal or the surface has no legs.
     pub fn new(angle: Degrees) -> Result<Self, RangeError> {
         let (sin, cos) = math::sin_cos(ANGLE.check(angle.get())?);
-        Ok(Self { angle, sin, cos })
+        // cos a (1 − tan² a) = cos a − sin² a / cos a
+        Ok(Self { angle, sin, cos, fall: cos - sin * (sin / cos) })
     }
 
     /// The refracted angle.
@@ -52,6 +54,13 @@ impl Axis {
     #[must_use]
     pub const fn cos(&self) -> f32 {
         self.cos
+    }
+
+    /// How the unfolded depth follows the velocity, for each mm of path and unit of relative change: cos a (1 − tan² a),
+    /// since the path grows with c and the sine of the angle does too.
+    #[must_use]
+    pub const fn fall(&self) -> f32 {
+        self.fall
     }
 }
 
@@ -93,6 +102,7 @@ impl Plate {
 /// Where a sound path ends, seen from the index point.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
 pub struct Unfolded {
     /// The leg, counted from 1.
     pub leg: u32,

@@ -65,6 +65,15 @@ pub enum Face {
 }
 
 impl Face {
+    /// The face across the part.
+    #[must_use]
+    pub const fn opposite(self) -> Self {
+        match self {
+            Self::Near => Self::Far,
+            Self::Far => Self::Near,
+        }
+    }
+
     /// The near face and the far one.
     #[must_use]
     pub const fn both() -> [Self; 2] {

@@ -12,7 +12,7 @@
 
 use core::fmt;
 
-use crate::units::error::{Range, RangeError};
+use crate::units::error::{Range, RangeError, comes_from};
 use crate::units::limits::PATH;
 use crate::units::{Decibels, DecibelsPerMillimetre, Millimetres};
 
@@ -36,13 +36,7 @@ impl fmt::Display for AttenuationError {
     }
 }
 
-impl core::error::Error for AttenuationError {}
-
-impl From<RangeError> for AttenuationError {
-    fn from(error: RangeError) -> Self {
-        Self::Range(error)
-    }
-}
+comes_from!(AttenuationError: Range(RangeError));
 
 /// The attenuation that explains what spreading does not, `(D − S) / (2 (s2 − s1))`.
 ///

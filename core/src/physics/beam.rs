@@ -65,6 +65,7 @@ impl Edge {
 /// Both edges in the plane of incidence.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
 pub struct InPlane {
     /// The steeper one, which meets the far face first.
     pub lower: Edge,
@@ -75,6 +76,7 @@ pub struct InPlane {
 /// The beam's edges for one drop.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
 pub struct Edges {
     /// The axis they lie about, from the normal.
     pub axis: Degrees,

@@ -12,7 +12,7 @@ use core::fmt;
 
 use crate::math;
 use crate::units::decimal::fixed;
-use crate::units::error::RangeError;
+use crate::units::error::{RangeError, comes_from};
 use crate::units::{Decibels, ScreenPercent};
 
 /// Decibels in one neper: `20 / ln 10`. It turns a small relative change of height into decibels.
@@ -46,13 +46,7 @@ impl fmt::Display for DecibelsError {
     }
 }
 
-impl core::error::Error for DecibelsError {}
-
-impl From<RangeError> for DecibelsError {
-    fn from(error: RangeError) -> Self {
-        Self::Range(error)
-    }
-}
+comes_from!(DecibelsError: Range(RangeError));
 
 /// The level of a ratio of echo heights, `20 log10(ratio)`.
 ///

@@ -22,7 +22,7 @@ use core::fmt;
 use crate::math;
 use crate::physics::decibels::{DecibelsError, decibels_to_ratio, ratio_to_decibels};
 use crate::units::decimal::fixed;
-use crate::units::error::{Range, RangeError};
+use crate::units::error::{Range, RangeError, comes_from};
 use crate::units::limits::PATH;
 use crate::units::{Decibels, Millimetres};
 
@@ -60,13 +60,7 @@ impl fmt::Display for LawError {
     }
 }
 
-impl core::error::Error for LawError {}
-
-impl From<RangeError> for LawError {
-    fn from(error: RangeError) -> Self {
-        Self::Range(error)
-    }
-}
+comes_from!(LawError: Range(RangeError));
 
 /// The shapes whose fall with distance is known.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]

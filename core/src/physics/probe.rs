@@ -17,7 +17,7 @@ use core::fmt;
 
 use crate::math;
 use crate::physics::refraction::{self, RefractionError, ratio};
-use crate::units::error::{Range, RangeError};
+use crate::units::error::{Range, RangeError, comes_from};
 use crate::units::limits::{ANGLE, FREQUENCY, FRONT, WEDGE, WEDGE_PATH};
 use crate::units::{Degrees, Megahertz, Millimetres, MillimetresPerMicrosecond};
 
@@ -68,19 +68,7 @@ impl fmt::Display for ProbeError {
     }
 }
 
-impl core::error::Error for ProbeError {}
-
-impl From<RangeError> for ProbeError {
-    fn from(error: RangeError) -> Self {
-        Self::Range(error)
-    }
-}
-
-impl From<RefractionError> for ProbeError {
-    fn from(error: RefractionError) -> Self {
-        Self::Refraction(error)
-    }
-}
+comes_from!(ProbeError: Range(RangeError), Refraction(RefractionError));
 
 /// A checked probe.
 ///
@@ -182,6 +170,55 @@ impl Probe {
     #[must_use]
     pub const fn wedge(&self) -> Option<MillimetresPerMicrosecond> {
         self.wedge
+    }
+
+    /// The factor on the sine of an angle that was measured at a temperature, degrees Celsius, to bring it to that of use:
+    /// w(T) / w(use), w the wedge's velocity. 1 where the wedge's behaviour is not known.
+    ///
+    /// # Errors
+    /// [`RangeError`] for a temperature, or a velocity of the wedge, outside its range.
+    pub fn warmth(&self, measured_at: f32) -> Result<f64, RangeError> {
+        let (Some(temperature), Some(marked), Some(used)) =
+            (self.spec.temperature, self.spec.wedge, self.wedge)
+        else {
+            return Ok(1.0);
+        };
+        // sin a / w⁻¹ stays: sin a = sin a_T · w(T) / w(use)
+        Ok(ratio(temperature.used_at(measured_at)?.velocity(marked)?, used))
+    }
+
+    /// An angle that was measured at a temperature, brought to the one that the nominal angle holds at; as measured where
+    /// the wedge's behaviour is not known.
+    ///
+    /// # Errors
+    /// [`RefractionError`] when there is no beam at that temperature.
+    ///
+    /// ```
+    /// use halfskip::physics::probe::{Element, Probe, ProbeSpec, WedgeTemperature};
+    /// use halfskip::units::{Degrees, Megahertz, Millimetres, MillimetresPerMicrosecond};
+    /// // An invented slope: at 60 degrees Celsius the wedge runs at 2.73 − 0.08 = 2.65 mm/us.
+    /// let probe = Probe::new(ProbeSpec {
+    ///     angle: Degrees::new(60.0).unwrap(),
+    ///     frequency: Megahertz::new(4.0).unwrap(),
+    ///     element: Element::Round { diameter: Millimetres::new(9.0).unwrap() },
+    ///     front: None,
+    ///     wedge: Some(MillimetresPerMicrosecond::new(2.73).unwrap()),
+    ///     wedge_path: None,
+    ///     temperature: Some(WedgeTemperature::new(-0.002, 20.0, 60.0).unwrap()),
+    /// })
+    /// .unwrap();
+    /// // asin(sin 63.2° · 2.65 / 2.73)
+    /// let marked = probe.as_marked(Degrees::new(63.2).unwrap(), 60.0).unwrap();
+    /// assert!((marked.get() - 60.05).abs() < 0.01);
+    /// assert!((probe.warmth(20.0).unwrap() - 2.73 / 2.65).abs() < 1e-6);
+    /// assert!(probe.warmth(1000.0).is_err());
+    /// ```
+    pub fn as_marked(&self, measured: Degrees, measured_at: f32) -> Result<Degrees, RefractionError> {
+        let (Some(temperature), Some(marked)) = (self.spec.temperature, self.spec.wedge) else {
+            return Ok(measured);
+        };
+        // sin a = sin a_T · w(T) / w(marked)
+        refraction::remarked(measured, ratio(temperature.used_at(measured_at)?.velocity(marked)?, marked))
     }
 
     /// The beam's angle in the wedge; `None` when the wedge's velocity is not known.

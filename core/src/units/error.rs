@@ -6,6 +6,20 @@ use core::fmt;
 
 use crate::units::decimal::fixed;
 
+/// An error, and those that it may come from, each held by a variant.
+macro_rules! comes_from {
+    ($error:ident: $($variant:ident($from:ty)),+) => {
+        impl core::error::Error for $error {}
+
+        $(impl From<$from> for $error {
+            fn from(error: $from) -> Self {
+                Self::$variant(error)
+            }
+        })+
+    };
+}
+pub(crate) use comes_from;
+
 /// A value outside the range of its quantity.
 ///
 /// ```

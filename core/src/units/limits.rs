@@ -86,6 +86,8 @@ pub const ANGLE_TOLERANCE: Range = range("tolerance", "deg", 0.0, 45.0);
 pub const VELOCITY_TOLERANCE: Range = range("tolerance", "mm/us", 0.0, 1.0);
 /// A half width of the uncertainty budget, height.
 pub const HEIGHT_TOLERANCE: Range = range("tolerance", "%", 0.0, 100.0);
+/// Range drift of a check, % of the path.
+pub const RANGE_TOLERANCE: Range = range("tolerance", "%", 0.0, 100.0);
 /// How far an in-service check may be off, level.
 pub const LEVEL_TOLERANCE: Range = range("tolerance", "dB", 0.0, 100.0);
 /// Height that the screen can measure, or refers to.

@@ -10,7 +10,7 @@ mod quantity;
 
 pub use quantity::{
     Decibels, DecibelsPerMillimetre, Degrees, Megahertz, Microseconds, Millimetres,
-    MillimetresPerMicrosecond, ScreenPercent, VelocityDifference,
+    MillimetresPerMicrosecond, Percent, ScreenPercent, VelocityDifference,
 };
 
 use crate::units::error::{Range, RangeError};

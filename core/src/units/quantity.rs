@@ -171,6 +171,17 @@ quantity! {
 }
 
 quantity! {
+    /// A part of something in percent, as of a path or of a beam's width; an echo's height is a [`ScreenPercent`].
+    ///
+    /// ```
+    /// use halfskip::units::Percent;
+    /// assert_eq!(Percent::new(2.0).unwrap().get(), 2.0);
+    /// assert!(Percent::new(f32::NAN).is_err());
+    /// ```
+    Percent, "part", "%", 0.0, 1000.0
+}
+
+quantity! {
     /// An echo height in percent of full screen height.
     ///
     /// ```

@@ -32,13 +32,16 @@ export class Wheel {
       this.at += Math.sign(this.left);
       this.left -= Math.sign(this.left);
       board.tracks(FORWARD[((this.at % 4) + 4) % 4]);
+      this.step = Math.max(this.least, this.step * 0.99);
       if (this.left) this.alarm.schedule(this.step);
     });
   }
 
-  start(counts, micros) {
+  /** @param least the time between edges that it gathers speed to, each a hundredth sooner than the one before */
+  start(counts, micros, least = micros) {
     this.left = counts;
     this.step = micros * 1000;
+    this.least = least * 1000;
     this.alarm.schedule(this.step);
   }
 
@@ -48,8 +51,8 @@ export class Wheel {
     this.board.rest(1000);
   }
 
-  turn(counts, micros) {
-    this.start(counts, micros);
+  turn(counts, micros, least) {
+    this.start(counts, micros, least);
     this.stop();
   }
 }

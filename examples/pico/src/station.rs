@@ -67,7 +67,7 @@ impl<'a> OnBoard<'a> {
 
     /// What the examination has no more room for, the longest reading or a short line.
     fn full(&self) -> Option<&'static str> {
-        let [readings, .., others] = self.kept.station().examination().room();
+        let [readings, .., others] = self.kept.station().examination().facts().room();
         let full =
             |room: &Room, needed| (room.capacity.saturating_sub(room.used) < needed).then_some(room.what);
         full(&readings, 2).or(full(&others, SHORT_LINE))

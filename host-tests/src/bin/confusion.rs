@@ -3,7 +3,8 @@
 //! `confusion [CASES]` draws so many cases of each kind (60 unless told otherwise) for a thorough examination, and a
 //! third as many for each poorer one. `confusion KIND SET-UP SEED` prints the job of one case.
 
-use halfskip::character::{Breaks, Root, Shape, nature};
+use halfskip::character::{Breaks, Root, Shape};
+use halfskip_host_tests::job::indication;
 use halfskip_host_tests::synthetic::{Drawing, Kind, SetUp, Truth, draw, examined, job};
 
 /// Cases of each kind unless told otherwise.
@@ -41,7 +42,7 @@ fn answer(drawing: &Drawing, seed: u64) -> Answer {
     if facts.indications().is_empty() {
         return (None, None, None);
     }
-    let found = nature(&facts, 0);
+    let found = indication(&facts, 0).character();
     (found.shape, found.breaks, found.root)
 }
 

@@ -53,7 +53,7 @@ fn repeated(case: &Case) -> Asked {
 
 fn fitted(case: &Case) -> Result<TimeBase, &'static str> {
     let echoes = case.numbers("path_mm").iter().zip(case.numbers("time_us"));
-    let echoes: Result<Vec<_>, _> = echoes.map(|(&path, &time)| Ok((mm(path)?, us(time)?))).collect();
+    let echoes: Result<Vec<_>, &str> = echoes.map(|(&path, &time)| Ok((mm(path)?, us(time)?))).collect();
     Ok(TimeBase::fit(&echoes?).or_kind()?.base())
 }
 
@@ -73,7 +73,7 @@ fn one_hole(case: &Case) -> Asked {
 
 fn holes(case: &Case) -> Result<AngleCheck, &'static str> {
     let holes = case.numbers("depth_mm").iter().zip(case.numbers("distance_mm"));
-    let holes: Result<Vec<(Millimetres, Millimetres)>, _> =
+    let holes: Result<Vec<(Millimetres, Millimetres)>, &str> =
         holes.map(|(&depth, &distance)| Ok((mm(depth)?, mm(distance)?))).collect();
     AngleCheck::fit(&holes?).or_kind()
 }

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use halfskip::acceptance::criteria::{Depth, Facts, Length, Measured, Sheet, Verdict, decide};
+use halfskip::acceptance::criteria::{Asked, Depth, LengthAlong, Measured, Missing, Sheet, Verdict, decide};
 use halfskip_console::sheets::criteria::{HOST_ROWS, read};
 
 use super::{alternative, db, degrees, mm};
@@ -25,17 +25,17 @@ fn sheet(name: &str) -> Sheet<HOST_ROWS> {
     read(&text).unwrap_or_else(|error| panic!("{name}:{error}"))
 }
 
-fn facts(case: &Case, length: f64, level: f64, planar: bool) -> Result<Facts, &'static str> {
+fn facts(case: &Case, length: f64, level: f64, planar: bool) -> Result<Asked, &'static str> {
     let thickness = match case.find("thickness_in") {
         Some(inches) => alternative(inches)?,
         None => mm(case.number("thickness_mm"))?,
     };
-    Ok(Facts {
+    Ok(Asked {
         thickness,
         angle: degrees(60.0)?,
         measure: Measured::Exact(db(level)?),
-        length: Length::Known { length: mm(length)?, open: false },
-        depth: Depth::Unknown("no condition of the rule asks for it"),
+        length: LengthAlong::Known { length: mm(length)?, open: false },
+        depth: Depth::Unknown(Missing::NotAsked),
         planar: Some(planar),
     })
 }

@@ -2,7 +2,7 @@
 
 use halfskip::evaluate::sizing::height::{BrokenFace, between_tips, from_face, peaked_apart, seen_together};
 use halfskip::part::Part;
-use halfskip::part::locate::{KnownDistance, Peaked, Place, Position, Side, locate};
+use halfskip::part::locate::{Peaked, Place, Position, SeenTogether, Side, locate};
 use halfskip::part::path::{Axis, Plate};
 
 use super::{Asked, OrKind, degrees, from, mm, number};
@@ -76,7 +76,7 @@ fn together(case: &Case, leg: u32, face: BrokenFace) -> Asked {
     let by_paths = seen_together(&plate, leg, corner, tip).or_kind()?.get();
     let (axis, probe) = (axis_to(leg.into(), case.number("thickness_mm"), corner_path)?, probe()?);
     let base = locate(&axis, &Part::Flat(plate), &probe, corner, Peaked::Corner).or_kind()?;
-    let distance = KnownDistance::from_corner(&probe, &base);
+    let distance = SeenTogether::from_corner(&probe, &base);
     let tip = locate(&axis, &Part::Flat(plate), &probe, tip, Peaked::Together(distance)).or_kind()?;
     let by_places = from_face(face, &plate, &tip).height;
     assert!((by_paths - by_places).abs() < 1e-4, "{}: {by_paths} {by_places}", case.id);

@@ -90,7 +90,7 @@ pub fn sheet(data: &[u8]) {
 pub fn table(data: &[u8]) {
     let Ok(readings) = import::readings("table", data, &mut std::io::sink()) else { return };
     for reading in readings {
-        let taken = halfskip_console::language::parse::line(
+        let taken = halfskip_console::commands::parse::line(
             reading.line.as_bytes(),
             halfskip::record::entry::LengthUnit::Mm,
         );

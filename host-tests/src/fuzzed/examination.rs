@@ -176,10 +176,15 @@ fn told(shell: &Kept, question: &str) -> String {
     answer
 }
 
-fn all_told(shell: &Kept) -> String {
-    let facts = shell.examination().facts();
+fn figured(shell: &Kept) -> String {
     let mut all = String::new();
-    figures::write(&facts, shell.sheet(), &mut all).expect("a string takes it");
+    let written = shell.evaluated(|findings| figures::write(findings, &mut all));
+    written.expect("nobody evaluates it").expect("a string takes it");
+    all
+}
+
+fn all_told(shell: &Kept) -> String {
+    let mut all = figured(shell);
     for question in ["findings", "locate", "list", "coverage", "plan", "section"] {
         all += &told(shell, question);
     }
@@ -193,7 +198,7 @@ pub(super) fn the_same_when_kept(shell: &Kept) {
     let (mut buffer, mut text) = ([0; frame::MAX_FRAME], String::new());
     for (number, _, entry) in shell.examination().entries() {
         text.clear();
-        halfskip_console::language::write::entry(&mut text, &entry).expect("a string takes it");
+        halfskip_console::commands::write::entry(&mut text, &entry).expect("a string takes it");
         let outcome = by_text.line(text.as_bytes(), &mut String::new());
         assert_eq!(outcome, Outcome::Recorded(number), "{text}");
         let bytes = frame::encode(&entry, &mut buffer).expect("an entry has room");
@@ -207,8 +212,7 @@ pub(super) fn the_same_when_kept(shell: &Kept) {
 
 fn sound(shell: &Kept) {
     let facts = shell.examination().facts();
-    let mut all = String::new();
-    figures::write(&facts, shell.sheet(), &mut all).expect("a string takes it");
+    let all = figured(shell);
     for word in all.split(|c: char| !c.is_ascii_alphanumeric() && c != '-') {
         assert!(!matches!(word, "NaN" | "-NaN" | "inf" | "-inf"), "{all}");
     }

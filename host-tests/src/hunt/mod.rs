@@ -20,7 +20,7 @@ pub use spoiled::{Plan, Spoiled};
 
 use halfskip::acceptance::criteria::{DEFAULT_ROWS, Sheet};
 use halfskip::acceptance::technique::Technique;
-use halfskip::findings::first_unmet;
+use halfskip::findings::Findings;
 use halfskip_console::sheets::Sheets;
 use halfskip_console::sheets::criteria as sheet;
 use halfskip_console::shell::{Outcome, Shell};
@@ -99,10 +99,8 @@ pub fn told(kept: &Kept, lines: &[String]) -> Said {
     assert!(same, "rate says {verdict:?}, findings {found:?}:\n{}", lines.join("\n"));
     let because = rated.lines().skip(1).flat_map(str::split_whitespace).collect::<Vec<_>>().join(" ");
     let unmet = || {
-        let facts = shell.examination().facts();
-        let indication = facts.indications().iter().position(|name| name.as_str() == "1")?;
-        let measure = shell.sheet()?.head().measure;
-        first_unmet(&facts, measure, indication as u8).map(|found| found.ground.name())
+        let ground = |findings: &Findings<'_>| Some(findings.named("1")?.first_unmet()?.ground.name());
+        shell.evaluated(ground)?
     };
     let by = if because.contains("would be ") {
         unmet().unwrap_or("neighbour")

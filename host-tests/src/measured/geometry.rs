@@ -2,7 +2,7 @@
 
 use halfskip::evaluate::sizing::height::{BrokenFace, from_face, peaked_apart, seen_together};
 use halfskip::part::Part;
-use halfskip::part::locate::{KnownDistance, Peaked, Position, Side, locate};
+use halfskip::part::locate::{Peaked, Position, SeenTogether, Side, locate};
 use halfskip::part::path::{Axis, Plate, reach, unfold};
 
 use super::{Worst, degrees, mm};
@@ -74,7 +74,7 @@ pub(super) fn heights(worst: &mut Worst) {
         let face = if near { BrokenFace::Near } else { BrokenFace::Far };
         if form.contains("together") {
             let base = locate(&axis, &Part::Flat(plate), &position, corner, Peaked::Corner).unwrap();
-            let distance = KnownDistance::from_corner(&position, &base);
+            let distance = SeenTogether::from_corner(&position, &base);
             let tip_place =
                 locate(&axis, &Part::Flat(plate), &position, tip, Peaked::Together(distance)).unwrap();
             let height = from_face(face, &plate, &tip_place).height;

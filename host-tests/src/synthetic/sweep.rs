@@ -4,7 +4,7 @@ use std::fmt::Write;
 
 use halfskip::record::entry::LengthUnit;
 use halfskip::record::examination::Examination;
-use halfskip_console::language::parse::{Line, line};
+use halfskip_console::commands::parse::{Line, line};
 
 use super::field::{Probe, reflected};
 use super::reflector::{Piece, Reflector};

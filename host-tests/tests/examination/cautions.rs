@@ -5,7 +5,7 @@ use halfskip::findings::{
     Caution, Shared, Why, cautions, evaluate, of_reading, reference_fault, undetermined,
 };
 use halfskip::record::examination::Examination;
-use halfskip_host_tests::job::{NO_SHEET, job};
+use halfskip_host_tests::job::{findings, job};
 
 /// The part that the velocity has in the uncertainty of the depth, and what is told of it.
 fn of_velocity(lines: &str) -> (f32, Vec<String>) {
@@ -16,7 +16,7 @@ fn of_velocity(lines: &str) -> (f32, Vec<String>) {
     let found = evaluate(&facts, facts.readings().next().unwrap());
     let [_, _, velocity, ..] = found.contributions(&found.place.unwrap().z_partials);
     let mut told = Vec::new();
-    cautions(&facts, NO_SHEET, |caution| {
+    cautions(findings(&facts, None), |caution| {
         if let Caution::VelocityNotCounted { .. } = caution {
             told.push(caution.told(&facts).to_string());
         }
@@ -31,8 +31,8 @@ fn a_half_width_of_the_velocity_that_counts_for_nothing_is_told() {
     assert_eq!(of_velocity("tolerance velocity=0.05"), (0.0, vec![told.to_string()]));
     for known in ["material m shear=3.2 long=5.9", "timebase p path=25,100 time=17.31,63.75"] {
         let (part, told) = of_velocity(&format!("tolerance velocity=0.05\n{known}"));
-        // s cos a · w / c = 10 · 0.05 / 3.23
-        assert!((part - 0.155).abs() < 0.002 && told.is_empty(), "{known}: {part} {told:?}");
+        // s cos a |1 − tan² a| w / c = 10 · 2 · 0.05 / 3.23
+        assert!((part - 0.311).abs() < 0.003 && told.is_empty(), "{known}: {part} {told:?}");
     }
     assert_eq!(of_velocity("tolerance velocity=0"), (0.0, Vec::new()));
     assert_eq!(of_velocity("tolerance angle=1"), (0.0, Vec::new()));
@@ -47,7 +47,7 @@ fn a_calibration_made_anew_after_a_reading_is_told() {
     let told = |lines: &[&str]| {
         let job = job(&format!("{before}{}", lines.concat()));
         let (facts, mut told) = (job.examination().facts(), Vec::new());
-        cautions(&facts, NO_SHEET, |caution| {
+        cautions(findings(&facts, None), |caution| {
             if let Caution::CalibratedAnew { entry, reading, .. } = caution {
                 told.push((entry, reading));
             }
@@ -65,7 +65,7 @@ fn a_calibration_made_anew_after_a_reading_is_told() {
 /// How many cautions of one kind a job calls for.
 fn count(lines: &str, kind: impl Fn(&Caution) -> bool) -> usize {
     let (job, mut found) = (job(lines), 0);
-    cautions(&job.examination().facts(), NO_SHEET, |caution| found += usize::from(kind(&caution)));
+    cautions(findings(&job.examination().facts(), None), |caution| found += usize::from(kind(&caution)));
     found
 }
 
@@ -90,7 +90,7 @@ fn a_cap_that_ends_over_the_groove_on_one_side_is_told() {
     let told = |cap: &str| {
         let (job, mut told) = (job(&format!("{ONE_SIDED} {cap}")), Vec::new());
         let facts = job.examination().facts();
-        cautions(&facts, NO_SHEET, |caution| {
+        cautions(findings(&facts, None), |caution| {
             if let Caution::CapTooNarrow { .. } | Caution::CapBesideGroove { .. } = caution {
                 told.push(caution.told(&facts).to_string());
             }
@@ -191,7 +191,7 @@ fn a_technique_sheet_that_nobody_checked_or_that_asks_less_than_the_minimum_is_t
         let mut examination: Box<Examination> = Box::new(Examination::new());
         examination.adopt(Technique::new(texts, Terms::asking(asks)).ok());
         let (facts, mut told) = (examination.facts(), Vec::new());
-        cautions(&facts, NO_SHEET, |caution| told.push(caution.told(&facts).to_string()));
+        cautions(findings(&facts, None), |caution| told.push(caution.told(&facts).to_string()));
         told.split_off(1)
     };
     let unchecked = || "technique sheet not checked against its source".to_string();
@@ -255,4 +255,13 @@ fn a_reading_by_itself_and_a_curve_by_itself_say_what_they_lack() {
     assert_eq!(fault(&(dac(50, 40, "") + &dac(80, 44, ""))), None);
     assert_eq!(fault(&(dac(50, 40, " hole=3") + &dac(80, 44, ""))), Some(Why::HolesMixed { probe: 0 }));
     assert!(matches!(fault(&(dac(50, 40, "") + &dac(80, 34, ""))), Some(Why::Falls { from: 2, to: 3, .. })));
+}
+
+#[test]
+fn a_sheet_that_nobody_checked_is_told_as_that() {
+    let mut told = Vec::new();
+    halfskip::findings::of_sheet(&halfskip_host_tests::told::demonstration(), &mut |caution| {
+        told.push(caution)
+    });
+    assert_eq!(told, [Caution::SheetNotChecked]);
 }

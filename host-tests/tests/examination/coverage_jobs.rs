@@ -1,8 +1,8 @@
 //! Coverage of whole jobs: what the entries allow, and what was scanned.
 
-use halfskip::findings::{coverage, scanned};
+use halfskip::findings::{coverage, coverage_from, faces_in_use, nearest, range, scanned};
 use halfskip::part::path::Axis;
-use halfskip::part::side::Side;
+use halfskip::part::side::{Face, Side};
 use halfskip::planning::coverage::{Coverage, survey};
 use halfskip::planning::plan::{Barrier, Limits, PlanError, Scan};
 use halfskip::units::{Degrees, Millimetres};
@@ -33,9 +33,133 @@ fn the_range_of_the_gain_line_limits_what_counts() {
     };
     let (short, long) = (planned(&job(&lines(42)), None), planned(&job(&lines(90)), None));
     assert!(short.fraction().unwrap() < 0.9 && long.fraction().unwrap() > 0.999_9);
-    // A policy beyond the points lifts the limit, as it does for levels.
-    let held = job(&format!("{}\ndac p60 beyond=hold", lines(42)));
-    assert_eq!(planned(&held, None), long);
+    // A policy beyond the points lifts the limit, as it does for levels: at both ends, so that leg 1 counts from its start.
+    let held = planned(&job(&format!("{}\ndac p60 beyond=hold", lines(42))), None).whole();
+    assert_eq!(held.crossed, long.whole().crossed);
+    assert!(held.legs[0] > long.whole().legs[0] && held.legs[1] == long.whole().legs[1]);
+}
+
+#[test]
+fn a_path_before_the_first_reference_counts_for_nothing() {
+    let curve = "dac p60 path=70 height=80 gain=40\ndac p60 path=100 height=80 gain=46";
+    let found = planned(&job(&format!("{PROBE}\n{JOINT}\n{curve}")), None);
+    // Paths of 70 to 100 mm at 60 degrees unfold to 35 to 50 mm: in leg 2 that is the uppermost 5 mm, and no more of leg 1.
+    // The section is 2 (1.5 + (18 − z) tan 30° + 8) wide down to 18 mm, then 19.
+    let tan = 30f64.to_radians().tan();
+    let down_to = |z: f64| 2.0 * (9.5 * z + tan * (18.0 * z - z * z / 2.0));
+    let share = down_to(5.0) / (down_to(18.0) + 19.0 * 2.0);
+    assert!((f64::from(found.fraction().unwrap()) - share).abs() < 0.005, "{share} {found:?}");
+    let whole = found.whole();
+    assert!(whole.legs[0] == 0.0 && whole.legs[1] == whole.crossed);
+    let curved = job(&format!("{PROBE}\n{JOINT}\n{curve}"));
+    let facts = curved.examination().facts();
+    let ends = [nearest, range].map(|end| end(&facts.probes()[0]).map(Millimetres::get));
+    assert_eq!(ends, [Some(70.0), Some(100.0)]);
+    let one = planned(&job(&format!("{PROBE}\n{JOINT}\ndac p60 path=70 height=80 gain=40")), None);
+    assert!(one.fraction().unwrap() > 0.999_9, "one point is the reference at every path");
+}
+
+/// Crossed in per cent, by a raster of its own: 45 and 60 degrees from both sides, leg 2 only where it turns at a plain face.
+fn beside_a_bead(bead: f64) -> f64 {
+    let (mut all, mut crossed) = (0u32, 0u32);
+    for row in 0..200 {
+        let z = (f64::from(row) + 0.5) * 12.0 / 200.0;
+        let half = if z < 10.0 { 1.0 + (10.0 - z) * 30f64.to_radians().tan() } else { 1.0 };
+        for column in 0..400 {
+            let y = -8.0 + (f64::from(column) + 0.5) * 16.0 / 400.0;
+            if y.abs() > half {
+                continue;
+            }
+            all += 1;
+            let sees = |angle: f64, sign: f64| {
+                let tan = angle.to_radians().tan();
+                let [down, up] = [z, 24.0 - z].map(|unfolded| unfolded * tan - sign * y);
+                let turns = sign * (12.0 * tan - up);
+                down >= 22.0 || up >= 22.0 && turns.abs() >= bead / 2.0
+            };
+            crossed += u32::from([45.0, 60.0].iter().any(|angle| sees(*angle, 1.0) || sees(*angle, -1.0)));
+        }
+    }
+    100.0 * f64::from(crossed) / f64::from(all)
+}
+
+#[test]
+fn a_leg_that_would_turn_under_a_bead_crosses_nothing() {
+    let probes = format!("{PROBE}\n{}", PROBE.replace("p60", "p45").replace("angle=60", "angle=45"));
+    let of = |bead: &str| {
+        let joint =
+            format!("joint butt thickness=12 prep=single-v bevel=30 gap=2 land=2 cap=22 crown=1.5 {bead}");
+        100.0 * planned(&job(&format!("{probes}\n{joint}")), None).fraction().unwrap()
+    };
+    let (plain, standing) = (beside_a_bead(0.0), beside_a_bead(8.0));
+    assert!(plain - standing > 3.0, "{plain} {standing}");
+    assert!((f64::from(of("")) - plain).abs() < 0.4, "{} {plain}", of(""));
+    assert!(
+        (f64::from(of("bead=8 excess=1")) - standing).abs() < 0.4,
+        "{} {standing}",
+        of("bead=8 excess=1")
+    );
+    // Dressed flush the far face is plain, and so it is where a bar is not asked for.
+    assert_eq!(of("bead=8 excess=0"), of(""));
+    // On a bar the weld is fused to it, and a beam that comes there runs on: the gap of 3 mm keeps a part of leg 2 away.
+    let leg_2 = |more: &str| {
+        let whole = planned(&job(&format!("{PROBE}\n{JOINT} reach=a{more}")), None).whole();
+        whole.of(whole.legs[1]).unwrap()
+    };
+    assert!(leg_2(" backing=25x5") < leg_2("") - 0.02);
+}
+
+#[test]
+fn from_the_far_face_the_section_is_upside_down() {
+    let share = |lines: &str, faces: &'static [Face]| {
+        let job = job(lines);
+        let found = coverage_from::<8>(&job.examination().facts(), faces, None, 2, |_| {}).unwrap().unwrap();
+        let whole = found.whole();
+        [whole.crossed, whole.legs[0], whole.legs[1]].map(|area| 100.0 * whole.of(area).unwrap())
+    };
+    // What is the same from both faces is covered alike from either: a bead as wide and as high as the cap.
+    let same = format!(
+        "{PROBE}\njoint butt thickness=20 prep=double-v bevel=30 gap=3 land=2 cap=26 crown=2 bead=26 excess=2 haz=8"
+    );
+    assert!(near(share(&same, &[Face::Near]), share(&same, &[Face::Far])));
+    // A single V with its cap on the far face is a single V upside down: leg 1 from the far face meets what leg 1 of the
+    // joint turned over would.
+    let far = share(&format!("{PROBE}\n{JOINT} bead=8 excess=1"), &[Face::Far]);
+    let near = share(&format!("{PROBE}\n{JOINT} bead=8 excess=1"), &[Face::Near]);
+    assert!(
+        far[1] > near[1] + 10.0,
+        "the bead lets the probe come nearer than the cap does: {far:?} {near:?}"
+    );
+    let both = share(&format!("{PROBE}\n{JOINT} bead=8 excess=1"), &[Face::Near, Face::Far]);
+    assert!(both[0] >= far[0] && both[0] >= near[0]);
+    // A reading from the far face makes it a face in use.
+    let read = format!("{PROBE}\n{JOINT} bead=8 excess=1\n{}", reading(100.0, 60.0, "face=far"));
+    assert_eq!(planned(&job(&read), None).whole().crossed, {
+        let job = job(&read);
+        let found = coverage_from::<8>(&job.examination().facts(), &[Face::Near, Face::Far], None, 2, |_| {})
+            .unwrap();
+        found.unwrap().whole().crossed
+    });
+}
+
+#[test]
+fn movements_on_the_far_face_count_there() {
+    let moved =
+        reading(100.0, 20.0, "sweep=across face=far") + &reading(100.0, 40.0, "sweep=across face=far");
+    let job = job(&format!("{PROBE}\n{JOINT}\n{moved}"));
+    let found = scanned::<8>(&job.examination().facts(), 2).unwrap();
+    assert_eq!((found.counted, found.left_out), (2, 0));
+    let facts = job.examination().facts();
+    let joint = facts.common().joint.as_ref().unwrap().1;
+    let (axis, none) = (Axis::new(Degrees::constant(60.0)).unwrap(), Millimetres::constant(0.0));
+    let scan = Scan::standing(&joint, &axis, none, (Side::A, Face::Far), Limits::default()).unwrap();
+    assert_eq!(faces_in_use(&facts), [Face::Near, Face::Far]);
+    // Its leg 1 runs toward the near face.
+    assert!(!scan.runs_down(1) && scan.runs_down(2) && scan.scale() == 1.0);
+    let kept = |_: usize, aim: &halfskip::planning::plan::Aim| {
+        (!(20.0..=40.0).contains(&aim.standoff)).then_some(Barrier::NotScanned).or_else(|| scan.bar(aim))
+    };
+    assert_eq!(found.coverage, survey::<1>(&joint, &[scan], kept, |_| {}).unwrap());
 }
 
 #[test]
@@ -122,10 +246,10 @@ fn a_movement_across_covers_its_own_stretch_of_stand_offs_and_no_more() {
 }
 
 #[test]
-fn single_readings_swivels_skewed_ones_and_the_far_face_are_left_out_and_counted() {
+fn single_readings_swivels_and_skewed_ones_are_left_out_and_counted() {
     let alone = job(&format!("{PROBE}\n{JOINT}\n{}", reading(100.0, 30.0, "")));
     assert!(scanned::<8>(&alone.examination().facts(), 2).is_none());
-    let others = ["sweep=swivel", "sweep=across skew=5", "sweep=across face=far", ""];
+    let others = ["sweep=swivel", "sweep=across skew=5", "face=far", ""];
     let moved = reading(100.0, 26.0, "sweep=across") + &reading(100.0, 40.0, "sweep=across");
     let more: String = others.iter().map(|more| reading(100.0, 60.0, more)).collect();
     let job = job(&format!("{PROBE}\n{JOINT}\n{moved}{more}"));

@@ -1,9 +1,12 @@
 //! Jobs on curved parts and with warm wedges: what the entries say must reach the place of a reading.
 
-use halfskip::findings::{Undetermined, cautions, evaluate, height};
+use halfskip::findings::{Undetermined, cautions, evaluate};
 use halfskip::part::locate::Place;
+use halfskip::part::side::Side;
 use halfskip::record::entry::PointPeaked;
-use halfskip_host_tests::job::{Job, NO_SHEET, job, refusal};
+use halfskip_host_tests::job::{Job, answers, findings, height, job, refusal};
+
+const PLAIN: &str = "title = 'invented'\nsource = 'invented'\nmeasure = 'level'\nlength-by = 'drop-6'\n[[row]]\nverdict = 'accept'\n";
 
 const SEAM: &str = "\
 units mm
@@ -101,7 +104,7 @@ fn a_beam_that_misses_the_bore_is_placed_on_its_chord_with_a_caution() {
     assert!((place.y.get() - (76.2 * core::f32::consts::FRAC_PI_3 - 80.0)).abs() < 1e-3, "{place:?}");
     assert!(place.z.get().abs() < 1e-3 && place.leg == 2, "{place:?}");
     let (facts, mut told) = (job.examination().facts(), Vec::new());
-    cautions(&facts, NO_SHEET, |caution| told.push(caution.told(&facts).to_string()));
+    cautions(findings(&facts, None), |caution| told.push(caution.told(&facts).to_string()));
     assert!(told.iter().any(|text| text.contains("misses the bore") && text.contains("48.59")), "{told:?}");
 }
 
@@ -125,4 +128,33 @@ fn a_warm_wedge_moves_the_place_and_a_measured_angle_overrules_it() {
     // The slope is an input: without it no temperature is taken.
     let told = refusal("probe p60 angle=60 frequency=4 element=8x9 wedge=2.73 at=30");
     assert!(told.contains("wedge-slope"), "{told}");
+}
+
+/// Outside 120 mm, wall 20 mm: the bore has a radius of 40 mm, so that what is w wide there is 1.5 w on the outside.
+#[test]
+fn gap_and_zone_at_a_bore_are_arcs_of_the_bore() {
+    let joint = "joint butt thickness=20 prep=square gap=4 haz=10 curvature=around od=120";
+    let lines = format!("material steel\nprobe p38 angle=38 frequency=4 element=8x9\n{joint}\n");
+    let job = job(&lines);
+    let section = job.examination().facts().common().joint.as_ref().unwrap().1.section();
+    // (2 + 10) · 60 / 40 = 18, where an arc of the outside would be 12; at the outside nothing changes.
+    let zone = |z| section.heat_affected(Side::B, z).unwrap();
+    let near = |found: (f32, f32), from: f32, to: f32| {
+        assert!((found.0 - from).abs() < 1e-4 && (found.1 - to).abs() < 1e-4, "{found:?}");
+    };
+    near(zone(20.0), 3.0, 18.0);
+    near(zone(0.0), 2.0, 12.0);
+    assert!((section.heat_affected_extent(Side::A).unwrap() - 18.0).abs() < 1e-4);
+    assert!((section.area() - 80.0).abs() < 1e-4);
+    assert!((section.developed(4.0, 20.0) - 6.0).abs() < 1e-5 && section.developed(4.0, 0.0) == 4.0);
+    // The root's edge on the probe's side: by the law of sines 30.8 to the bore, and 3 short of the centreline, where it was 2.
+    let b = (38f64.to_radians().sin() * 60.0 / 40.0).asin();
+    let to_bore = 60.0 * (b - 38f64.to_radians());
+    assert!((to_bore - 30.8).abs() < 0.1);
+    let [plan] = answers(PLAIN, lines.lines(), ["expect p38 side=a"]);
+    assert!(plan.contains(&format!("root corner* a 1 {:.1}", to_bore + 3.0)), "{plan}");
+    // From the bore outward it is the other way about: 12 mm on the outside are 8 along the bore.
+    let inside = self::job(&lines.replace("od=120", "od=120 from=inside"));
+    let section = inside.examination().facts().common().joint.as_ref().unwrap().1.section();
+    assert!((section.heat_affected(Side::B, 20.0).unwrap().1 - 8.0).abs() < 1e-5);
 }

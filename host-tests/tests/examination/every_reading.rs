@@ -2,9 +2,9 @@
 //! thickness, and none that contradicts the place which the sheet is asked about. Sheets and readings are invented.
 
 use halfskip::acceptance::criteria::{DEFAULT_ROWS, Sheet, Verdict};
-use halfskip::findings::{Blocked, Extent, LengthRule, VerdictFinding, verdict};
+use halfskip::findings::{Blocked, VerdictFinding};
 use halfskip_console::sheets::criteria as sheet;
-use halfskip_host_tests::job::{WEIGHTED, calibrated, job};
+use halfskip_host_tests::job::{WEIGHTED, calibrated, findings, job};
 
 const HEAD: &str = "title = 'invented'\nsource = 'none'\nlength-by = 'drop-6'\n";
 const JOINT: &str = "material m shear=3.24 long=5.92\njoint butt thickness=20 prep=square gap=2\n\
@@ -29,8 +29,8 @@ fn told(head: &str, rows: &[&str], readings: &[&str]) -> (VerdictFinding, String
     let reference = if head == WEIGHTED { HOLE } else { FLAT };
     let job = job(&calibrated(&format!("{JOINT}{reference}{}", readings.join("\n"))));
     let facts = job.examination().facts();
-    let extent = Extent::measured::<64>(&facts, 0, LengthRule::of_sheet(Some(&sheet)));
-    let found = verdict(&facts, &sheet, 0, &[extent], None);
+    let indication = findings(&facts, Some(&sheet)).indication(0);
+    let found = indication.verdict(indication.place().as_ref()).unwrap();
     let why = found.told(&facts).to_string();
     (found, why)
 }

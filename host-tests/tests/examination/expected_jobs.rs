@@ -3,13 +3,13 @@
 use std::fs;
 use std::path::Path;
 
-use halfskip::findings::{Match, evaluate, geometry, geometry_of_reading};
+use halfskip::findings::{Caution, Match, cautions, evaluate, geometry_of_reading};
 use halfskip::part::joint::{Curvature, Joint, JointSpec, Preparation, ScannedFrom};
 use halfskip::part::side::Side;
 use halfskip::planning::geometry_echoes::{Echo, Feature, ReflectorKind, expect};
 use halfskip::planning::plan::{Barrier, Limits, Scan};
 use halfskip::units::{Degrees, Millimetres};
-use halfskip_host_tests::job::{Job, job};
+use halfskip_host_tests::job::{Job, answers, findings, indication, job};
 
 /// A simulated job with more said of its joint.
 fn simulated(name: &str, more: &str) -> Job {
@@ -20,7 +20,7 @@ fn simulated(name: &str, more: &str) -> Job {
 }
 
 fn explained(job: &Job) -> Option<Match> {
-    geometry(&job.examination().facts(), 0)
+    indication(&job.examination().facts(), 0).geometry()
 }
 
 const BEAD: &str = "bead=4 excess=1.5";
@@ -97,7 +97,7 @@ fn echoes(spec: JointSpec, angle: f32, side: Side) -> Vec<Echo> {
     let joint = Joint::new(spec).unwrap();
     let axis = halfskip::part::path::Axis::new(Degrees::new(angle).unwrap()).unwrap();
     let (front, none) = (Some(Millimetres::constant(8.0)), Millimetres::constant(0.0));
-    let limits = Limits { legs: 3, range: None };
+    let limits = Limits { legs: 3, ..Limits::default() };
     let scan = Scan::new(&joint, &axis, front, none, side, limits).unwrap();
     let mut told = Vec::new();
     expect(&joint, &scan, |echo| told.push(echo));
@@ -195,7 +195,10 @@ fn upright_edges_backing_and_counterbore_are_told() {
 #[test]
 fn a_bead_in_a_pipe_is_met_straight_through_the_bore_face() {
     let spec = JointSpec {
-        curvature: Curvature::AroundPipe { od: Millimetres::constant(200.0), from: ScannedFrom::Outside },
+        curvature: Some(Curvature::AroundPipe {
+            od: Millimetres::constant(200.0),
+            from: ScannedFrom::Outside,
+        }),
         ..single_v()
     };
     let crown = one(&echoes(spec, 45.0, Side::A), ReflectorKind::BeadCrown, None, 1);
@@ -205,4 +208,149 @@ fn a_bead_in_a_pipe_is_met_straight_through_the_bore_face() {
     let arc = 100.0 * ((100.0 * sin / rho).asin() - 45f64.to_radians());
     assert!((f64::from(crown.aim.path) - path).abs() < 1e-3, "{crown:?} {path}");
     assert!((f64::from(crown.aim.standoff) - arc).abs() < 1e-3, "{crown:?} {arc}");
+}
+
+/// Where a ray ends that starts at a probe's index point and is turned back at the faces: by `turns` of them, then straight
+/// on; of a bounce in a bar once more at its lower face.
+fn traced(standoff: f64, look: f64, angle: f64, path: f64, faces: &[f64]) -> (f64, f64) {
+    let (sin, cos) = angle.to_radians().sin_cos();
+    let (mut y, mut z, mut down, mut left) = (-look * standoff, 0.0, 1.0, path);
+    for face in faces {
+        let length = (face - z) * down / cos;
+        assert!(length > 0.0 && length < left + 1e-9, "{faces:?} {path}");
+        (y, z, down, left) = (y + look * length * sin, *face, -down, left - length);
+    }
+    (y + look * left * sin, z + down * left * cos)
+}
+
+/// Every preparation with a cap, a bead, a bar and a counterbore, from both sides: each echo told is where a ray comes to.
+#[test]
+fn every_echo_of_every_preparation_lies_at_the_end_of_its_ray() {
+    let (t, height) = (20.0, 5.0);
+    let mut kinds = std::collections::BTreeSet::new();
+    for preparation in Preparation::ALL {
+        let prepared = preparation != Preparation::Square;
+        let spec = JointSpec {
+            bevel: Degrees::new(20.0).ok().filter(|_| prepared),
+            gap: mm(6.0),
+            land: mm(2.0).filter(|_| prepared),
+            radius: mm(3.0).filter(|_| preparation.has_radius()),
+            cap: mm(30.0),
+            crown: mm(2.0),
+            bead: mm(8.0),
+            excess: mm(2.0),
+            backing: Some(halfskip::part::joint::Backing {
+                width: Millimetres::constant(16.0),
+                height: Millimetres::constant(height as f32),
+            }),
+            counterbore: Some(halfskip::part::joint::Counterbore {
+                distance: Millimetres::constant(30.0),
+                height: Millimetres::constant(2.0),
+            }),
+            ..JointSpec::new(Millimetres::constant(t as f32), preparation)
+        };
+        for (angle, side) in
+            [38.0, 45.0, 60.0, 70.0].into_iter().flat_map(|angle| [(angle, Side::A), (angle, Side::B)])
+        {
+            for echo in echoes(spec, angle, side) {
+                let by_bar = echo.reflector.kind == ReflectorKind::BackingTop;
+                let turns = (1..echo.aim.leg).map(|leg| if leg % 2 == 1 { t } else { 0.0 });
+                let mut faces: Vec<f64> = turns.collect();
+                faces.extend(by_bar.then_some(t + height));
+                let (standoff, path) = (f64::from(echo.aim.standoff), f64::from(echo.aim.path));
+                let (y, z) = traced(standoff, f64::from(side.sign()), f64::from(angle), path, &faces);
+                let (at, deep) = (echo.reflector.at, if by_bar { t } else { f64::from(echo.reflector.at.z) });
+                assert!(
+                    (y - f64::from(at.y)).abs() < 2e-3 && (z - deep).abs() < 2e-3,
+                    "{preparation} {echo:?}"
+                );
+                if by_bar {
+                    // It came into the bar through the root.
+                    let into = path - 2.0 * height / f64::from(angle).to_radians().cos();
+                    let (y, z) = traced(
+                        standoff,
+                        f64::from(side.sign()),
+                        f64::from(angle),
+                        into,
+                        &faces[..faces.len() - 1],
+                    );
+                    let section = Joint::new(spec).unwrap().section();
+                    let open =
+                        |side| f64::from(section.opening(side, halfskip::part::side::Face::Far)) + 1e-3;
+                    assert!(
+                        (z - t).abs() < 2e-3 && y >= -open(Side::A) && y <= open(Side::B),
+                        "{preparation} {echo:?}"
+                    );
+                }
+                kinds.insert(echo.reflector.kind.to_string());
+            }
+        }
+    }
+    assert_eq!(kinds.len(), 10, "{kinds:?}");
+}
+
+#[test]
+fn the_upper_edge_of_a_bar_answers_by_way_of_its_lower_face() {
+    let spec = JointSpec {
+        backing: Some(halfskip::part::joint::Backing {
+            width: Millimetres::constant(16.0),
+            height: Millimetres::constant(5.0),
+        }),
+        ..JointSpec { gap: mm(6.0), ..JointSpec::new(Millimetres::constant(20.0), Preparation::Square) }
+    };
+    // 20 + 2 · 5 = 30 mm unfolded, at 8 mm beyond the centreline: 30 − 8 = 22 mm at 45 degrees, path 30 √2.
+    let top = one(&echoes(spec, 45.0, Side::A), ReflectorKind::BackingTop, Some(Side::B), 1);
+    assert!((top.aim.standoff - 22.0).abs() < 1e-3 && (top.aim.path - 42.4264).abs() < 1e-3, "{top:?}");
+    assert_eq!((top.leg_shown, top.reflector.kind.to_string().as_str()), (2, "backing top"));
+    // At 60 degrees it would have to enter 8 − 10 tan 60° = −9.3, where plate and bar are not fused.
+    assert!(echoes(spec, 60.0, Side::A).iter().all(|echo| echo.reflector.kind != ReflectorKind::BackingTop));
+}
+
+#[test]
+fn a_corner_behind_the_step_of_a_counterbore_lies_at_its_own_wall() {
+    let lines = |more: &str, path: f64, standoff: f64| {
+        format!(
+            "joint butt thickness=16 prep=single-v bevel=30 gap=3 land=2 counterbore=25x2\n\
+             probe p45 angle=45 frequency=4 element=8x9\n\
+             reading 1 probe=p45 side=a x=0 standoff={standoff} path={path:.4} height=50 gain=40 point=corner {more}\n"
+        )
+    };
+    let place = |text: &str| {
+        let job = job(text);
+        let facts = job.examination().facts();
+        let reading = facts.readings().next().unwrap();
+        evaluate(&facts, reading).place.unwrap()
+    };
+    // 18 mm deep and 20 mm on from 52 mm: 32 mm from the centreline.
+    let path = 18f64.hypot(20.0);
+    let found = place(&lines("", path, 52.0));
+    assert!((found.y.get() + 32.0).abs() < 1e-3 && found.z.get() == 18.0, "{found:?}");
+    // At the weld, and by a thickness of its own, nothing changes.
+    let at_weld = place(&lines("", 16f64.hypot(20.0), 22.0));
+    assert!((at_weld.y.get() + 2.0).abs() < 1e-3 && at_weld.z.get() == 16.0, "{at_weld:?}");
+    let own = place(&lines("thickness=18", path, 52.0));
+    assert!((own.y.get() - found.y.get()).abs() < 1e-4 && own.z.get() == 18.0);
+    let plain = "title = 'invented'\nsource = 'invented'\nmeasure = 'level'\nlength-by = 'drop-6'\n[[row]]\nverdict = 'accept'\n";
+    let [why] = answers(plain, lines("", path, 52.0).lines(), ["why 1"]);
+    assert!(why.contains("t behind the counterbore's step, 16.00 + 2.00 = 18.00"), "{why}");
+    assert!(why.contains("sqrt(s^2 - (n t)^2) = sqrt(26.91^2 - 18.00^2) = 20.00"), "{why}");
+}
+
+#[test]
+fn a_bead_or_a_bar_narrower_than_the_gap_is_told() {
+    let told = |more: &str| {
+        let job = job(&format!("joint butt thickness=20 prep=single-v bevel=30 gap=4 land=1 {more}"));
+        let (facts, mut told) = (job.examination().facts(), Vec::new());
+        cautions(findings(&facts, None), |caution| {
+            if matches!(caution, Caution::RootTooNarrow { .. }) {
+                told.push(caution.told(&facts).to_string());
+            }
+        });
+        told
+    };
+    let bead = "the bead of 3.5 mm is narrower than the weld at the far face, 4.0 mm open: coverage and expected echoes \
+                count on one of them";
+    assert_eq!(told("bead=3.5 excess=1"), [bead]);
+    assert_eq!(told("backing=3x5"), [bead.replace("bead of 3.5", "backing bar of 3.0")]);
+    assert_eq!(told("bead=4 excess=1 backing=20x5"), Vec::<String>::new());
 }

@@ -2,10 +2,9 @@
 //!
 //! Each test is one kind of fault that an examiner would not sign; the sound ones beside it stay accepted.
 
-use halfskip::acceptance::criteria::Measure;
 use halfskip::acceptance::technique::Ground;
-use halfskip::findings::{Aspect, Checked, GroundState, checked, first_unmet, grounds};
-use halfskip_host_tests::job::{WEIGHTED, answers, job, refusal};
+use halfskip::findings::{Aspect, Checked, GroundState, checked};
+use halfskip_host_tests::job::{WEIGHTED, answers, indication, job, refusal};
 use halfskip_host_tests::sound::{SHEET, SOUND};
 
 /// The check after the readings, which ends the job.
@@ -68,12 +67,12 @@ fn the_history_says_what_speaks_for_each_reading() {
             assert_eq!(checked(&facts, reading, 0, aspect), Checked::Good { before: 20, after: 31 });
         }
     }
-    assert_eq!(first_unmet(&facts, Measure::Level, 0), None);
+    assert_eq!(indication(&facts, 0).first_unmet(), None);
     let unmet = job(&without(&["criteria", "angle", "transfer"]));
     let facts = unmet.examination().facts();
-    let found = grounds(&facts, Measure::Level, 0).filter(|found| found.state == GroundState::NotMet);
+    let found = indication(&facts, 0).grounds().filter(|found| found.state == GroundState::NotMet);
     assert!(found.map(|found| found.ground).eq([Ground::Angle, Ground::Transfer]));
-    assert_eq!(first_unmet(&facts, Measure::Level, 0).map(|found| found.ground), Some(Ground::Angle));
+    assert_eq!(indication(&facts, 0).first_unmet().map(|found| found.ground), Some(Ground::Angle));
 }
 
 #[test]

@@ -2,8 +2,7 @@
 //! Sheets and readings are invented; levels and lengths follow from the readings by hand.
 
 use halfskip::acceptance::criteria::{DEFAULT_ROWS, Measure, Sheet, Verdict};
-use halfskip::character::nature;
-use halfskip::findings::{Blocked, Extent, LengthRule, VerdictFinding};
+use halfskip::findings::{Blocked, VerdictFinding};
 use halfskip_console::desk::{csv, json};
 use halfskip_console::sheets::OneSheet;
 use halfskip_console::sheets::criteria as sheet;
@@ -79,17 +78,15 @@ fn verdicts(sheet: &str, lines: &[Vec<String>]) -> Vec<VerdictFinding> {
 }
 
 fn judged(shell: &Roomy) -> Vec<VerdictFinding> {
-    let facts = shell.examination().facts();
-    let sheet = shell.sheet().unwrap();
-    let rule = LengthRule::of_sheet(Some(sheet));
-    let all = 0..facts.indications().len() as u8;
-    let extents: Vec<Extent> = all.clone().map(|one| Extent::measured::<64>(&facts, one, rule)).collect();
-    let found = |extents: &[Extent]| {
-        all.clone().map(|one| nature(&facts, one).verdict(&facts, sheet, one, extents)).collect::<Vec<_>>()
-    };
-    let members: Vec<Extent> = extents.iter().map(|extent| extent.as_member(&facts, sheet)).collect();
-    assert_eq!(found(&extents), found(&members), "asked once or each time");
-    found(&members)
+    let verdicts = shell.evaluated(|findings| {
+        let all = 0..findings.facts().indications().len() as u8;
+        all.map(|place| {
+            let found = findings.indication(place);
+            found.verdict(found.place().as_ref()).unwrap()
+        })
+        .collect()
+    });
+    verdicts.unwrap()
 }
 
 const REJECT: Option<Verdict> = Some(Verdict::Reject);
@@ -206,10 +203,11 @@ fn a_neighbour_without_a_length_is_told_by_its_name_in_every_form_of_the_finding
     let told = || {
         let alone = "reading 9 probe=p side=a x=400 standoff=17.32 path=20 height=60 gain=40".to_string();
         let shell = examined(&by_level(), &[indication(1, 100.0, 40.0), vec![alone]]);
-        let (facts, sheet) = (shell.examination().facts(), shell.sheet());
         let (mut json, mut csv, mut text) = (Vec::new(), Vec::new(), String::new());
-        json::line(&json::examined(&facts, sheet), &mut json).unwrap();
-        csv::write(&facts, sheet, &mut csv).unwrap();
+        shell.evaluated(|findings| {
+            json::line(&json::examined(findings.facts(), findings), &mut json).unwrap();
+            csv::write(findings, &mut csv).unwrap();
+        });
         shell.ask(b"rate 1", &mut text);
         [String::from_utf8(json).unwrap(), String::from_utf8(csv).unwrap(), text]
     };
@@ -272,21 +270,4 @@ fn a_neighbour_whose_views_disagree_keeps_the_group_from_being_accepted() {
     let found = verdicts(&by_level(), &[indication(1, 100.0, 40.0), second]);
     assert_eq!(found[0].group.as_ref().unwrap().decision.verdict, ACCEPT);
     assert!(matches!(found[0].blocked, Some(Blocked::ViewsDisagree { .. })), "{:?}", found[0].blocked);
-}
-
-#[test]
-fn what_a_group_asks_of_a_member_is_known_of_what_can_be_one() {
-    let alone = "reading 2 probe=p side=a x=400 standoff=17.32 path=20 height=60 gain=40".to_string();
-    let lines = [indication(1, 100.0, 40.0), vec![alone]];
-    for (sheet, known) in
-        [(by_level(), [true, false]), (by_level().replace("group = '2L'\n", ""), [false; 2])]
-    {
-        let shell = examined(&sheet, &lines);
-        let (facts, sheet) = (shell.examination().facts(), shell.sheet().unwrap());
-        let found = [0, 1].map(|one| {
-            let extent = Extent::measured::<64>(&facts, one, LengthRule::of_sheet(Some(sheet)));
-            extent.as_member(&facts, sheet) != extent
-        });
-        assert_eq!(found, known);
-    }
 }

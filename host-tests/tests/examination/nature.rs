@@ -4,16 +4,14 @@
 //! evaluation; each file says what was in the plate. The sweeps hold the strongest echo at every probe position and
 //! nothing of what the examiner would name.
 
-use halfskip::character::{
-    Breaks, Class, Fact, From, Nature, Outcome, Root, Shape, Threshold, Thresholds, nature, nature_by,
-};
+use halfskip::character::{Breaks, Class, Fact, From, Nature, Outcome, Root, Shape, Threshold, Thresholds};
 use halfskip::units::Decibels;
-use halfskip_host_tests::job::job;
+use halfskip_host_tests::job::{indication, job};
 
 fn natured(name: &str) -> Nature {
     let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("simulated").join(name);
     let job = job(&std::fs::read_to_string(path).unwrap());
-    nature(&job.examination().facts(), 0)
+    indication(&job.examination().facts(), 0).character()
 }
 
 fn holds(nature: &Nature, wanted: impl Fn(&Fact) -> bool) -> bool {
@@ -97,8 +95,8 @@ fn a_threshold_given_is_held_to_and_says_so() {
     let job = job(&text.unwrap());
     // The corner stands 12.4 dB over the reference.
     let planar = Threshold::given(Decibels::new(15.0).unwrap());
-    let found =
-        nature_by::<128>(&job.examination().facts(), 0, &Thresholds { planar, ..Thresholds::DEFAULT });
+    let found = indication(&job.examination().facts(), 0)
+        .character_by::<128>(&Thresholds { planar, ..Thresholds::DEFAULT });
     assert_eq!(found.stages[1].outcome, Outcome::Passed);
     assert!(found.stages[1].to_string().contains("threshold 15.0 dB as given"), "{}", found.stages[1]);
 }

@@ -1,9 +1,9 @@
 //! What the evidence says of movements that the examiner made or saw. Readings are invented; levels follow by hand.
 
-use halfskip::character::{Evidence, Fact, Nature, Thresholds, nature, nature_by};
+use halfskip::character::{Evidence, Fact, Nature, Thresholds};
 use halfskip::math::larger;
 use halfskip::part::side::Side;
-use halfskip_host_tests::job::job;
+use halfskip_host_tests::job::{indication, job};
 
 const BEFORE: &str = "material m shear=3.24 long=5.92\njoint butt thickness=20 prep=square gap=2\n\
                       probe p60 angle=60 frequency=4 element=8x9\nprobe p70 angle=70 frequency=4 element=8x9\n\
@@ -12,7 +12,7 @@ const BEFORE: &str = "material m shear=3.24 long=5.92\njoint butt thickness=20 p
 const PEAKED: &str = "reading 1 probe=p60 side=a x=100 standoff=17.32 path=20 height=80 gain=44\n";
 
 fn natured(lines: &str) -> Nature {
-    nature(&job(&format!("{BEFORE}{lines}")).examination().facts(), 0)
+    indication(&job(&format!("{BEFORE}{lines}")).examination().facts(), 0).character()
 }
 
 /// The one piece of evidence of a kind.
@@ -109,8 +109,8 @@ fn a_series_of_more_readings_than_there_is_room_for_looks_the_same_thinned() {
     let lines: String = (0..240).map(reading).collect();
     let job = job(&format!("{BEFORE}{lines}"));
     let facts = job.examination().facts();
-    let whole = nature_by::<256>(&facts, 0, &Thresholds::DEFAULT);
-    let thinned = nature_by::<60>(&facts, 0, &Thresholds::DEFAULT);
+    let whole = indication(&facts, 0).character_by::<256>(&Thresholds::DEFAULT);
+    let thinned = indication(&facts, 0).character_by::<60>(&Thresholds::DEFAULT);
     let seen = |nature: &Nature| match only(nature, |fact| matches!(fact, Fact::Series(_))).fact {
         Fact::Series(seen) => seen,
         other => panic!("{other:?}"),
@@ -143,7 +143,7 @@ fn on_a_bevel(over: &str, y: f32, down: [f32; 3]) -> Nature {
         reading("p70", over, 27.47, 29.24, y, second),
         reading("p60", other, 17.32, 20.0, -y, third),
     ];
-    nature(&job(&format!("{before}{}", lines.concat())).examination().facts(), 0)
+    indication(&job(&format!("{before}{}", lines.concat())).examination().facts(), 0).character()
 }
 
 #[test]

@@ -3,7 +3,8 @@
 //! `cargo run --release -p halfskip-host-tests --bin confusion` prints how often it is told rightly, wrongly and not at
 //! all over several hundred cases; here a few of each kind are held to what must never happen.
 
-use halfskip::character::{Breaks, Nature, Root, Shape, nature};
+use halfskip::character::{Breaks, Nature, Root, Shape};
+use halfskip_host_tests::job::indication;
 use halfskip_host_tests::long::cases;
 use halfskip_host_tests::synthetic::{Drawing, Kind, SetUp, draw, examined, job};
 
@@ -16,7 +17,7 @@ fn lines(drawing: &Drawing, seed: u64) -> String {
 fn natured(lines: &str) -> Option<Nature> {
     let examination = examined(lines);
     let facts = examination.facts();
-    (!facts.indications().is_empty()).then(|| nature(&facts, 0))
+    (!facts.indications().is_empty()).then(|| indication(&facts, 0).character())
 }
 
 fn told(found: &Nature) -> (Option<Shape>, Option<Breaks>, Option<Root>) {

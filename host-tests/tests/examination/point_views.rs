@@ -1,7 +1,7 @@
 //! Which readings stand for the views of an indication, and what makes a reading suspect. The readings are invented.
 
-use halfskip::findings::{Suspicion, point_views, suspicion};
-use halfskip_host_tests::job::job;
+use halfskip::findings::{Suspicion, suspicion};
+use halfskip_host_tests::job::{indication, job};
 
 /// 20 mm seen at 60 degrees: leg 1 ends at a path of 40 mm. The next entry is the fifth.
 const BEFORE: &str = "material m shear=3.24 long=5.92\njoint butt thickness=20 prep=square gap=2\n\
@@ -14,7 +14,7 @@ fn reading(x: f32, path: f32, height: u8, more: &str) -> String {
 /// The numbers of the readings that stand for the views.
 fn views(readings: &[String]) -> Vec<u32> {
     let job = job(&format!("{BEFORE}{}", readings.join("\n")));
-    point_views(&job.examination().facts(), 0).iter().map(|reading| reading.number()).collect()
+    indication(&job.examination().facts(), 0).views().iter().map(|reading| reading.number()).collect()
 }
 
 #[test]

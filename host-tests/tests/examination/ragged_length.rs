@@ -1,8 +1,8 @@
 //! An echo that rises again beyond the ends of its drop length is not accepted on that length.
 
-use halfskip::findings::{Blocked, Extent, LengthRule, verdict};
+use halfskip::findings::Blocked;
 use halfskip_console::sheets::criteria as sheet;
-use halfskip_host_tests::job::{calibrated, job};
+use halfskip_host_tests::job::{calibrated, findings, job};
 
 const SETTINGS: &str = "\
 material steel
@@ -37,8 +37,9 @@ fn judged(heights: [u32; 5]) -> halfskip::findings::VerdictFinding {
     }
     let shell = job(&calibrated(&lines));
     let facts = shell.examination().facts();
-    let extents = [Extent::measured::<128>(&facts, 0, LengthRule::DROP_6)];
-    verdict(&facts, &sheet::read::<24>(SHEET).expect("a sheet"), 0, &extents, None)
+    let sheet = sheet::read::<24>(SHEET).expect("a sheet");
+    let indication = findings(&facts, Some(&sheet)).indication(0);
+    indication.verdict(indication.place().as_ref()).unwrap()
 }
 
 #[test]

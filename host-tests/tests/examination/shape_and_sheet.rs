@@ -1,10 +1,10 @@
 //! Evidence of shape may reject by a sheet that asks for planes; it never accepts by one.
 
 use halfskip::acceptance::criteria::Verdict;
-use halfskip::character::{Nature, nature, plane};
+use halfskip::character::Nature;
 use halfskip::findings::VerdictFinding;
 use halfskip_console::sheets::criteria as sheet;
-use halfskip_host_tests::job::job;
+use halfskip_host_tests::job::{findings, indication, job};
 
 /// Planes are rejected, whatever else is accepted.
 const SHEET: &str = r#"
@@ -27,9 +27,11 @@ fn judged(name: &str) -> (Nature, VerdictFinding, String) {
     let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("simulated").join(name);
     let job = job(&std::fs::read_to_string(path).unwrap());
     let facts = job.examination().facts();
-    let character = nature(&facts, 0);
-    assert_eq!(plane(&facts, 0), character.for_sheet());
-    let found = character.verdict(&facts, &sheet::read::<24>(SHEET).unwrap(), 0, &[]);
+    let character = indication(&facts, 0).character();
+    assert_eq!(indication(&facts, 0).plane(), character.for_sheet());
+    let sheet = sheet::read::<24>(SHEET).unwrap();
+    let found = findings(&facts, Some(&sheet)).indication(0);
+    let found = found.verdict(found.place().as_ref()).unwrap();
     let because = found.told(&facts).to_string();
     (character, found, because)
 }

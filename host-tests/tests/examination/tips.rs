@@ -3,7 +3,7 @@
 use halfskip::evaluate::sizing::height::{BrokenFace, from_face};
 use halfskip::findings::{corner_with, evaluate};
 use halfskip::part::Part;
-use halfskip::part::locate::{KnownDistance, Partials, Peaked, Position, Side, locate};
+use halfskip::part::locate::{Partials, Peaked, Position, SeenTogether, Side, locate};
 use halfskip::part::path::{Axis, Plate};
 use halfskip::units::{Degrees, Millimetres};
 use halfskip_host_tests::accuracy::PROMISED;
@@ -62,7 +62,7 @@ fn tips_tied_to_a_corner_agree_with_rays_aimed_by_trial() {
             (Axis::new(Degrees::new(angle).unwrap()).unwrap(), Plate::new(mm(thickness)).unwrap());
         let probe = Position::new(Side::A, mm(0.0), mm(0.0), mm(0.0)).unwrap();
         let base = locate(&axis, &Part::Flat(plate), &probe, mm(corner), Peaked::Corner).unwrap();
-        let known = KnownDistance::from_corner(&probe, &base);
+        let known = SeenTogether::from_corner(&probe, &base);
         let place = locate(&axis, &Part::Flat(plate), &probe, mm(tip), Peaked::Together(known)).unwrap();
 
         let seen = Seen { count, corner: corner.into(), tip: tip.into(), thickness: thickness.into() };

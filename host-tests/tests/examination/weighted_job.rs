@@ -3,10 +3,11 @@
 //! The published figures are those of vectors/weighted.toml (P-130, P-132); here they go in by the front door.
 
 use halfskip::acceptance::criteria::Sheet;
-use halfskip::findings::{VerdictFinding, verdict};
+use halfskip::findings::VerdictFinding;
 use halfskip::record::examination::Examination;
-use halfskip_console::language::parse::{Line, line};
+use halfskip_console::commands::parse::{Line, line};
 use halfskip_console::sheets::criteria as sheet;
+use halfskip_host_tests::job::findings;
 
 const SHEET: &str = r#"
 title = "Weighted form (invented limits)"
@@ -50,7 +51,9 @@ fn examined<'l>(lines: impl IntoIterator<Item = &'l str>) -> Box<Examination> {
 
 fn judged(examination: &Examination) -> VerdictFinding {
     let sheet: Sheet<24> = sheet::read(SHEET).expect("a sheet");
-    verdict(&examination.facts(), &sheet, 0, &[], None)
+    let facts = examination.facts();
+    let indication = findings(&facts, Some(&sheet)).indication(0);
+    indication.verdict(indication.place().as_ref()).unwrap()
 }
 
 #[test]

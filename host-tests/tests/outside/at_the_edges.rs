@@ -18,13 +18,13 @@ use halfskip::physics::beam::half_width;
 use halfskip::physics::decibels::DecibelsError;
 use halfskip::physics::far_field::{LawError, disc_to_back_wall, hole_to_back_wall};
 use halfskip::physics::probe::{near_field_rectangular, near_field_round};
-use halfskip::record::entry::frame::{FrameError, Mixed, Part, Skipped};
+use halfskip::record::entry::frame::{FrameError, Mixed, Piece, Skipped};
 use halfskip::record::entry::{Entry, LengthUnit};
 use halfskip::record::examination::Examination;
 use halfskip::units::decimal::{Decimal, Entered};
 use halfskip::units::error::RangeError;
 use halfskip::units::{DecibelsPerMillimetre, Degrees, Millimetres, ScreenPercent};
-use halfskip_console::language::parse::{self, Line};
+use halfskip_console::commands::parse::{self, Line};
 use halfskip_console::sheets::criteria as sheet;
 
 fn mm(value: f32) -> Millimetres {
@@ -166,7 +166,7 @@ fn a_frame_given_up_tells_of_its_bytes_and_nothing_begun_tells_of_nothing() {
     for byte in [0, 5, 6] {
         assert!(mixed.push(byte).is_none());
     }
-    let Some(Part::Skipped(skipped)) = mixed.finish() else { panic!("nothing was told") };
+    let Some(Piece::Skipped(skipped)) = mixed.finish() else { panic!("nothing was told") };
     assert_eq!((skipped.bytes, skipped.why), (2, FrameError::Cut));
 }
 

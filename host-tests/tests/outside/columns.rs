@@ -2,7 +2,8 @@
 
 use halfskip::calibration::curve::{Beyond, Dac, DacPoint};
 use halfskip::calibration::level::Screen;
-use halfskip::evaluate::batch::{ColumnsError, Common, Evaluated, Readings};
+use halfskip::evaluate::ReadingError;
+use halfskip::evaluate::batch::{Evaluated, LengthsDiffer, Readings, ScanSetUp};
 use halfskip::part::locate::{Budget, Face, Side};
 use halfskip::part::path::{Axis, Plate};
 use halfskip::units::{Decibels, Degrees, Millimetres, ScreenPercent};
@@ -52,7 +53,7 @@ fn columns_give_the_bits_that_readings_give_one_by_one() {
         let screen = Screen::new(max, noise, reference).unwrap();
         let (dac, paths) = drawn_curve(&mut from, round % 8, &screen);
         let (angle, thickness) = (from.between(30.0, 75.0), from.between(4.0, 60.0));
-        let mut common = Common {
+        let mut common = ScanSetUp {
             axis: Axis::new(Degrees::constant(angle)).unwrap(),
             plate: Plate::new(Millimetres::constant(thickness)).unwrap(),
             side: from.one_of(&[Side::A, Side::B]),
@@ -89,7 +90,7 @@ fn columns_give_the_bits_that_readings_give_one_by_one() {
 fn columns_of_different_lengths_are_refused_and_nothing_is_written() {
     let screen = Screen::default();
     let dac: Dac<7> = Dac::new(screen.reference());
-    let common = Common {
+    let common = ScanSetUp {
         axis: Axis::new(Degrees::constant(60.0)).unwrap(),
         plate: Plate::new(Millimetres::constant(20.0)).unwrap(),
         side: Side::A,
@@ -104,8 +105,8 @@ fn columns_of_different_lengths_are_refused_and_nothing_is_written() {
     let (three, two) = ([40.0; 3], [40.0; 2]);
     let readings = Readings { standoff: &three, path: &three, height: &two, gain: &three };
     let told = common.evaluate(&readings, &mut [None; 3]).unwrap_err();
-    assert_eq!(told, ColumnsError::Lengths { longest: 3, shortest: 2 });
+    assert_eq!(told, LengthsDiffer { longest: 3, shortest: 2 });
     assert_eq!(told.to_string(), "the columns are 2 to 3 long: they must be of one length");
-    assert!(matches!(common.one(40.0, 40.0, 40.0, 40.0), Err(ColumnsError::Curve(_))));
-    assert!(matches!(common.one(-10_000.5, 40.0, 40.0, 40.0), Err(ColumnsError::Range(_))));
+    assert!(matches!(common.one(40.0, 40.0, 40.0, 40.0), Err(ReadingError::Curve(_))));
+    assert!(matches!(common.one(-10_000.5, 40.0, 40.0, 40.0), Err(ReadingError::Range(_))));
 }

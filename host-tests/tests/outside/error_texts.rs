@@ -9,7 +9,8 @@ use halfskip::calibration::level::LevelError;
 use halfskip::calibration::linearity::LinearityError;
 use halfskip::calibration::timebase::TimeBaseError;
 use halfskip::calibration::transfer::{Specimen, TransferError};
-use halfskip::evaluate::batch::ColumnsError;
+use halfskip::evaluate::ReadingError;
+use halfskip::evaluate::batch::LengthsDiffer;
 use halfskip::evaluate::sizing::length::LengthError;
 use halfskip::part::curved::CurvedError;
 use halfskip::part::locate::LocateError;
@@ -50,7 +51,7 @@ fn an_error_of_range_reads_the_same_wherever_it_comes_up() {
         (&RANGE, RANGE_TEXT),
         (&AngleCheckError::Range(RANGE), RANGE_TEXT),
         (&AttenuationError::Range(RANGE), RANGE_TEXT),
-        (&ColumnsError::Range(RANGE), RANGE_TEXT),
+        (&ReadingError::Range(RANGE), RANGE_TEXT),
         (&CurveError::Range(RANGE), RANGE_TEXT),
         (&CurvedError::Range(RANGE), RANGE_TEXT),
         (&DecibelsError::Range(RANGE), RANGE_TEXT),
@@ -176,10 +177,10 @@ fn errors_of_evaluation_say_what_stands_in_the_way() {
             &LengthError::BelowLevel { peak: Decibels::constant(-9.5), level: Decibels::constant(-8.0) },
             "the strongest echo, -9.5 dB, stays under -8 dB",
         ),
-        (&ColumnsError::Curve(CurveError::Empty), "no reference point has been recorded"),
-        (&ColumnsError::Level(LevelError::NoNoiseHeight), &LevelError::NoNoiseHeight.to_string()),
+        (&ReadingError::Curve(CurveError::Empty), "no reference point has been recorded"),
+        (&ReadingError::Level(LevelError::NoNoiseHeight), &LevelError::NoNoiseHeight.to_string()),
         (
-            &ColumnsError::Lengths { longest: 5, shortest: 4 },
+            &LengthsDiffer { longest: 5, shortest: 4 },
             "the columns are 4 to 5 long: they must be of one length",
         ),
     ]);
@@ -256,8 +257,13 @@ fn errors_of_the_record_say_what_is_lost_and_what_is_not() {
             &StoreError::<&str>::Version { version: 1 },
             "the memory has version 1; this program reads version 2",
         ),
+        (
+            &StoreError::<&str>::Worn { sector: 2 },
+            "sector 2 does not read back as it was written: the memory is worn",
+        ),
         (&StoreError::<&str>::TooFewSectors { sectors: 1 }, "1 sectors are too few"),
         (&StoreError::<&str>::Damaged { first: 3, last: 9 }, "entries 3 to 9 can no longer be read"),
+        (&StoreError::<&str>::Twice { number: 3 }, "entry 3 is there twice"),
         (&StoreError::<&str>::Stale, "the memory failed before; open it again"),
         (&StoreError::<&str>::Record(FrameError::Cut), "the frame is cut short"),
     ]);

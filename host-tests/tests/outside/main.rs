@@ -11,6 +11,7 @@ mod curved;
 mod error_texts;
 mod length;
 mod monte_carlo;
+mod placed;
 mod plan;
 mod properties;
 mod published;

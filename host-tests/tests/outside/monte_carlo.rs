@@ -3,7 +3,7 @@
 
 use halfskip::evaluate::fusion::{View, fuse};
 use halfskip::part::Part;
-use halfskip::part::locate::{Budget, Face, KnownDistance, Peaked, Place, Position, Side, locate};
+use halfskip::part::locate::{Budget, Face, Peaked, Place, Position, SeenTogether, Side, locate};
 use halfskip::part::path::{Axis, Plate};
 use halfskip::units::{Degrees, Millimetres};
 use halfskip_host_tests::drawn::Drawn;
@@ -66,7 +66,8 @@ fn off(from: &mut Drawn, half_width: f32) -> f64 {
 impl Inputs {
     /// Off by what is shared, and by a stand-off and a path of its own.
     fn off(mut self, by: &Shared, from: &mut Drawn, budget: &Budget) -> Self {
-        self.angle += by.angle;
+        // sin a in proportion to c
+        self.angle = ((self.angle + by.angle).to_radians().sin() * (1.0 + by.velocity)).asin().to_degrees();
         self.index += by.index;
         self.thickness += by.thickness;
         self.standoff += off(from, budget.standoff.get());
@@ -218,7 +219,7 @@ fn a_tip_seen_with_its_corner_is_as_uncertain_as_it_says() {
     for tip_path in [38.0, 36.5, 41.6] {
         let (axis, part, position) = (corner.axis(), corner.part(), corner.position());
         let base = locate(&axis, &part, &position, mm(corner.path), Peaked::Corner).unwrap();
-        let known = KnownDistance::from_corner(&position, &base);
+        let known = SeenTogether::from_corner(&position, &base);
         let tip = locate(&axis, &part, &position, mm(tip_path), Peaked::Together(known)).unwrap();
         let budget = budget();
         let mut depth = Spread::default();
@@ -268,6 +269,7 @@ fn a_fused_point_is_as_uncertain_as_it_says_and_its_views_seldom_disagree() {
         at_face: false,
         of_y: place.y_partials.contributions(&budget),
         of_z: place.z_partials.contributions(&budget),
+        of_radius: place.of_radius(),
     };
     let mut spread = [Spread::default(), Spread::default()];
     let (mut disagree, mut told) = (0, None);

@@ -79,7 +79,7 @@ fn drawn_joint(from: &mut Drawn) -> Joint {
         cap: Some(mm(from.between(5.0, 40.0))),
         crown: Some(mm(from.one_of(&[0.0, 2.0]))),
         haz: Some(mm(from.between(2.0, 12.0))),
-        curvature: from.one_of(&[Curvature::Flat, around]),
+        curvature: from.one_of(&[None, Some(around)]),
         ..JointSpec::new(mm(thickness), preparation)
     };
     Joint::new(spec).unwrap()
@@ -89,7 +89,7 @@ fn drawn_scan(from: &mut Drawn, joint: &Joint) -> Option<(Scan, Axis, f32)> {
     let (axis, index) = (axis(from.between(35.0, 72.0)), from.between(-2.0, 2.0));
     let side = from.one_of(&[Side::A, Side::B]);
     let range = from.one_of(&[None, Some(mm(from.clone().between(30.0, 200.0)))]);
-    let limits = Limits { legs: 3, range };
+    let limits = Limits { legs: 3, range, ..Limits::default() };
     Some((Scan::new(joint, &axis, Some(mm(8.0)), mm(index), side, limits).ok()?, axis, index))
 }
 
@@ -156,11 +156,13 @@ fn the_share_of_a_target_is_what_trying_its_points_gives() {
                             // beam that misses the bore half a step is far along the surface.
                             let slack =
                                 if scan.legs().misses_bore() { 10.0 } else { 0.02 * (high - low) + 1.0 };
+                            // Before the stand-offs from which it meets a cap may lie less than half a step.
+                            let slack = slack + scan.turned_off(leg).map(|(from, to)| to - from).sum::<f32>();
                             // An extreme between two cuts of a curved line is missed by a little.
                             assert!(reach.from <= low + 0.05 && reach.from >= low - slack, "{reach:?} {low}");
                             assert!(reach.to >= high - 0.05 && reach.to <= high + slack, "{reach:?} {high}");
                         }
-                        assert_eq!(reach.share < 0.999, reach.barrier.is_some(), "{reach:?} {expected}");
+                        assert_eq!(reach.share < 0.9999, reach.barrier.is_some(), "{reach:?} {expected}");
                         partial += usize::from(reach.share < 0.98);
                     }
                     Err(_) => assert!(expected < 0.02, "{target:?} {expected}"),
@@ -202,7 +204,7 @@ fn angles_are_ranked_by_bore_root_squareness_and_path() {
     let tube = JointSpec {
         thickness: mm(19.05),
         crown: None,
-        curvature: Curvature::AroundPipe { od: mm(152.4), from: ScannedFrom::Outside },
+        curvature: Some(Curvature::AroundPipe { od: mm(152.4), from: ScannedFrom::Outside }),
         ..single_v()
     };
     let ranked = suggest(&Joint::new(tube).unwrap(), CANDIDATES.into_iter(), None, Limits::default());
@@ -217,7 +219,7 @@ fn what_cannot_be_planned_is_named() {
         Scan::new(joint, &axis(angle), front, NONE, side, Limits::default()).unwrap_err()
     };
     assert_eq!(plan(&joint, None, Side::A, 60.0), PlanError::NoFront);
-    let one_side = Joint::new(JointSpec { reach: Reach::B, ..single_v() }).unwrap();
+    let one_side = Joint::new(JointSpec { reach: Some(Reach::B), ..single_v() }).unwrap();
     let told = plan(&one_side, Some(mm(11.0)), Side::A, 60.0).to_string();
     assert_eq!(told, "the joint says that side a cannot be reached");
     let wide = Joint::new(JointSpec { cap: Some(mm(200.0)), haz: None, ..single_v() }).unwrap();
@@ -230,7 +232,7 @@ fn a_face_that_the_beam_only_grazes_is_crossed_down_to_the_turn_of_the_beam() {
     // A beam at 70 degrees in a bar of 50 mm radius turns at 50 (1 - sin 70) = 3.0154 mm, in a wall of 30 mm.
     let spec = JointSpec {
         gap: Some(mm(0.0)),
-        curvature: Curvature::AroundPipe { od: mm(100.0), from: ScannedFrom::Outside },
+        curvature: Some(Curvature::AroundPipe { od: mm(100.0), from: ScannedFrom::Outside }),
         ..JointSpec::new(mm(30.0), Preparation::Square)
     };
     let joint = Joint::new(spec).unwrap();

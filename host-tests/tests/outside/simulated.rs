@@ -3,14 +3,15 @@
 //! The readings under `simulated/` come from a two-dimensional elastic wave simulation; each file says what was in the
 //! plate. The bounds are what a good evaluation of such readings can keep, not what was measured here.
 
+use halfskip_host_tests::job::{height, indication};
 use std::fs;
 use std::path::Path;
 
-use halfskip::findings::{evaluate, height, height_observations, height_of, point, point_views};
+use halfskip::findings::{evaluate, height_of};
 use halfskip::part::side::{Face, Side};
 use halfskip::record::entry::PointPeaked;
 use halfskip::record::examination::{Examination, Facts};
-use halfskip_console::language::parse::{Line, line};
+use halfskip_console::commands::parse::{Line, line};
 
 const THICKNESS: f32 = 16.0;
 
@@ -44,16 +45,16 @@ fn peaked_corners_of_a_root_notch_lie_at_the_root_within_0_3_mm_and_tied_ones_wi
     let examination = examined("root-notch.job");
     let corners = corners(&examination.facts());
     assert_eq!(corners.len(), 12);
-    for (tied, probe, y, z) in corners {
-        let bound = if tied { 0.5 } else { 0.3 };
-        assert!(y.abs() <= bound && z == THICKNESS, "probe {probe}: y {y}, z {z}, tied {tied}");
+    for (together, probe, y, z) in corners {
+        let bound = if together { 0.5 } else { 0.3 };
+        assert!(y.abs() <= bound && z == THICKNESS, "probe {probe}: y {y}, z {z}, together {together}");
     }
 }
 
 #[test]
 fn the_views_of_a_root_notch_agree_on_the_centreline_at_the_far_face() {
     let examination = examined("root-notch.job");
-    let found = point(&examination.facts(), 0).unwrap();
+    let found = indication(&examination.facts(), 0).place().unwrap();
     assert!(found.y.abs() <= 0.2, "y {}", found.y);
     assert_eq!((found.z, found.corner_at), (THICKNESS, Some(Face::Far)));
     assert_eq!((found.views, found.consistent), (6, Some(true)));
@@ -63,8 +64,8 @@ fn the_views_of_a_root_notch_agree_on_the_centreline_at_the_far_face() {
 fn a_notch_3_mm_high_is_3_mm_high_within_half_a_millimetre_by_every_probe() {
     let examination = examined("root-notch.job");
     let facts = examination.facts();
-    let point = point(&facts, 0);
-    let observations = height_observations(&facts, 0, point.as_ref());
+    let point = indication(&facts, 0).place();
+    let observations = indication(&facts, 0).heights(point.as_ref());
     assert_eq!(height_of(&facts, &observations), height(&facts, 0));
     assert_eq!(observations.len(), 6);
     for observation in &observations {
@@ -80,7 +81,7 @@ fn a_notch_3_mm_high_is_3_mm_high_within_half_a_millimetre_by_every_probe() {
 #[test]
 fn the_views_of_a_void_meet_in_its_centre_within_half_a_millimetre() {
     let examination = examined("void.job");
-    let found = point(&examination.facts(), 0).unwrap();
+    let found = indication(&examination.facts(), 0).place().unwrap();
     assert!((found.y - 1.5).abs() <= 0.5 && (found.z - 8.0).abs() <= 0.5, "y {}, z {}", found.y, found.z);
     assert!((found.y - 1.5).abs() <= found.u_y && (found.z - 8.0).abs() <= found.u_z);
     assert_eq!((found.views, found.consistent), (6, Some(true)));
@@ -90,8 +91,8 @@ fn the_views_of_a_void_meet_in_its_centre_within_half_a_millimetre() {
 fn a_buried_slot_5_mm_high_is_that_high_within_1_2_mm_by_every_probe() {
     let examination = examined("slot.job");
     let facts = examination.facts();
-    let middle = point(&facts, 0).unwrap();
-    let observations = height_observations(&facts, 0, Some(&middle));
+    let middle = indication(&facts, 0).place().unwrap();
+    let observations = indication(&facts, 0).heights(Some(&middle));
     assert_eq!(observations.len(), 6);
     for observation in &observations {
         let (probe, found) = (observation.tip.probe(), observation.height.height);
@@ -107,7 +108,7 @@ fn a_buried_slot_5_mm_high_is_that_high_within_1_2_mm_by_every_probe() {
 fn a_root_bead_plots_beyond_the_centreline_from_each_side() {
     let examination = examined("root-bead.job");
     let facts = examination.facts();
-    let views = point_views(&facts, 0);
+    let views = indication(&facts, 0).views();
     assert_eq!(views.len(), 6);
     for view in views {
         let (side, y) = (view.side(), evaluate(&facts, view).place.unwrap().y.get());

@@ -11,10 +11,10 @@ use halfskip::part::Part;
 use halfskip::part::curved::Pipe;
 use halfskip::part::joint::{Joint, JointSpec, Preparation, Reach, ScannedFrom};
 use halfskip::part::locate::{
-    Budget, Face, KnownDistance, Partials, Peaked, Position, Side, locate, with_own_thickness,
+    Budget, Face, Partials, Peaked, Position, SeenTogether, Side, locate, with_own_thickness,
 };
 use halfskip::part::path::{Axis, Plate};
-use halfskip::physics::beam::EdgeDrop;
+use halfskip::physics::beam::{Direction, EdgeDrop};
 use halfskip::physics::material::preset;
 use halfskip::physics::probe::Element;
 use halfskip::planning::coverage::{COLUMNS, Grid, ROWS, Reasons, Share};
@@ -109,8 +109,15 @@ fn sides_and_reaches_know_each_other() {
     assert_eq!((Side::A.letter(), Side::B.letter()), ("a", "b"));
     assert_eq!((Side::A.opposite(), Side::B.opposite()), (Side::B, Side::A));
     assert_eq!(Side::A.sign() + Side::B.sign(), 0.0);
-    for (reach, a, b) in [(Reach::A, true, false), (Reach::B, false, true), (Reach::Both, true, true)] {
-        assert_eq!((reach.allows(Side::A), reach.allows(Side::B)), (a, b));
+    let spec = JointSpec::new(mm(20.0), Preparation::Square);
+    for (reach, a, b) in [
+        (Some(Reach::A), true, false),
+        (Some(Reach::B), false, true),
+        (Some(Reach::Both), true, true),
+        (None, true, true),
+    ] {
+        let spec = JointSpec { reach, ..spec };
+        assert_eq!((spec.reaches(Side::A), spec.reaches(Side::B)), (a, b));
     }
 }
 
@@ -183,7 +190,7 @@ fn a_measured_attenuation_is_kept_and_changes_no_velocity() {
 
 #[test]
 fn an_edge_takes_the_constant_of_its_elements_shape() {
-    let drop = EdgeDrop::ONE_WAY_6;
+    let drop = EdgeDrop::find(6.0, Direction::OneWay).unwrap();
     let round = Element::Round { diameter: mm(10.0) };
     let rectangle = Element::Rectangular { in_plane: mm(8.0), across: mm(9.0) };
     assert_eq!((drop.factor(&round), drop.factor(&rectangle)), (drop.round(), drop.rectangular()));
@@ -265,7 +272,7 @@ fn a_distance_known_from_another_probe_has_both_index_errors() {
     let at = |side| Position::new(side, mm(0.0), mm(15.0), mm(0.0)).unwrap();
     let place = locate(&axis, &Part::Flat(plate), &at(Side::A), mm(20.0), Peaked::Axis).unwrap();
     let index = |side, same_probe| {
-        let known = KnownDistance::from_place(&at(side), &place, same_probe);
+        let known = SeenTogether::from_place(&at(side), &place, same_probe);
         locate(&axis, &Part::Flat(plate), &at(side), mm(22.0), Peaked::Together(known))
             .unwrap()
             .z_partials
@@ -293,10 +300,10 @@ fn entries_but_readings_are_all_entries_in_order_without_the_readings() {
         job("material steel\nprobe p60 angle=60 frequency=4 element=8x9\nreading 1 probe=p60 side=a x=0 \
         standoff=30 path=40 height=60 gain=40\nobserve 1 tip=seen\nvoid 3 reason=\"twice\"");
     let examination = shell.examination();
-    let numbers: Vec<_> = examination.entries_but_readings().map(|(number, ..)| number).collect();
+    let numbers: Vec<_> = examination.facts().entries_but_readings().map(|(number, ..)| number).collect();
     assert_eq!(numbers, [1, 2, 4, 5]);
     let others = examination.entries().filter(|(.., entry)| !matches!(entry, Entry::Reading(_)));
-    assert!(others.eq(examination.entries_but_readings()));
+    assert!(others.eq(examination.facts().entries_but_readings()));
 }
 
 #[test]
@@ -308,15 +315,16 @@ fn what_was_seen_of_an_indication_and_what_took_an_entry_out_are_found_among_all
     let examination = shell.examination();
     let of = |indication| {
         let mut place = 0;
-        let next = from_fn(|| examination.observation(indication, &mut place));
+        let next = from_fn(|| examination.facts().observation(indication, &mut place));
         next.map(|(number, voided, _)| (number, voided)).collect::<Vec<_>>()
     };
     assert_eq!(of("1"), [(4, true), (6, false)]);
     assert_eq!(of("12"), [(5, false)]);
     assert_eq!(of("2"), []);
     let mut place = 0;
-    let mut taker =
-        |number| examination.voided_by(number, &mut place).map(|(by, reason)| (by, reason.to_string()));
+    let mut taker = |number| {
+        examination.facts().voided_by(number, &mut place).map(|(by, reason)| (by, reason.to_string()))
+    };
     assert_eq!(taker(3), Some((9, "twice".to_string())));
     assert_eq!(taker(4), Some((8, "no tip".to_string())));
     assert_eq!(taker(5), None);

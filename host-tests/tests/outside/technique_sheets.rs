@@ -4,7 +4,7 @@ use std::fs;
 use std::path::PathBuf;
 
 use halfskip::acceptance::technique::{Ground, Grounds, Technique, Terms};
-use halfskip::units::{Decibels, Degrees, Megahertz, Millimetres, ScreenPercent};
+use halfskip::units::{Decibels, Degrees, Megahertz, Millimetres, Percent, ScreenPercent};
 use halfskip_console::desk::console::SheetFiles;
 use halfskip_console::sheets::Sheets;
 use halfskip_console::sheets::technique::read;
@@ -85,7 +85,8 @@ fn the_blank_form_is_refused_and_has_a_line_for_every_key() {
 
 #[test]
 fn every_key_is_read_into_its_own_place_with_or_without_its_unit() {
-    let percent = |value| Some(ScreenPercent::constant(value));
+    let height = |value| Some(ScreenPercent::constant(value));
+    let percent = |value| Some(Percent::constant(value));
     let db = |value| Some(Decibels::constant(value));
     let mhz = |value| Some(Megahertz::constant(value));
     assert_eq!(terms("frequency-from = 2.25").frequency_from, mhz(2.25));
@@ -96,8 +97,8 @@ fn every_key_is_read_into_its_own_place_with_or_without_its_unit() {
     assert_eq!(terms("sensitivity-within = 3").sensitivity_within, db(3.0));
     assert_eq!(terms("transfer-from = '-6dB'").transfer_from, db(-6.0));
     assert_eq!(terms("transfer-to = 8").transfer_to, db(8.0));
-    assert_eq!(terms("amplitude-from = 25").amplitude_from, percent(25.0));
-    assert_eq!(terms("amplitude-to = 90").amplitude_to, percent(90.0));
+    assert_eq!(terms("amplitude-from = 25").amplitude_from, height(25.0));
+    assert_eq!(terms("amplitude-to = 90").amplitude_to, height(90.0));
     assert_eq!(terms("overlap = 10").overlap, percent(10.0));
     assert_eq!(terms("coverage = 95").coverage, percent(95.0));
     assert_eq!(terms("angles = [45, '60deg']").angles, [45.0, 60.0].map(Degrees::constant));

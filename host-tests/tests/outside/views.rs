@@ -99,6 +99,7 @@ fn drawn_view(from: &mut Drawn, with_depth: bool) -> View {
         at_face: false,
         of_y,
         of_z,
+        of_radius: [0.0; 2],
     }
 }
 

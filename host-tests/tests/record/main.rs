@@ -9,3 +9,4 @@ mod killed;
 mod pinned;
 mod recorder;
 mod store;
+mod store_faults;

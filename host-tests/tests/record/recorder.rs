@@ -5,8 +5,8 @@ use std::path::Path;
 
 use halfskip::record::entry::LengthUnit;
 use halfskip_console::commands;
-use halfskip_console::language::keys::Group;
-use halfskip_console::language::parse::{self, Line};
+use halfskip_console::commands::Group;
+use halfskip_console::commands::parse::{self, Line};
 use halfskip_console::sheets::NoSheets;
 use halfskip_console::shell::recorder::Recorder;
 use halfskip_console::shell::{Outcome, Shell};

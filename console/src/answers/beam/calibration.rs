@@ -17,15 +17,23 @@ pub(super) fn angle(
     probe: &Probe,
     page: &mut Page<'_>,
 ) -> fmt::Result {
-    let (lengths, budget) = (page.lengths, &facts.common().budget);
     page.item("angle, nominal", format_args!("{}", Marked(probe)))?;
+    of_block(facts, state, probe, page)?;
+    in_part(state, page)
+}
+
+/// What the angle in use was measured or stated as, and its index point.
+fn of_block(facts: &Facts<'_>, state: &ProbeState, probe: &Probe, page: &mut Page<'_>) -> fmt::Result {
+    let (lengths, budget) = (page.lengths, &facts.common().budget);
+    let as_marked = state.angle_as_marked().unwrap_or(probe.nominal());
+    let (off, at) = (as_marked.get() - probe.nominal().get(), At(state));
+    let judged_angle = judged(off.abs() <= budget.angle.get());
     if let Some((_, stated)) = state.angle_stated() {
-        let off = stated.get() - probe.nominal().get();
-        let within = judged(off.abs() <= budget.angle.get());
+        let within = judged_angle;
         page.item(
             "angle, stated",
             format_args!(
-                "{} deg, {} deg off nominal: {within} {} deg",
+                "{} deg{at}, {} deg off nominal: {within} {} deg",
                 Fixed(stated.get(), 1),
                 Plus(off, 1),
                 fixed(budget.angle.get())
@@ -42,14 +50,13 @@ pub(super) fn angle(
         return page.item("angle, measured", format_args!("no hole was peaked: the nominal angle is used"));
     };
     let holes = state.holes().len();
-    let within = judged(check.angle_verdict(probe.nominal(), budget.angle));
     page.item(
         "angle, measured",
         format_args!(
-            "{} deg from {holes} hole{}, {} deg off nominal: {within} {} deg",
+            "{} deg from {holes} hole{}{at}, {} deg off nominal: {judged_angle} {} deg",
             Fixed(check.angle().get(), 1),
             if holes == 1 { "" } else { "s" },
-            Plus(check.deviation(probe.nominal()), 1),
+            Plus(off, 1),
             fixed(budget.angle.get())
         ),
     )?;
@@ -81,6 +88,42 @@ pub(super) fn angle(
         }
     }
     Ok(())
+}
+
+/// The temperature of the block, and what the angle comes to at the marked one.
+struct At<'a>(&'a ProbeState);
+
+impl fmt::Display for At<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let (Some(at), Some(marked)) = (self.0.block_at(), self.0.angle_as_marked()) else { return Ok(()) };
+        write!(f, " at {} C", fixed(at))?;
+        match self.0.probe().and_then(|probe| probe.spec().temperature) {
+            Some(heat) => write!(f, ": {} deg at {} C", Fixed(marked.get(), 1), fixed(heat.marked_at())),
+            None => Ok(()),
+        }
+    }
+}
+
+/// The angle in the part, where it is another than on the block.
+fn in_part(state: &ProbeState, page: &mut Page<'_>) -> fmt::Result {
+    if let Some(why) = state.no_beam() {
+        return page.item("angle, in the part", format_args!("NONE: {why}"));
+    }
+    let warmed =
+        state.block_at().is_some() && state.probe().is_some_and(|probe| probe.spec().temperature.is_some());
+    let Some(axis) = state.axis().filter(|_| warmed || state.velocities().is_some()) else { return Ok(()) };
+    let angle = Fixed(axis.angle().get(), 1);
+    match state.velocities() {
+        Some(turned) => page.item(
+            "angle, in the part",
+            format_args!(
+                "{angle} deg, path as shown x {} / {}",
+                Fixed(turned.part().get(), 3),
+                Fixed(turned.block().get(), 3)
+            ),
+        ),
+        None => page.item("angle, in the part", format_args!("{angle} deg")),
+    }
 }
 
 /// Velocity, delay, and how well the echoes fit.

@@ -2,22 +2,28 @@
 
 use core::fmt::{self, Write};
 
-use halfskip::findings::{NotPlanned, coverage, scanned, suspicion};
+use halfskip::findings::{NotPlanned, coverage_from, scanned, suspicion};
 use halfskip::part::joint::Joint;
+use halfskip::part::side::Face;
 use halfskip::planning::coverage::{Coverage, Grid, Holes, Share};
 use halfskip::record::examination::Facts;
 use halfskip::units::Millimetres;
 
 use crate::answers::page::{Left, Lengths, Page, Right};
 
-/// Scans held at once: twice the probes of the shell.
-const SCANS: usize = if cfg!(feature = "host") { 32 } else { 8 };
+/// Scans held at once: twice the probes of the shell on each face.
+const SCANS: usize = if cfg!(feature = "host") { 64 } else { 16 };
 /// Holes held at once.
 const HOLES: usize = 16;
 
 /// Answers `coverage`.
 #[inline(never)]
-pub(super) fn answer(facts: &Facts<'_>, legs: u32, page: &mut Page<'_>) -> fmt::Result {
+pub(super) fn answer(
+    facts: &Facts<'_>,
+    legs: u32,
+    faces: &'static [Face],
+    page: &mut Page<'_>,
+) -> fmt::Result {
     let Some((_, joint)) = facts.common().joint.as_ref() else {
         return page.heading(format_args!("no joint is recorded: there is nothing to cover"));
     };
@@ -26,19 +32,24 @@ pub(super) fn answer(facts: &Facts<'_>, legs: u32, page: &mut Page<'_>) -> fmt::
             .heading(format_args!("the joint has no volume: no gap, no bevel, no heat-affected zone"));
     };
     let mut holes: Holes<HOLES> = Holes::new(&grid);
-    let Some(all) = coverage::<SCANS>(facts, None, legs, |cell| holes.take(cell)) else {
+    let Some(all) = coverage_from::<SCANS>(facts, faces, None, legs, |cell| holes.take(cell)) else {
         return page.heading(format_args!("no probe is in force"));
     };
     let zone = Zone(joint.spec().haz, page.lengths);
     page.heading(format_args!(
-        "Coverage by the beam's axis, legs 1 to {legs}: the weld between the faces, {zone}"
+        "Coverage by the beam's axis, legs 1 to {legs}{}: the weld between the faces, {zone}",
+        match faces {
+            [Face::Near] => "",
+            [Face::Far] => ", from the far face",
+            _ => ", from both faces",
+        }
     ))?;
     table_head(legs, page)?;
     for (place, state) in (0u8..).zip(facts.probes()) {
         if state.probe().is_none() {
             continue;
         }
-        match coverage::<SCANS>(facts, Some(place), legs, |_| {}) {
+        match coverage_from::<SCANS>(facts, faces, Some(place), legs, |_| {}) {
             Some(Ok(found)) => line(state.name(), &found.whole(), legs, page)?,
             Some(Err(NotPlanned { error, .. })) => {
                 page.hanging(4, format_args!("  {}: not known: {error}", state.name()))?;

@@ -2,7 +2,7 @@
 
 use core::fmt::{self, Write};
 
-use halfskip::findings::scans;
+use halfskip::findings::{NEAR, scans};
 use halfskip::part::side::Side;
 use halfskip::planning::geometry_echoes::{Echo, expect};
 use halfskip::record::examination::{Facts, ProbeState};
@@ -27,7 +27,7 @@ pub(super) fn answer(
     let Some((_, joint)) = facts.common().joint.as_ref() else {
         return page.heading(format_args!("no joint is recorded: nothing is known of its shape"));
     };
-    let scan = scans(facts, legs).find(|one| (one.probe, one.side) == (place, side));
+    let scan = scans(facts, NEAR, legs).find(|one| (one.probe, one.side) == (place, side));
     let scan = match scan.map(|one| one.scan) {
         Some(Ok(scan)) => scan,
         Some(Err(error)) => return page.heading(format_args!("{name} from side {}: {error}", side.letter())),
@@ -97,6 +97,10 @@ fn line(facts: &Facts<'_>, state: &ProbeState, echo: &Echo, page: &mut Page<'_>)
 pub(super) fn time(facts: &Facts<'_>, state: &ProbeState, path: f32) -> Option<(f32, &'static str)> {
     if let Some(fit) = state.timebase() {
         let path = Millimetres::new(path).ok()?;
+        let path = match state.velocities() {
+            Some(velocities) => velocities.shown(path).ok()?,
+            None => path,
+        };
         return Some((fit.base().time(path).ok()?.get(), " by the probe's time base"));
     }
     let (_, material) = facts.common().material.as_ref()?;

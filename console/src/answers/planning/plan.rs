@@ -7,20 +7,21 @@ mod table;
 use core::fmt;
 
 use halfskip::findings::{ProbeScan, scans};
-use halfskip::part::joint::{Joint, Reach, Section};
+use halfskip::part::joint::{Joint, Obstacle, Reach, Section};
 use halfskip::part::side::{Face, Side};
 use halfskip::physics::probe::Probe;
 use halfskip::planning::plan::{PlanError, Scan};
 use halfskip::record::examination::{Facts, ProbeState};
 use halfskip::units::decimal::Fixed;
 
+use super::of_face;
 use crate::answers::page::Page;
 
 /// Answers `plan`.
 #[inline(never)]
 pub(super) fn answer(
     facts: &Facts<'_>,
-    legs: u32,
+    (legs, faces): (u32, &'static [Face]),
     pulse_rate: Option<u32>,
     pulses: Option<u32>,
     page: &mut Page<'_>,
@@ -38,16 +39,16 @@ pub(super) fn answer(
     let mut planned = false;
     for (place, state) in (0u8..).zip(facts.probes()) {
         let Some(probe) = state.probe() else { continue };
-        let own = scans(facts, legs).filter(|scan| scan.probe == place);
+        let own = scans(facts, faces, legs).filter(|scan| scan.probe == place);
         planned |= own.clone().any(|one| one.scan.is_ok());
         of_probe(state, probe, own, joint, &section, page)?;
-        if let Some(scan) = own_first(scans(facts, legs), place) {
+        if let Some(scan) = own_first(scans(facts, faces, legs), place) {
             movement::answer(facts, state, probe, &scan, &section, pulse_rate.zip(Some(pulses)), page)?;
         }
     }
     if planned {
         table::legend(page)?;
-        table::squarest(facts, legs, &section, page)?;
+        table::squarest(facts, (legs, faces), &section, page)?;
     } else if facts.probes().iter().all(|state| state.probe().is_none()) {
         page.heading(format_args!("No probe is in force."))?;
     } else {
@@ -75,24 +76,30 @@ fn of_probe(
     let lengths = page.lengths;
     let angle = state.axis().map_or(probe.refracted(), |axis| axis.angle());
     page.heading(format_args!("Probe {}, {} deg", state.name(), Fixed(angle.get(), 1)))?;
+    if let Some(why) = state.no_beam() {
+        return page.remark(format_args!("its beam does not exist in the part: {why}"));
+    }
     let mut first: Option<Scan> = None;
-    for ProbeScan { side, scan, .. } in scans {
+    for ProbeScan { side, face, scan, .. } in scans {
+        let (letter, at) = (side.letter(), of_face(face));
         match scan {
             Ok(scan) => {
-                let mirrored = joint.preparation().is_symmetric() && joint.spec().reach == Reach::Both;
-                if mirrored && first.is_some() {
-                    page.remark(format_args!("side {}: the same, mirrored", side.letter()))?;
+                let mirrored = joint.preparation().is_symmetric()
+                    && matches!(joint.spec().reach, None | Some(Reach::Both));
+                let told = first.is_some_and(|first| first.face() == face);
+                if mirrored && told {
+                    page.remark(format_args!("side {letter}{at}: the same, mirrored"))?;
                     continue;
                 }
-                if first.is_none() {
+                if !told {
                     skips(&scan, page)?;
                     first = Some(scan);
                 }
-                of_side(side, &scan, joint, section, page)?;
+                of_side((side, face), &scan, joint, section, page)?;
             }
             // A side that the joint excludes needs no word.
             Err(PlanError::OutOfReach { .. }) => {}
-            Err(error) => page.remark(format_args!("side {}: {error}", side.letter()))?,
+            Err(error) => page.remark(format_args!("side {letter}{at}: {error}"))?,
         }
     }
     if first.is_some_and(|scan| scan.legs().misses_bore()) {
@@ -100,7 +107,16 @@ fn of_probe(
             "this beam MISSES the bore: leg 2 comes back without having been reflected"
         ))?;
     }
-    let range = halfskip::findings::range(state);
+    let (nearest, range) = (halfskip::findings::nearest(state), halfskip::findings::range(state));
+    if let (Some(nearest), true) = (nearest, first.is_some()) {
+        page.item(
+            "first reference",
+            format_args!(
+                "at {}; a shorter path has no reference and does not count",
+                lengths.typed(nearest.get())
+            ),
+        )?;
+    }
     let needed = first.map(|scan| scan.limits().legs as f32 * scan.legs().length());
     if let (Some(range), Some(needed)) = (range, needed)
         && range.get() < needed
@@ -132,18 +148,35 @@ fn skips(scan: &Scan, page: &mut Page<'_>) -> fmt::Result {
     )
 }
 
-fn of_side(side: Side, scan: &Scan, joint: &Joint, section: &Section, page: &mut Page<'_>) -> fmt::Result {
-    let (lengths, letter) = (page.lengths, side.letter());
+fn of_side(
+    (side, face): (Side, Face),
+    scan: &Scan,
+    joint: &Joint,
+    section: &Section,
+    page: &mut Page<'_>,
+) -> fmt::Result {
+    let (lengths, letter, at) = (page.lengths, side.letter(), of_face(face));
     if scan.least() > 0.0 {
-        let cap = if section.middle(Face::Near) == 0.0 { "half the cap" } else { "the cap's edge" };
+        let of = section.clearance(side, face).map_or(Obstacle::Cap, |clear| clear.of);
+        let cap = match (of, section.middle(face) == 0.0) {
+            (Obstacle::Bead, true) => "half the bead",
+            (Obstacle::Bead, false) => "the bead's edge",
+            (Obstacle::Backing, _) => "half the backing bar",
+            (_, true) => "half the cap",
+            (_, false) => "the cap's edge",
+        };
         page.item(
             "nearest",
-            format_args!("side {letter}: stand-off {}, {cap} and the nose", lengths.of(scan.least())),
+            format_args!("side {letter}{at}: stand-off {}, {cap} and the nose", lengths.of(scan.least())),
         )?;
     } else {
-        let flush =
-            if joint.spec().crown.is_some() { "flush" } else { "no crown= is recorded, taken as flush" };
-        page.item("nearest", format_args!("side {letter}: {flush}, the probe may stand on the weld"))?;
+        let flush = match face {
+            Face::Near if joint.spec().crown.is_some() => "flush",
+            Face::Near => "no crown= is recorded, taken as flush",
+            Face::Far if joint.spec().excess.is_some() => "flush",
+            Face::Far => "no excess= is recorded, taken as flush",
+        };
+        page.item("nearest", format_args!("side {letter}{at}: {flush}, the probe may stand on the weld"))?;
     }
     table::answer(scan, section, page)
 }

@@ -4,7 +4,6 @@ mod canvas;
 
 use core::fmt;
 
-use halfskip::findings::point;
 use halfskip::part::joint::{Joint, Point, Section};
 use halfskip::part::side::Side;
 use halfskip::planning::plan::{Limits, Scan};
@@ -13,6 +12,7 @@ use halfskip::units::Millimetres;
 use halfskip::units::decimal::{Entered, Fixed};
 
 use crate::answers::Known;
+use crate::answers::indication::Around;
 use crate::answers::page::{Page, WIDTH};
 use canvas::{Canvas, Mark, Window};
 
@@ -31,8 +31,8 @@ struct Drawn {
 
 /// Answers `section`.
 #[inline(never)]
-pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
+pub(super) fn answer(
+    known: &Known<'_>,
     beam: Option<Beam<'_>>,
     legs: u32,
     page: &mut Page<'_>,
@@ -58,8 +58,8 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
         legs_of(&mut canvas, drawn, legs);
     }
     for indication in known.indications() {
-        if let Some(point) = point(facts, indication) {
-            canvas.dot(Point { y: point.y, z: point.z }, Mark::Indication(indication));
+        if let Some(point) = indication.place() {
+            canvas.dot(Point { y: point.y, z: point.z }, Mark::Indication(indication.number()));
         }
     }
     for row in 0..canvas.rows() {
@@ -81,8 +81,8 @@ fn found(
 ) -> Result<Drawn, &'static str> {
     let state = facts.probes().iter().find(|state| *state.name() == *beam.probe);
     let state = state.filter(|state| state.probe().is_some()).ok_or("no such probe is in force")?;
-    let axis = state.axis().ok_or("no such probe is in force")?;
-    let limits = Limits { legs, range: None };
+    let axis = state.axis().ok_or("the probe's beam does not exist in the part")?;
+    let limits = Limits { legs, ..Limits::default() };
     let scan =
         Scan::anywhere(joint, axis, state.index(), beam.side, limits).map_err(|_| "the part cannot be")?;
     let root = section.root_edges().into_iter().find(|edge| edge.side != beam.side);
@@ -113,7 +113,7 @@ fn window(joint: &Joint, section: &Section) -> Window {
 fn title(joint: &Joint, window: &Window, page: &mut Page<'_>) -> fmt::Result {
     let lengths = page.lengths;
     let developed = match joint.spec().curvature {
-        halfskip::part::joint::Curvature::AroundPipe { .. } => ", developed along the scanned surface",
+        Some(halfskip::part::joint::Curvature::AroundPipe { .. }) => ", developed along the scanned surface",
         _ => "",
     };
     page.heading(format_args!(
@@ -130,8 +130,9 @@ fn shape(canvas: &mut Canvas, row: u8, joint: &Joint, section: &Section) {
     for side in [Side::A, Side::B] {
         let outward = 0.0 - side.sign();
         for face in section.fusion_faces().filter(|face| face.side == side) {
-            if let Some((from, to)) = section.heat_affected(side, face.from.z) {
-                let out = |point: Point| Point { y: point.y + outward * (to - from), z: point.z };
+            if section.zone(0.0).is_some() {
+                let zone = |z| section.zone(z).unwrap_or(0.0);
+                let out = |point: Point| Point { y: point.y + outward * zone(point.z), z: point.z };
                 canvas.line(row, out(face.from), out(face.to), Mark::Zone);
             }
         }
@@ -179,8 +180,8 @@ fn legs_of(canvas: &mut Canvas, drawn: &Drawn, legs: u32) {
     }
 }
 
-fn legend<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
+fn legend(
+    known: &Known<'_>,
     canvas: &Canvas,
     beam: Option<(Beam<'_>, Drawn)>,
     page: &mut Page<'_>,
@@ -210,13 +211,18 @@ fn legend<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
         }
     }
     for indication in known.indications() {
-        let (name, mark) = (known.name(indication), Mark::Indication(indication).character(false));
-        match point(&known.facts, indication) {
-            Some(point) => page.heading(format_args!(
-                "{mark}: indication {name}, y {}, z {}",
-                lengths.within(point.y, point.u_y),
-                lengths.within(point.z, point.u_z)
-            ))?,
+        let (name, mark) = (indication.name(), Mark::Indication(indication.number()).character(false));
+        match indication.place() {
+            Some(point) => {
+                page.heading(format_args!(
+                    "{mark}: indication {name}, y {}, z {}",
+                    lengths.within(point.y, point.u_y),
+                    lengths.within(point.z, point.u_z)
+                ))?;
+                if let Some(girth) = known.facts.girth() {
+                    page.remark(format_args!("at x {}, {}", lengths.of(point.x), Around(girth, point.x)))?;
+                }
+            }
             None => page.heading(format_args!("indication {name} has no place and is not drawn"))?,
         }
     }

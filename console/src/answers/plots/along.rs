@@ -2,13 +2,11 @@
 
 use core::fmt;
 
-use halfskip::findings::{extent, point};
-use halfskip::part::side::Side;
-use heapless::Vec;
-
 use super::chart::{Axis, Chart, Mark};
 use crate::answers::Known;
 use crate::answers::page::Page;
+use halfskip::findings::Indication;
+use halfskip::part::side::Side;
 
 /// An indication as it is drawn, mm.
 struct Lying {
@@ -21,19 +19,11 @@ struct Lying {
 
 /// Answers `along`.
 #[inline(never)]
-pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    page: &mut Page<'_>,
-) -> fmt::Result {
+pub(super) fn answer(known: &Known<'_>, page: &mut Page<'_>) -> fmt::Result {
     let section = known.facts.common().joint.as_ref().map(|(_, joint)| joint.section());
     let half = |side| section.as_ref().map_or(0.0, |section| section.weld_extent(side));
     let mut bounds: Option<[f32; 4]> = None;
-    let mut all: Vec<(u8, Option<Lying>), INDICATIONS> = Vec::new();
-    for indication in known.indications() {
-        // There is room for every indication.
-        let _ = all.push((indication, lying(known, indication)));
-    }
-    for found in all.iter().filter_map(|(_, found)| found.as_ref()) {
+    for found in known.indications().filter_map(|indication| lying(known, indication)) {
         let [(from, _), (to, _)] = found.ends.unwrap_or([(found.x, false), (found.x, false)]);
         let [left, right, top, bottom] = bounds.unwrap_or([from, to, 0.0 - half(Side::A), half(Side::B)]);
         let (least, most) =
@@ -47,9 +37,9 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
     let number = |mm: f32| page.lengths.number(mm);
     let mut chart =
         Chart::new(Axis::across(number(left), number(right)), Axis::rising(number(top), number(bottom)));
-    for (indication, found) in &all {
-        if let Some(found) = found {
-            put(&mut chart, found, Mark::Indication(*indication), number);
+    for indication in known.indications() {
+        if let Some(found) = lying(known, indication) {
+            put(&mut chart, &found, Mark::Indication(indication.number()), number);
         }
     }
     if section.is_some() {
@@ -62,19 +52,24 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
         page.lengths.word()
     ))?;
     chart.write(page, known.utf8)?;
-    legend(known, &all, page)
+    legend(known, page)
 }
 
 /// Where an indication lies; none without a place.
-fn lying<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    indication: u8,
-) -> Option<Lying> {
-    let point = point(&known.facts, indication)?;
-    let length = extent::<SERIES>(&known.facts, indication, known.length_rule()).ok();
+fn lying(known: &Known<'_>, indication: Indication<'_>) -> Option<Lying> {
+    let place = indication.place()?;
+    let length = indication.length(known.length_rule()).ok();
     let ends =
         length.map(|length| [(length.start.get(), length.open_start), (length.end.get(), length.open_end)]);
-    Some(Lying { x: point.x, y: point.y, u_y: point.u_y, ends })
+    // Around a girth weld the peak is drawn where its ends are, which count on past the datum.
+    let x = match (known.facts.girth(), ends) {
+        (Some(girth), Some([(from, _), (to, _)])) => {
+            let middle = 0.5 * (from + to);
+            middle + girth.step(middle, place.x)
+        }
+        _ => place.x,
+    };
+    Some(Lying { x, y: place.y, u_y: place.u_y, ends })
 }
 
 fn put(chart: &mut Chart, found: &Lying, letter: Mark, number: impl Fn(f32) -> f32) {
@@ -94,11 +89,7 @@ fn put(chart: &mut Chart, found: &Lying, letter: Mark, number: impl Fn(f32) -> f
     chart.put(number(found.x), y, letter);
 }
 
-fn legend<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    all: &[(u8, Option<Lying>)],
-    page: &mut Page<'_>,
-) -> fmt::Result {
+fn legend(known: &Known<'_>, page: &mut Page<'_>) -> fmt::Result {
     let shown = |mark: Mark| mark.character(known.utf8);
     page.heading(format_args!(
         "[ ] ends, < > ends that were not found, {} between them; {} edges of the weld, {} centreline",
@@ -106,21 +97,21 @@ fn legend<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
         shown(Mark::Edge),
         shown(Mark::Middle)
     ))?;
-    for (indication, found) in all {
+    for indication in known.indications() {
         let (name, letter, lengths) =
-            (known.name(*indication), shown(Mark::Indication(*indication)), page.lengths);
-        match found {
+            (indication.name(), shown(Mark::Indication(indication.number())), page.lengths);
+        match lying(known, indication) {
             None => page.heading(format_args!("indication {name} has no place and is not drawn"))?,
             Some(Lying { x, y, u_y, ends: None }) => page.heading(format_args!(
                 "{letter}: indication {name}, x {}, y {}, no length",
-                lengths.of(*x),
-                lengths.within(*y, *u_y)
+                lengths.of(x),
+                lengths.within(y, u_y)
             ))?,
             Some(Lying { y, u_y, ends: Some([(from, _), (to, _)]), .. }) => page.heading(format_args!(
                 "{letter}: indication {name}, x {} to {}, y {}",
-                lengths.bare(*from),
-                lengths.of(*to),
-                lengths.within(*y, *u_y)
+                lengths.bare(from),
+                lengths.of(to),
+                lengths.within(y, u_y)
             ))?,
         }
     }

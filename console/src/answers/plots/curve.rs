@@ -3,7 +3,7 @@
 use core::fmt;
 
 use halfskip::calibration::level::{Bound, Level};
-use halfskip::findings::evaluate;
+use halfskip::findings::{Indication, evaluate};
 use halfskip::part::side::Side;
 use halfskip::record::examination::{Facts, Pooled, ProbeState};
 use halfskip::units::Millimetres;
@@ -20,11 +20,7 @@ use crate::answers::page::{Page, level};
 ///
 /// is the height of the reference echo at the gain of the first one, s_1; a reading lies its level above or below it.
 #[inline(never)]
-pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    name: &str,
-    page: &mut Page<'_>,
-) -> fmt::Result {
+pub(super) fn answer(known: &Known<'_>, name: &str, page: &mut Page<'_>) -> fmt::Result {
     let facts = &known.facts;
     let probes = (0..=u8::MAX).zip(facts.probes());
     let Some((place, state)) = probes.into_iter().find(|(_, state)| *state.name() == *name) else {
@@ -49,8 +45,8 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
         }
     }
     for indication in known.indications() {
-        if let Some((path, height, _)) = best(facts, place, indication, first) {
-            chart.put(page.lengths.number(path), height, Mark::Indication(indication));
+        if let Some((path, height, _)) = best(place, indication, first) {
+            chart.put(page.lengths.number(path), height, Mark::Indication(indication.number()));
         }
     }
     curve(&mut chart, state, first, page);
@@ -71,9 +67,9 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
         shown(Mark::AtMost)
     ))?;
     for indication in known.indications() {
-        if let Some((path, _, found)) = best(facts, place, indication, first) {
-            let (letter, path) = (shown(Mark::Indication(indication)), page.lengths.of(path));
-            let name = known.name(indication);
+        if let Some((path, _, found)) = best(place, indication, first) {
+            let (letter, path) = (shown(Mark::Indication(indication.number())), page.lengths.of(path));
+            let name = indication.name();
             page.heading(format_args!("{letter}: indication {name}, {} at path {path}", level(found)))?;
         }
     }
@@ -88,9 +84,10 @@ fn at(facts: &Facts<'_>, reading: Pooled<'_>, first: f32) -> Option<(f32, f32)> 
 }
 
 /// The strongest reading of an indication with a probe.
-fn best(facts: &Facts<'_>, probe: u8, indication: u8, first: f32) -> Option<(f32, f32, Level)> {
+fn best(probe: u8, indication: Indication<'_>, first: f32) -> Option<(f32, f32, Level)> {
+    let facts = indication.facts();
     let mut best: Option<(f32, f32, Level)> = None;
-    for reading in facts.readings_of(indication).filter(|reading| reading.probe() == probe) {
+    for reading in indication.readings().filter(|reading| reading.probe() == probe) {
         let found = evaluate(facts, reading).level.ok().map(|found| found.level);
         if let (Some(level), Some((path, height))) = (found, at(facts, reading, first))
             && best.is_none_or(|(_, _, held)| level.db > held.db)

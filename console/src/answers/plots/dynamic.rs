@@ -3,42 +3,28 @@
 use core::fmt;
 
 use halfskip::calibration::level::{Bound, Level};
-use halfskip::findings::{evaluate, extent};
-use halfskip::part::side::{Face, Side};
+use halfskip::findings::{SCANS, Scan};
+use halfskip::part::side::Side;
 use halfskip::record::entry::Sweep;
-use halfskip::record::examination::{Facts, Pooled};
-use heapless::Vec;
 
 use super::chart::{Axis, COLUMNS, Chart, Mark};
 use crate::answers::Known;
 use crate::answers::locate::side;
 use crate::answers::page::Page;
 
-/// What one movement is of.
-type Run = (Sweep, u8, Side, Face);
-/// Movements of one indication that are drawn.
-const RUNS: usize = 12;
-
 /// Answers `dynamic`.
 #[inline(never)]
-pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    name: &str,
-    page: &mut Page<'_>,
-) -> fmt::Result {
+pub(super) fn answer(known: &Known<'_>, name: &str, page: &mut Page<'_>) -> fmt::Result {
     let Some(indication) = crate::answers::indication(known, name, page)? else { return Ok(()) };
-    let mut runs: Vec<Run, RUNS> = Vec::new();
-    for run in known.facts.readings_of(indication).filter_map(run) {
-        if !runs.contains(&run) && runs.push(run).is_err() {
-            page.heading(format_args!("the probe was moved in more ways than are drawn: the first {RUNS}"))?;
-            break;
-        }
+    let scans = indication.scans();
+    if scans.is_full() {
+        page.heading(format_args!("the probe was moved in more ways than are drawn: the first {SCANS}"))?;
     }
-    if runs.is_empty() {
+    if scans.is_empty() {
         return page.heading(format_args!("no movement is recorded of indication {name} (sweep=)"));
     }
-    for run in &runs {
-        drawn(known, indication, *run, page)?;
+    for scan in &scans {
+        drawn(known, scan, name, page)?;
     }
     let shown = |mark: Mark| mark.character(known.utf8);
     page.heading(format_args!(
@@ -52,10 +38,6 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
     ))
 }
 
-fn run(reading: Pooled<'_>) -> Option<Run> {
-    Some((reading.sweep()?, reading.probe(), reading.side(), reading.face()))
-}
-
 /// The mark of a reading.
 pub(super) const fn mark(bound: Bound, side_a: bool) -> Mark {
     match (bound, side_a) {
@@ -66,43 +48,29 @@ pub(super) const fn mark(bound: Bound, side_a: bool) -> Mark {
     }
 }
 
-/// Where a reading lies on the way, in the page's unit, and its level.
-fn sample(facts: &Facts<'_>, reading: Pooled<'_>, page: &Page<'_>) -> Option<(f32, Level)> {
-    let found = evaluate(facts, reading);
-    let travel = match reading.sweep()? {
-        // The reflector's own x, as for the length.
-        Sweep::Along => page.lengths.number(found.place.map_or(reading.x(), |place| place.x).get()),
-        Sweep::Across => page.lengths.number(reading.standoff().get()),
-        Sweep::Swivel | Sweep::Orbit => reading.skew().map_or(0.0, |skew| skew.get()),
-    };
-    Some((travel, found.level.ok()?.level))
+/// The samples of a scan, how far along in the page's unit.
+fn samples<'a>(scan: &Scan<'a>, page: &Page<'_>) -> impl Iterator<Item = (f32, Level)> + Clone + use<'a> {
+    let (lengths, turned) = (page.lengths, matches!(scan.movement(), Sweep::Swivel | Sweep::Orbit));
+    scan.samples().map(move |(travel, level)| (if turned { travel } else { lengths.number(travel) }, level))
 }
 
-fn drawn<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    indication: u8,
-    of: Run,
-    page: &mut Page<'_>,
-) -> fmt::Result {
-    let facts = &known.facts;
-    let members = || facts.readings_of(indication).filter(move |reading| run(*reading) == Some(of));
-    let Some(first) = members().next() else { return Ok(()) };
+fn drawn(known: &Known<'_>, scan: &Scan<'_>, name: &str, page: &mut Page<'_>) -> fmt::Result {
     let mut bounds: Option<[f32; 4]> = None;
-    for (x, level) in members().filter_map(|reading| sample(facts, reading, page)) {
+    for (x, level) in samples(scan, page) {
         let db = level.db.get();
         let [left, right, low, high] = bounds.unwrap_or([x, x, db, db]);
         let (least, most) =
             (|a: f32, b: f32| if b < a { b } else { a }, |a: f32, b: f32| if b > a { b } else { a });
         bounds = Some([least(left, x), most(right, x), least(low, db), most(high, db)]);
     }
-    let (way, unit) = match of.0 {
+    let (way, unit) = match scan.movement() {
         Sweep::Along => ("moved along the weld: x", page.lengths.word()),
         Sweep::Across => ("moved across the weld: stand-off", page.lengths.word()),
         Sweep::Swivel => ("swivelled: skew", "degrees"),
         Sweep::Orbit => ("orbited: skew", "degrees"),
     };
-    let probe = facts.probe(of.1).map_or("", |state| state.name().as_str());
-    let (name, side) = (known.name(indication), side(first));
+    let probe = known.facts.probe(scan.probe()).map_or("", |state| state.name().as_str());
+    let side = side(scan.strongest());
     page.heading(format_args!(
         "Indication {name}, {probe} on side {side}, {way} in {unit}, level in dB over the reference"
     ))?;
@@ -111,18 +79,15 @@ fn drawn<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
     };
     let mut chart = Chart::new(Axis::across(left, right), Axis::falling(low - 2.0, high + 2.0));
     let mut tops: [Option<f32>; COLUMNS] = [None; COLUMNS];
-    for reading in members() {
-        let Some((x, level)) = sample(facts, reading, page) else { continue };
+    for (x, level) in samples(scan, page) {
         let db = level.db.get();
-        chart.put(x, db, mark(level.bound, of.2 == Side::A));
+        chart.put(x, db, mark(level.bound, scan.side() == Side::A));
         if let Some(top) = chart.across.place(x).and_then(|column| tops.get_mut(usize::from(column))) {
             *top = Some(top.map_or(db, |held| if db > held { db } else { held }));
         }
     }
     between(&mut chart, &tops);
-    let ends = (of.0 == Sweep::Along)
-        .then(|| extent::<SERIES>(facts, indication, known.length_rule()).ok())
-        .flatten();
+    let ends = scan.length(known.length_rule()).ok();
     if let Some(length) = &ends {
         for (end, open) in [(length.start, length.open_start), (length.end, length.open_end)] {
             if !open {

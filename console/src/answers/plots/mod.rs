@@ -9,14 +9,10 @@ use core::fmt;
 
 use super::Known;
 use crate::answers::page::Page;
-use crate::language::parse::Plots;
+use crate::commands::parse::Plots;
 
 /// Draws what is asked for.
-pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    question: &Plots,
-    page: &mut Page<'_>,
-) -> fmt::Result {
+pub(super) fn answer(known: &Known<'_>, question: &Plots, page: &mut Page<'_>) -> fmt::Result {
     match question {
         Plots::Along => along::answer(known, page),
         Plots::Curve(probe) => curve::answer(known, probe, page),

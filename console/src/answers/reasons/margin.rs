@@ -5,29 +5,25 @@ mod settle;
 use core::fmt;
 
 use halfskip::acceptance::criteria::{
-    Change, Facts as Asked, Length, Margin, Measured, margin, margin_of_rating,
+    Asked, Change, LengthAlong, Margin, Measured, margin, margin_of_rating,
 };
 use halfskip::calibration::level::{Bound, level_uncertainty};
-use halfskip::findings::{evaluate, strongest};
+use halfskip::findings::evaluate;
 use halfskip::record::entry::EnteredHeight;
 use halfskip::record::examination::Facts;
 use halfskip::units::Decibels;
 use halfskip::units::decimal::Fixed;
 
-use crate::answers::Known;
 use crate::answers::indication::{Because, Word};
 use crate::answers::page::Page;
 use crate::answers::rate::Said;
+use crate::answers::{Known, judged};
 
 /// Answers `margin ID`.
 #[inline(never)]
-pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    name: &str,
-    page: &mut Page<'_>,
-) -> fmt::Result {
+pub(super) fn answer(known: &Known<'_>, name: &str, page: &mut Page<'_>) -> fmt::Result {
     let Some(indication) = crate::answers::indication(known, name, page)? else { return Ok(()) };
-    let verdict = known.judged(indication);
+    let verdict = judged(indication);
     page.heading(format_args!("Indication {name}: {}", Word(verdict.as_ref())))?;
     page.item("because", format_args!("{}", Because(&known.facts, verdict.as_ref())))?;
     let (Some(sheet), Some(found)) = (known.sheet, &verdict) else {
@@ -37,7 +33,7 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
         let (read, margin) = match &found.rating {
             Some((number, rating)) => (Some(*number), margin_of_rating(sheet, asked, rating)),
             None => {
-                let strongest = strongest(&known.facts, indication).ok();
+                let strongest = indication.level().ok();
                 (strongest.map(|found| found.finding.reading.number()), margin(sheet, asked))
             }
         };
@@ -84,7 +80,7 @@ fn limits(
             page.item("nearest length", format_args!("{by} {way}: {}", Beyond(change)))
         }
         None => match asked.length {
-            Length::Known { open: false, .. } => {
+            LengthAlong::Known { open: false, .. } => {
                 page.item("nearest length", format_args!("no length changes the verdict"))
             }
             known => page.item("nearest length", format_args!("not known: {known}")),

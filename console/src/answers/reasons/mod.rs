@@ -7,14 +7,10 @@ use core::fmt;
 
 use super::Known;
 use crate::answers::page::Page;
-use crate::language::parse::Reasons;
+use crate::commands::parse::Reasons;
 
 /// Answers a question for reasons.
-pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    question: &Reasons,
-    page: &mut Page<'_>,
-) -> fmt::Result {
+pub(super) fn answer(known: &Known<'_>, question: &Reasons, page: &mut Page<'_>) -> fmt::Result {
     match question {
         Reasons::Margin(name) => margin::answer(known, name, page),
         Reasons::Why(name) => why::answer(known, name, page),

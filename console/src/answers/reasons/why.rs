@@ -12,10 +12,7 @@ mod verdict;
 
 use core::fmt;
 
-use halfskip::findings::{
-    HeightObservation, ReadingFinding, evaluate, height_observations, point, point_views, strongest,
-    suspicion,
-};
+use halfskip::findings::{HeightObservation, Indication, ReadingFinding, evaluate, suspicion};
 use halfskip::record::entry::{EnteredHeight, Travel};
 use halfskip::record::examination::{Facts, Pooled};
 use steps::Steps;
@@ -26,11 +23,7 @@ use crate::answers::page::{Page, percent};
 
 /// Answers `why ID`.
 #[inline(never)]
-pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    name: &str,
-    page: &mut Page<'_>,
-) -> fmt::Result {
+pub(super) fn answer(known: &Known<'_>, name: &str, page: &mut Page<'_>) -> fmt::Result {
     let Some(indication) = crate::answers::indication(known, name, page)? else { return Ok(()) };
     page.heading(format_args!("Indication {name}, from the readings to the verdict"))?;
     page.heading(format_args!(
@@ -48,13 +41,9 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
 
 /// What was seen and no number holds.
 #[inline(never)]
-fn observed<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    name: &str,
-    steps: &mut Steps<'_, '_>,
-) -> fmt::Result {
+fn observed(known: &Known<'_>, name: &str, steps: &mut Steps<'_, '_>) -> fmt::Result {
     let mut first = true;
-    seen(known.entries, name, |text| {
+    seen(&known.facts, name, |text| {
         if first {
             steps.page.heading(format_args!("Observed without a number"))?;
         }
@@ -65,31 +54,25 @@ fn observed<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
 
 /// Everything before the verdict, whose lists are gone from the stack by then.
 #[inline(never)]
-fn measured<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    indication: u8,
-    steps: &mut Steps<'_, '_>,
-) -> fmt::Result {
-    let facts = &known.facts;
-    let point = point(facts, indication);
-    let observations = height_observations(facts, indication, point.as_ref());
-    readings(facts, indication, &observations, steps)?;
-    point::answer(facts, indication, point.as_ref(), steps)?;
+fn measured(known: &Known<'_>, indication: Indication<'_>, steps: &mut Steps<'_, '_>) -> fmt::Result {
+    let point = indication.place();
+    let observations = indication.heights(point.as_ref());
+    readings(indication, &observations, steps)?;
+    point::answer(indication, point.as_ref(), steps)?;
     length::answer(known, indication, steps)?;
-    height::answer(facts, point.as_ref(), &observations, steps)
+    height::answer(&known.facts, point.as_ref(), &observations, steps)
 }
 
 /// The readings that the findings rest on; a sweep's other members stand with the length.
 #[inline(never)]
 fn readings(
-    facts: &Facts<'_>,
-    indication: u8,
+    indication: Indication<'_>,
     observations: &[HeightObservation<'_>],
     steps: &mut Steps<'_, '_>,
 ) -> fmt::Result {
-    let views = point_views(facts, indication);
-    let strongest = strongest(facts, indication).ok().map(|found| found.finding.reading.number());
-    for reading in facts.readings_of(indication) {
+    let views = indication.views();
+    let strongest = indication.level().ok().map(|found| found.finding.reading.number());
+    for reading in indication.readings() {
         let number = reading.number();
         let is = |other: &Pooled<'_>| other.number() == number;
         let of_height = |seen: &HeightObservation<'_>| is(&seen.tip) || seen.lower.as_ref().is_some_and(is);
@@ -99,7 +82,7 @@ fn readings(
             || views.iter().any(is)
             || observations.iter().any(of_height)
         {
-            one(facts, &evaluate(facts, reading), steps)?;
+            one(indication.facts(), &evaluate(indication.facts(), reading), steps)?;
         }
     }
     Ok(())

@@ -14,7 +14,7 @@ use std::string::String;
 use std::vec::Vec;
 
 use halfskip::calibration::level::{Bound, level_uncertainty};
-use halfskip::findings::{self, strongest};
+use halfskip::findings;
 use halfskip::record::entry::EnteredHeight;
 use serde::Serialize;
 
@@ -105,20 +105,17 @@ impl<'a> Side<'a> {
     #[must_use]
     pub fn new(shell: &'a HostShell, shift: f32) -> Self {
         let facts = shell.examination().facts();
-        let found = json::indications(&facts, shell.sheet());
-        let found = found.into_iter().map(|indication| {
-            let uncertain = facts.indication(indication.id).and_then(|place| {
-                let best = strongest(&facts, place).ok().filter(|best| best.level.bound == Bound::Exact)?;
-                match best.finding.reading.height() {
-                    EnteredHeight::Shown(height) => {
-                        level_uncertainty(height.quantity(), best.finding.budget.height).ok()
-                    }
-                    _ => None,
-                }
-            });
-            (indication, uncertain.map(halfskip::units::Decibels::get))
+        let uncertain = |found: findings::Indication<'_>| {
+            let best = found.level().ok().filter(|best| best.level.bound == Bound::Exact)?;
+            let EnteredHeight::Shown(height) = best.finding.reading.height() else { return None };
+            let found = level_uncertainty(height.quantity(), best.finding.budget.height);
+            found.ok().map(halfskip::units::Decibels::get)
+        };
+        let found = shell.evaluated(|findings| {
+            let found = json::indications(&facts, findings).into_iter();
+            found.zip(findings.indications()).map(|(one, found)| (one, uncertain(found))).collect()
         });
-        Self { found: found.collect(), shift }
+        Self { found: found.unwrap_or_default(), shift }
     }
 }
 
@@ -212,9 +209,8 @@ fn cautions([first, second]: [&HostShell; 2], sides: &[Side<'_>; 2]) -> Vec<Stri
     }
     for ((which, shell), side) in [("first", first), ("second", second)].into_iter().zip(sides) {
         let facts = shell.examination().facts();
-        findings::cautions(&facts, shell.sheet(), |caution| {
-            cautions.push(format!("{which}: {}", caution.told(&facts)));
-        });
+        let tell = |caution: findings::Caution| cautions.push(format!("{which}: {}", caution.told(&facts)));
+        let _ = shell.evaluated(|findings| findings::cautions(findings, tell));
         for (found, _) in side.found.iter().filter(|(found, _)| found.y_mm.is_none()) {
             cautions.push(format!("{which}: indication {} has no place and is matched with none", found.id));
         }

@@ -7,7 +7,8 @@ use std::vec::Vec;
 use super::Refused;
 use super::cells::{separator, split};
 use crate::commands;
-use crate::language::keys::{Form, Key, Kind, Rule};
+use crate::commands::Form;
+use crate::language::keys::{Key, Kind, Rule};
 use crate::language::nearest::nearest;
 
 /// The name of the column that holds the word behind the verb.
@@ -120,7 +121,7 @@ fn missing(columns: &[Holds]) -> Vec<String> {
     missing.extend(keys().filter(|key| key.required && !held(key.word)).map(|key| key.word.to_string()));
     for rule in form().into_iter().flat_map(|form| form.rules) {
         if let (Rule::OneOf(bits), Some(form)) = (rule, form()) {
-            let choices: Vec<&str> = form.set(*bits).iter().map(|key| key.word).collect();
+            let choices: Vec<&str> = form.expected().set(*bits).iter().map(|key| key.word).collect();
             if !choices.iter().any(|word| held(word)) {
                 missing.push(choices.join(" or "));
             }

@@ -10,9 +10,9 @@ use halfskip::units::decimal::Decimal;
 use super::Refused;
 use super::cells::{Cell, split};
 use super::header::{Header, Holds};
+use crate::commands::{parse, write};
 use crate::desk::csv::is_formula;
 use crate::language::keys::Kind;
-use crate::language::{parse, write};
 
 /// The line of a row.
 pub fn line(header: &Header, text: &str) -> Result<String, Refused> {

@@ -6,9 +6,9 @@ use std::string::String;
 use halfskip::record::entry::{Entry, LengthUnit};
 
 use super::Reading;
+use crate::commands::parse::{self, Line};
+use crate::commands::write;
 use crate::desk::console::Desk;
-use crate::language::parse::{self, Line};
-use crate::language::write;
 
 /// A reading as the program writes it; none for another entry.
 fn written(entry: &Entry) -> Option<String> {

@@ -3,9 +3,7 @@
 use std::string::{String, ToString};
 use std::vec::Vec;
 
-use halfskip::acceptance::criteria::Measure;
-use halfskip::findings::grounds;
-use halfskip::record::examination::Facts;
+use halfskip::findings::Indication;
 use serde::Serialize;
 
 /// A ground of an indication.
@@ -19,8 +17,9 @@ pub struct Ground {
 }
 
 /// Every ground of an indication, in their order.
-pub(super) fn told(facts: &Facts<'_>, measure: Measure, indication: u8) -> Vec<Ground> {
-    let told = grounds(facts, measure, indication).map(|found| Ground {
+pub(super) fn told(indication: Indication<'_>) -> Vec<Ground> {
+    let facts = indication.facts();
+    let told = indication.grounds().map(|found| Ground {
         name: found.ground.name(),
         state: found.state.word(),
         entries: found.entries.iter().collect(),

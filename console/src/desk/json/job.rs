@@ -38,7 +38,8 @@ impl Job {
     #[must_use]
     pub fn of(name: String, shell: &HostShell) -> Self {
         let examination = shell.examination();
-        let entries = || examination.entries_but_readings();
+        let facts = examination.facts();
+        let entries = || facts.entries_but_readings();
         let in_force = || entries().filter(|(_, voided, _)| !voided).map(|(.., entry)| entry);
         let all = |wanted: fn(Entry) -> Option<String>| {
             let found: Vec<String> = in_force().filter_map(wanted).collect();

@@ -8,11 +8,11 @@ use std::vec::Vec;
 use halfskip::record::entry::Entry;
 use halfskip::record::examination::Examination;
 
+use crate::commands::parse::{self, Line};
 use crate::desk::Outcome;
 use crate::desk::args::Source;
 use crate::desk::exit::{Exit, Stop};
 use crate::desk::feed::{feed, open};
-use crate::language::parse::{self, Line};
 
 /// A fact of a job.
 #[derive(Clone, PartialEq, Debug)]

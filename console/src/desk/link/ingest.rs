@@ -8,12 +8,12 @@ use std::string::String;
 use std::time::{Duration, Instant};
 
 use halfskip::record::entry::Entry;
-use halfskip::record::entry::frame::{Control, Frame, Mixed, Part};
+use halfskip::record::entry::frame::{Control, Frame, Mixed, Piece};
 
 use super::{Gone, Wire, gone, open};
+use crate::commands::write;
 use crate::desk::args::Source;
 use crate::desk::exit::{Exit, Stop, reason};
-use crate::language::write;
 use crate::shell::framed::has_a_line;
 
 /// After this a device is asked again.
@@ -55,25 +55,25 @@ impl<'o> Account<'o> {
     }
 
     /// Takes a part of the stream.
-    fn take(&mut self, part: Part) -> Result<Next, Stop> {
-        if !matches!(part, Part::Text(_)) {
+    fn take(&mut self, part: Piece) -> Result<Next, Stop> {
+        if !matches!(part, Piece::Text(_)) {
             self.end_text();
         }
         match part {
-            Part::Text(_) => {
+            Piece::Text(_) => {
                 let (_, length) = self.text.get_or_insert((self.bytes, 0));
                 *length += 1;
             }
-            Part::Frame(Frame::Fact(entry)) => self.fact(&entry)?,
+            Piece::Frame(Frame::Fact(entry)) => self.fact(&entry)?,
             // Of a fact that is sent again nothing is said.
-            Part::Frame(Frame::Numbered(number, entry)) if number < self.expected => {
+            Piece::Frame(Frame::Numbered(number, entry)) if number < self.expected => {
                 if self.numbered.get(&number) != Some(&entry) {
                     self.tell(format_args!("entry {number} comes late or as another fact, and is left out"));
                 }
             }
             // Those before it were lost, and are asked for again.
-            Part::Frame(Frame::Numbered(number, _)) if self.live && number > self.expected => {}
-            Part::Frame(Frame::Numbered(number, entry)) => {
+            Piece::Frame(Frame::Numbered(number, _)) if self.live && number > self.expected => {}
+            Piece::Frame(Frame::Numbered(number, entry)) => {
                 if number > self.expected {
                     let (first, last) = (self.expected, number - 1);
                     self.tell(format_args!("entries {first} to {last} are missing"));
@@ -82,11 +82,11 @@ impl<'o> Account<'o> {
                 self.fact(&entry)?;
                 self.numbered.insert(number, entry);
             }
-            Part::Frame(Frame::Control(Control::Last(last))) if self.live => {
+            Piece::Frame(Frame::Control(Control::Last(last))) if self.live => {
                 return Ok(if last < self.expected { Next::Done } else { Next::Again(self.expected) });
             }
-            Part::Frame(Frame::Control(_)) => {}
-            Part::Skipped(skipped) => self.tell(format_args!("{skipped}")),
+            Piece::Frame(Frame::Control(_)) => {}
+            Piece::Skipped(skipped) => self.tell(format_args!("{skipped}")),
         }
         Ok(Next::More)
     }
@@ -119,7 +119,7 @@ impl<'o> Account<'o> {
         self.exit = Exit::BadInput;
     }
 
-    fn end(mut self, rest: Option<Part>) -> Result<Exit, Stop> {
+    fn end(mut self, rest: Option<Piece>) -> Result<Exit, Stop> {
         if let Some(part) = rest {
             self.take(part)?;
         }

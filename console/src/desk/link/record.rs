@@ -9,12 +9,12 @@ use std::vec::Vec;
 use halfskip::record::entry::Entry;
 
 use super::facts::Facts;
+use crate::commands::write;
 use crate::desk::Outcome;
 use crate::desk::exit::Stop;
 use crate::desk::feed::tell;
 use crate::desk::job::{Job, Opened};
 use crate::desk::names::shown;
-use crate::language::write;
 use crate::shell::framed::has_a_line;
 
 /// A job file that follows a device.

@@ -6,7 +6,7 @@ use std::path::Path;
 use std::string::String;
 use std::time::{Duration, Instant};
 
-use halfskip::record::entry::frame::{Control, Frame, Part};
+use halfskip::record::entry::frame::{Control, Frame, Piece};
 
 use super::facts::{self, Fact};
 use super::{Wire, gone, open};
@@ -127,13 +127,13 @@ impl<D: Read + Write> Sender<'_, D> {
         let end = Instant::now() + self.patience;
         while let Some(part) = self.wire.next(end).map_err(|why| gone(self.port, &why))? {
             match part {
-                Part::Text(byte) => self.said.push(char::from(byte)),
-                Part::Frame(frame) => {
+                Piece::Text(byte) => self.said.push(char::from(byte)),
+                Piece::Frame(frame) => {
                     if let Some(answer) = meant(frame) {
                         return Ok(Some(answer));
                     }
                 }
-                Part::Skipped(_) => {}
+                Piece::Skipped(_) => {}
             }
         }
         Ok(None)

@@ -8,7 +8,7 @@ use std::thread;
 use std::time::{Duration, Instant};
 use std::vec::Vec;
 
-use halfskip::record::entry::frame::{Control, Frame, Part};
+use halfskip::record::entry::frame::{Control, Frame, Piece};
 
 use super::record::Record;
 use super::{Gone, Wire, gone, open};
@@ -178,17 +178,17 @@ impl<'t, D: Read + Write> Talk<'t, D> {
         let mut whole = false;
         while let Some(part) = self.wire.next(end).map_err(|why| gone(self.name, &why))? {
             match part {
-                Part::Text(byte) => {
+                Piece::Text(byte) => {
                     let [_, second, third] = self.tail;
                     self.tail = [second, third, byte];
                     self.out.write_all(&[byte]).map_err(|error| Stop::writing(&error))?;
                 }
-                Part::Frame(Frame::Numbered(number, entry)) => {
+                Piece::Frame(Frame::Numbered(number, entry)) => {
                     if let Some(record) = &mut self.record {
                         record.keep(number, entry)?;
                     }
                 }
-                Part::Frame(Frame::Control(Control::Last(last))) => {
+                Piece::Frame(Frame::Control(Control::Last(last))) => {
                     if let Some(next) = self.record.as_ref().map(Record::next) {
                         whole = next > last;
                         if !whole {
@@ -196,7 +196,7 @@ impl<'t, D: Read + Write> Talk<'t, D> {
                         }
                     }
                 }
-                Part::Frame(_) | Part::Skipped(_) => {}
+                Piece::Frame(_) | Piece::Skipped(_) => {}
             }
         }
         self.out.flush().map_err(|error| Stop::writing(&error))?;

@@ -6,7 +6,7 @@ use std::time::Instant;
 
 use halfskip::record::entry::Entry;
 use halfskip::record::entry::frame::{
-    Control, FrameError, MAX_FRAME, Mixed, Part, encode, encode_control, encode_numbered,
+    Control, FrameError, MAX_FRAME, Mixed, Piece, encode, encode_control, encode_numbered,
 };
 
 /// Why no more comes from a device.
@@ -38,7 +38,7 @@ impl From<io::Error> for Gone {
 pub struct Wire<D> {
     device: D,
     mixed: Mixed,
-    parts: VecDeque<(u64, Part)>,
+    parts: VecDeque<(u64, Piece)>,
     /// Bytes that have come.
     came: u64,
     /// The byte that completed the last part given.
@@ -55,7 +55,7 @@ impl<D: Read + Write> Wire<D> {
     ///
     /// # Errors
     /// [`Gone`].
-    pub fn next(&mut self, end: Instant) -> Result<Option<Part>, Gone> {
+    pub fn next(&mut self, end: Instant) -> Result<Option<Piece>, Gone> {
         let mut bytes = [0u8; 512];
         loop {
             if let Some((at, part)) = self.parts.pop_front() {
@@ -86,7 +86,7 @@ impl<D: Read + Write> Wire<D> {
     }
 
     /// What had begun to come when the device was gone.
-    pub fn rest(&mut self) -> Option<Part> {
+    pub fn rest(&mut self) -> Option<Piece> {
         self.at = self.came;
         self.mixed.finish()
     }

@@ -8,8 +8,8 @@ use halfskip::record::entry::Entry;
 
 use super::document::{Cell, Row, Section, Table};
 use super::known::Known;
+use crate::commands::write;
 use crate::desk::seal::Seals;
-use crate::language::write;
 
 /// The section of the entries.
 pub fn section(known: &Known<'_>, seals: Option<&Seals>) -> Section {

@@ -85,6 +85,10 @@ fn figures(known: &Known<'_>, found: &Indication<'_>) -> Table {
     table.row([name("y, across it"), across, Cell::text("k = 2")]);
     let depth = known.within(&key("z_mm"), found.z_mm, found.u_z_mm);
     table.row([name("z, below the scanned face"), depth, Cell::text("k = 2")]);
+    if found.body_mm.is_some() {
+        let body = known.within(&key("body_mm"), found.body_mm, found.u_body_mm);
+        table.row([name("Size of the body"), body, Cell::text("by all views, as if round; k = 2")]);
+    }
     table.row([
         name("Start along the weld"),
         known.length(&key("x_start_mm"), found.x_start_mm),

@@ -71,11 +71,11 @@ pub fn section(known: &Known<'_>) -> Section {
         )
     });
     table.row(["Counterbore".into(), bore.unwrap_or_else(|| "none recorded".to_string()).into()]);
-    table.row(["Curvature".into(), curvature(known, &spec.curvature).into()]);
+    table.row(["Curvature".into(), curvature(known, spec.curvature).into()]);
     let reach = match spec.reach {
-        Reach::A => "side A only",
-        Reach::B => "side B only",
-        Reach::Both => "both sides",
+        Some(Reach::A) => "side A only",
+        Some(Reach::B) => "side B only",
+        None | Some(Reach::Both) => "both sides",
     };
     table.row(["Sides that the probe can use".into(), reach.into()]);
     section.table(table);
@@ -83,19 +83,19 @@ pub fn section(known: &Known<'_>) -> Section {
     section
 }
 
-fn curvature(known: &Known<'_>, curvature: &Curvature) -> String {
+fn curvature(known: &Known<'_>, curvature: Option<Curvature>) -> String {
     let face = |from: ScannedFrom| if from == ScannedFrom::Inside { "the bore" } else { "the outside" };
     match curvature {
-        Curvature::Flat => "none".to_string(),
-        Curvature::AroundPipe { od, from } => format!(
+        None => "none".to_string(),
+        Some(Curvature::AroundPipe { od, from }) => format!(
             "outside diameter {}, beam around the circumference, scanned from {}",
             known.lengths.of(od.get()),
-            face(*from)
+            face(from)
         ),
-        Curvature::AlongPipe { od, from } => format!(
+        Some(Curvature::AlongPipe { od, from }) => format!(
             "outside diameter {}, beam along the axis, scanned from {}",
             known.lengths.of(od.get()),
-            face(*from)
+            face(from)
         ),
     }
 }

@@ -4,7 +4,7 @@ use std::format;
 use std::string::{String, ToString};
 use std::vec::Vec;
 
-use halfskip::acceptance::criteria::Sheet;
+use halfskip::acceptance::criteria::Criteria;
 use halfskip::part::side::{Face, Side};
 use halfskip::record::entry::Entry;
 use halfskip::record::examination::Facts;
@@ -13,7 +13,6 @@ use super::document::{Cell, Figure};
 use crate::answers::page::{Lengths, Plus};
 use crate::desk::console::HostShell;
 use crate::desk::json::{self, Examined};
-use crate::sheets::criteria::HOST_ROWS;
 
 /// What is said where a figure is not known.
 pub const UNKNOWN: &str = "not known";
@@ -25,7 +24,7 @@ pub struct Known<'a> {
     /// What is in force.
     pub facts: Facts<'a>,
     /// The sheet in force.
-    pub sheet: Option<&'a Sheet<HOST_ROWS>>,
+    pub sheet: Option<&'a Criteria>,
     /// The figures that every output shows.
     pub findings: Examined<'a>,
     /// Every entry: number, whether voided, entry.
@@ -35,18 +34,17 @@ pub struct Known<'a> {
 }
 
 impl<'a> Known<'a> {
-    /// From a shell that has taken every line of a job.
-    pub fn new(shell: &'a HostShell) -> Self {
+    /// From a shell that has taken every line of a job; none while that is being evaluated.
+    pub fn new(shell: &'a HostShell) -> Option<Self> {
         let facts = shell.examination().facts();
-        let sheet = shell.sheet();
-        Self {
+        Some(Self {
             shell,
             facts,
-            sheet,
-            findings: json::examined(&facts, sheet),
+            sheet: shell.sheet().map(|sheet| sheet as &Criteria),
+            findings: shell.evaluated(|findings| json::examined(&facts, findings))?,
             entries: shell.examination().entries().collect(),
             lengths: Lengths(facts.common().units),
-        }
+        })
     }
 
     /// The entries in force, with their numbers.

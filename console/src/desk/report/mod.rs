@@ -28,10 +28,10 @@ use super::seal::Seals;
 use document::Document;
 use known::Known;
 
-/// The report of an examination, and of the seals of the job that it was read from.
+/// The report of an examination, and of the seals of the job that it was read from; none while it is being evaluated.
 #[must_use]
-pub fn document(shell: &HostShell, seals: Option<&Seals>) -> Document {
-    let known = Known::new(shell);
+pub fn document(shell: &HostShell, seals: Option<&Seals>) -> Option<Document> {
+    let known = Known::new(shell)?;
     let mut sections = Vec::from([
         summary::section(&known),
         fields::section(&known),
@@ -45,7 +45,7 @@ pub fn document(shell: &HostShell, seals: Option<&Seals>) -> Document {
     sections.push(closing::cautions(&known));
     sections.push(entries::section(&known, seals));
     sections.push(closing::signatures());
-    Document { title: title(&known), sections }
+    Some(Document { title: title(&known), sections })
 }
 
 /// The titles in force, or that there is none.

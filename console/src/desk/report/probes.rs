@@ -60,17 +60,16 @@ fn probe(known: &Known<'_>, state: &ProbeState) -> Table {
     };
     table.row(["Nominal angle".into(), format!("{}\u{b0}", probe.nominal().get()).into()]);
     let tolerance = &known.facts.common().budget;
-    let angle = state.angle_check().map(|check| {
-        let verdict = within(Some(check.angle_verdict(probe.nominal(), tolerance.angle)));
-        format!("{}\u{b0}, {verdict} of {}\u{b0}", Fixed(check.angle().get(), 1), tolerance.angle.get())
+    let angle = state.angle_on_block().zip(state.angle_as_marked()).map(|(angle, as_marked)| {
+        let off = (as_marked.get() - probe.nominal().get()).abs();
+        let verdict = within(Some(off <= tolerance.angle.get()));
+        let at = state.block_at().map(|at| format!(" at {at} \u{b0}C")).unwrap_or_default();
+        format!("{}\u{b0}{at}, {verdict} of {}\u{b0}", Fixed(angle.get(), 1), tolerance.angle.get())
     });
-    if let Some((_, stated)) = state.angle_stated() {
-        let verdict = within(Some((stated.get() - probe.nominal().get()).abs() <= tolerance.angle.get()));
-        let stated =
-            format!("{}\u{b0}, {verdict} of {}\u{b0}", Fixed(stated.get(), 1), tolerance.angle.get());
-        table.row(["Stated angle".into(), stated.into()]);
-    } else {
-        table.row(["Measured angle".into(), Cell::given(angle, "not measured: the nominal one is used")]);
+    let label = if state.angle_stated().is_some() { "Stated angle" } else { "Measured angle" };
+    table.row([label.into(), Cell::given(angle, "not measured: the nominal one is used")]);
+    if let Some(angle) = in_part(state) {
+        table.row(["Angle in the part".into(), angle.into()]);
     }
     let stated = state.index_stated().map(|index| format!("{}, as stated", known.lengths.ahead(index.get())));
     let index = state.angle_check().and_then(|check| Some((check, check.index()?))).map(|(check, index)| {
@@ -88,6 +87,22 @@ fn probe(known: &Known<'_>, state: &ProbeState) -> Table {
     let margin = state.margin().map(|margin| format!("{} dB over the reference gain", Plus(margin.get(), 1)));
     table.row(["Scanning gain".into(), Cell::given(margin, "not recorded")]);
     table
+}
+
+/// The angle in the part, where velocities or temperatures make it another than the block's.
+fn in_part(state: &ProbeState) -> Option<String> {
+    if let Some(why) = state.no_beam() {
+        return Some(format!("none: {why}"));
+    }
+    let angle = state.axis()?.angle();
+    if angle == state.angle_on_block().unwrap_or(state.probe()?.refracted()) {
+        return None;
+    }
+    let paths = state.velocities().map(|turned| {
+        let (part, block) = (Fixed(turned.part().get(), 3), Fixed(turned.block().get(), 3));
+        format!("; paths as shown times {part} / {block}, the velocities of part and block")
+    });
+    Some(format!("{}\u{b0}{}", Fixed(angle.get(), 1), paths.unwrap_or_default()))
 }
 
 fn timebase(known: &Known<'_>, state: &ProbeState) -> Cell {
@@ -252,6 +267,8 @@ fn budget(known: &Known<'_>) -> Table {
     table.row(["Stand-off, one reading".into(), length(budget.standoff.get()).into()]);
     table.row(["Thickness".into(), length(budget.thickness.get()).into()]);
     table.row(["Velocity".into(), format!("{} mm/\u{b5}s", common.velocity).into()]);
+    table.row(["Body that few views cannot tell".into(), length(common.reflector.get()).into()]);
+    table.row(["Lean seen from one side".into(), format!("{}\u{b0}", common.lean.get()).into()]);
     table.row(["Echo height, one reading".into(), format!("{} % of the screen", budget.height.get()).into()]);
     table
 }

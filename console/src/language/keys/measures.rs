@@ -3,7 +3,7 @@
 use halfskip::units::limits;
 use halfskip::units::{
     Decibels, DecibelsPerMillimetre, Degrees, Megahertz, Microseconds, Millimetres,
-    MillimetresPerMicrosecond, ScreenPercent, VelocityDifference,
+    MillimetresPerMicrosecond, Percent, ScreenPercent, VelocityDifference,
 };
 
 use super::Measure;
@@ -22,6 +22,7 @@ measures! {
     Microseconds: TIME DELAY;
     Decibels: GAIN TRANSFER MARGIN GAIN_CHANGE LEVEL_TOLERANCE STAGE DIFFERENCE;
     ScreenPercent: REFERENCE_HEIGHT SCREEN NOISE HEIGHT_TOLERANCE;
+    Percent: RANGE_TOLERANCE;
     MillimetresPerMicrosecond: WEDGE;
     VelocityDifference: VELOCITY_TOLERANCE;
 }

@@ -35,14 +35,14 @@ impl fmt::Display for RefusalKind<'_> {
                 if nearest.is_none() { f.write_str("; help lists them") } else { Ok(()) }
             }
             Self::LeftOut(verb) => write!(f, "{verb} is not part of this console"),
-            Self::UnknownForm { verb, word, nearest } => {
+            Self::UnknownForm { verb, word, expected, nearest } => {
                 if word.is_empty() {
-                    write!(f, "{} is not complete", verb.word)?;
+                    write!(f, "{verb} is not complete")?;
                 } else {
-                    write!(f, "{} is not known behind {}", Excerpt(word), verb.word)?;
+                    write!(f, "{} is not known behind {verb}", Excerpt(word))?;
                 }
-                for (index, word) in verb.forms.iter().filter_map(|form| form.fixed).enumerate() {
-                    write!(f, "{}{} {word}", if index == 0 { "; expected " } else { " or " }, verb.word)?;
+                for (index, word) in expected.iter().flatten().enumerate() {
+                    write!(f, "{}{verb} {word}", if index == 0 { "; expected " } else { " or " })?;
                 }
                 suggestion(f, nearest)
             }

@@ -162,6 +162,7 @@ impl Source {
                         index: self.maybe(|s| s.entered(limits::INDEX)),
                     }
                 },
+                at: self.maybe(|s| s.plain(limits::TEMPERATURE)),
             }),
             12 => Entry::Dac(DacEntry {
                 probe: self.name(),
@@ -227,6 +228,8 @@ impl Source {
                 height: self.maybe(|s| s.entered(limits::HEIGHT_TOLERANCE)),
                 range: self.maybe(|s| s.entered(limits::HEIGHT_TOLERANCE)),
                 sensitivity: self.maybe(|s| s.entered(limits::LEVEL_TOLERANCE)),
+                reflector: self.maybe(|s| s.entered(limits::LENGTH_TOLERANCE)),
+                lean: self.maybe(|s| s.entered(limits::ANGLE_TOLERANCE)),
             }),
             21 => self.reading(),
             22 => Entry::Observe(ObserveEntry {
@@ -283,16 +286,13 @@ impl Source {
             Preparation::DoubleJ,
         ];
         let curvature = self.maybe(|s| {
-            let (od, inside) = (s.entered(limits::OD), s.flip());
-            if s.flip() {
-                CurvatureEntry::Around { od, inside }
-            } else {
-                CurvatureEntry::Along { od, inside }
-            }
+            let od = s.entered(limits::OD);
+            let from = if s.flip() { ScannedFrom::Inside } else { ScannedFrom::Outside };
+            if s.flip() { Curvature::AroundPipe { od, from } } else { Curvature::AlongPipe { od, from } }
         });
         Entry::Joint(JointEntry {
             thickness: self.entered(limits::THICKNESS),
-            prep: self.one(&preps),
+            preparation: self.one(&preps),
             bevel: self.maybe(|s| s.entered(limits::BEVEL)),
             gap: self.maybe(|s| s.length(limits::GAP)),
             land: self.maybe(|s| s.length(limits::LAND)),
@@ -302,8 +302,12 @@ impl Source {
             bead: self.maybe(|s| s.length(limits::BEAD)),
             excess: self.maybe(|s| s.length(limits::EXCESS)),
             haz: self.maybe(|s| s.length(limits::HAZ)),
-            backing: self.maybe(|s| (s.length(limits::BACKING), s.length(limits::BACKING))),
-            counterbore: self.maybe(|s| (s.length(limits::COUNTERBORE), s.length(limits::COUNTERBORE))),
+            backing: self
+                .maybe(|s| Backing { width: s.length(limits::BACKING), height: s.length(limits::BACKING) }),
+            counterbore: self.maybe(|s| Counterbore {
+                distance: s.length(limits::COUNTERBORE),
+                height: s.length(limits::COUNTERBORE),
+            }),
             curvature,
             reach: self.maybe(|s| s.one(&[Reach::A, Reach::B, Reach::Both])),
             bevelled: self.maybe(|s| s.one(&[Side::A, Side::B])),
@@ -313,9 +317,12 @@ impl Source {
 
     fn probe(&mut self) -> Entry {
         let element = if self.flip() {
-            ElementEntry::Round(self.entered(limits::ELEMENT))
+            Element::Round { diameter: self.entered(limits::ELEMENT) }
         } else {
-            ElementEntry::Rectangular(self.entered(limits::ELEMENT), self.entered(limits::ELEMENT))
+            Element::Rectangular {
+                in_plane: self.entered(limits::ELEMENT),
+                across: self.entered(limits::ELEMENT),
+            }
         };
         Entry::Probe(ProbeEntry {
             name: self.name(),

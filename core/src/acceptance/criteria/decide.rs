@@ -2,9 +2,9 @@
 
 use core::fmt;
 
-use super::facts::{Depth, Facts, Known, Length, Measured};
+use super::facts::{Asked, Depth, Known, LengthAlong, Measured};
 use super::row::{Answer, Class, Condition, Row, Verdict};
-use super::sheet::{Measure, Sheet};
+use super::sheet::{Criteria, Measure};
 use super::span::{Span, Truth, thousandths};
 use crate::units::decimal::fixed;
 use crate::units::{Degrees, Millimetres};
@@ -12,6 +12,7 @@ use crate::units::{Degrees, Millimetres};
 /// What a sheet says of an indication, and why.
 #[derive(Clone, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
 pub struct Decision {
     /// The verdict; `None` is undetermined, which is neither "accept" nor "not reject".
     pub verdict: Option<Verdict>,
@@ -58,7 +59,7 @@ pub enum Need {
     /// The weighted rating.
     Rating(Measured),
     /// The length along the weld.
-    Length(Length),
+    Length(LengthAlong),
     /// The depth, for a zone of the thickness.
     Depth(Depth),
     /// Whether it is planar.
@@ -108,12 +109,12 @@ pub(super) fn judge<'s>(rows: &'s [Row], known: &Known) -> Judgement<'s> {
 /// Three-valued: a row that might hold blocks every later row that says anything else. Nothing unknown is guessed,
 /// and an indication that no row covers is undetermined, never accepted. See the example of [`crate::acceptance::criteria`].
 #[must_use]
-pub fn decide<const ROWS: usize>(sheet: &Sheet<ROWS>, facts: &Facts) -> Decision {
+pub fn decide(sheet: &Criteria, facts: &Asked) -> Decision {
     explain(sheet, facts, &Known::new(facts))
 }
 
 /// The same by what is known in thousandths, put into the words of the facts.
-pub(super) fn explain<const ROWS: usize>(sheet: &Sheet<ROWS>, facts: &Facts, known: &Known) -> Decision {
+pub(super) fn explain(sheet: &Criteria, facts: &Asked, known: &Known) -> Decision {
     let undetermined = |because| Decision { verdict: None, class: Class::new(), row: None, because };
     match judge(sheet.rows(), known) {
         Judgement::Holds(number, row) => Decision {
@@ -137,7 +138,7 @@ pub(super) fn explain<const ROWS: usize>(sheet: &Sheet<ROWS>, facts: &Facts, kno
 }
 
 /// Which of the conditions that never change during an examination keeps every row out.
-fn no_row(rows: &[Row], facts: &Facts) -> Because {
+fn no_row(rows: &[Row], facts: &Asked) -> Because {
     let thickness = Span::exact(thousandths(facts.thickness.get()));
     let angle = Some(thousandths(facts.angle.get()));
     let mut for_angle = rows.iter().filter(|row| row.is_for(angle)).peekable();
@@ -192,7 +193,7 @@ impl fmt::Display for Need {
 #[cfg(test)]
 mod tests {
     use super::super::fixture::*;
-    use super::super::{Shape, Sheet, SheetError};
+    use super::super::{RowShape, Sheet, SheetError};
     use super::*;
     use std::string::ToString;
 
@@ -203,7 +204,7 @@ mod tests {
         sheet([long, longest, accept()])
     }
 
-    fn outcome(facts: &Facts) -> (&'static str, std::string::String) {
+    fn outcome(facts: &Asked) -> (&'static str, std::string::String) {
         let decision = decide(&lengths().unwrap(), facts);
         (decision.word(), decision.because.to_string())
     }
@@ -212,7 +213,7 @@ mod tests {
     fn an_unknown_length_is_named_by_the_first_row_that_might_hold() {
         let (word, why) = outcome(&facts(0.0));
         assert_eq!(word, "undetermined");
-        assert_eq!(why, "row 1 needs the length: no sweep along the weld was recorded");
+        assert_eq!(why, "row 1 needs the length: no length along the weld was found");
         // Below -10 dB the first row cannot hold: it is the second that asks.
         assert!(outcome(&facts(-10.1)).1.starts_with("row 2 needs the length"));
     }
@@ -246,7 +247,7 @@ mod tests {
 
     #[test]
     fn a_row_that_might_hold_does_not_block_one_that_says_the_same() {
-        let planar = Row { shape: Shape::Planar, ..reject() };
+        let planar = Row { shape: RowShape::Planar, ..reject() };
         let strong = Row { measure: between(over(db(6.0)), None), ..reject() };
         let sheet = sheet([planar, strong, accept()]).unwrap();
         assert_eq!(decide(&sheet, &facts(6.1)).row, Some(2));

@@ -2,7 +2,7 @@
 
 use core::fmt;
 
-use super::row::Zone;
+use super::row::RowZone;
 use crate::units::decimal::fixed;
 use crate::units::error::RangeError;
 
@@ -27,7 +27,7 @@ pub enum SheetError {
         fault: RowFault,
     },
     /// No row decides this case.
-    Hole(Hole),
+    Hole(RowGap),
 }
 
 /// What is wrong with a row.
@@ -50,7 +50,7 @@ pub enum RowFault {
 /// A case that no row of a sheet decides; what the sheet never asks about is left out.
 #[derive(Clone, Copy, PartialEq, Debug, Default)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct Hole {
+pub struct RowGap {
     /// Thickness, mm.
     pub thickness: Option<f32>,
     /// Nominal angle, degrees.
@@ -60,7 +60,7 @@ pub struct Hole {
     /// Length along the weld, mm.
     pub length: Option<f32>,
     /// Zone of the thickness.
-    pub zone: Option<Zone>,
+    pub zone: Option<RowZone>,
     /// Whether planar.
     pub planar: Option<bool>,
 }
@@ -96,7 +96,7 @@ impl fmt::Display for RowFault {
 
 impl core::error::Error for RowFault {}
 
-impl fmt::Display for Hole {
+impl fmt::Display for RowGap {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let numbers = [
             ("thickness", self.thickness, "mm"),

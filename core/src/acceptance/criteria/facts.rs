@@ -2,11 +2,49 @@
 
 use core::fmt;
 
-use super::row::{Shape, Zone};
+use super::row::{RowShape, RowZone};
 use super::span::{Span, Truth, thousandths};
 use crate::math;
 use crate::units::decimal::{Fixed, fixed};
 use crate::units::{Decibels, Degrees, Millimetres};
+
+/// Why a fact is not known.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
+pub enum Missing {
+    /// No reading of it has a level.
+    NoLevel,
+    /// No reading of it has a level to rate.
+    NoRating,
+    /// A probe has several reference points, and a rating is against one.
+    SeveralReferences,
+    /// Another indication of its group was looked for in vain.
+    NeighbourUnseen,
+    /// No length along the weld was found.
+    NoLength,
+    /// The length is beyond what a length can be.
+    LengthOutOfRange,
+    /// No depth was found.
+    NoDepth,
+    /// Nobody asked.
+    NotAsked,
+}
+
+impl fmt::Display for Missing {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::NoLevel => "no reading has a level",
+            Self::NoRating => "no reading can be rated",
+            Self::SeveralReferences => "a probe with several reference points cannot be rated against one",
+            Self::NeighbourUnseen => "a neighbour was not seen",
+            Self::NoLength => "no length along the weld was found",
+            Self::LengthOutOfRange => "the length is out of range",
+            Self::NoDepth => "the depth was not found",
+            Self::NotAsked => "not asked",
+        })
+    }
+}
 
 /// The measure of an indication: its level over the reference, or its weighted rating d.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -19,13 +57,13 @@ pub enum Measured {
     /// This or less: the level of an echo that was looked for in vain, the rating of a saturated one.
     AtMost(Decibels),
     /// Nothing, and why.
-    Unknown(&'static str),
+    Unknown(Missing),
 }
 
 /// The length of an indication along the weld.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub enum Length {
+pub enum LengthAlong {
     /// A length; with an open end it is "at least".
     Known {
         /// The length that was seen.
@@ -34,7 +72,7 @@ pub enum Length {
         open: bool,
     },
     /// Nothing, and why.
-    Unknown(&'static str),
+    Unknown(Missing),
 }
 
 /// The depth of an indication below the scanned face.
@@ -49,13 +87,13 @@ pub enum Depth {
         to: Millimetres,
     },
     /// Nothing, and why.
-    Unknown(&'static str),
+    Unknown(Missing),
 }
 
 /// All that a sheet may ask about one indication.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct Facts {
+pub struct Asked {
     /// Thickness of the weld; the thinner part's where two parts differ.
     pub thickness: Millimetres,
     /// The probe's nominal angle.
@@ -63,7 +101,7 @@ pub struct Facts {
     /// What the sheet measures.
     pub measure: Measured,
     /// Length along the weld, found as the sheet asks, grouped as the sheet asks.
-    pub length: Length,
+    pub length: LengthAlong,
     /// Depth, for the zones.
     pub depth: Depth,
     /// Whether it is planar; `None` when nobody could tell.
@@ -78,12 +116,12 @@ pub(super) struct Known {
     pub(super) angle: Option<i32>,
     pub(super) measure: Span,
     pub(super) length: Span,
-    pub(super) zone: Option<Zone>,
+    pub(super) zone: Option<RowZone>,
     pub(super) planar: Option<bool>,
 }
 
 impl Known {
-    pub(super) fn new(facts: &Facts) -> Self {
+    pub(super) fn new(facts: &Asked) -> Self {
         let thickness = thousandths(facts.thickness.get());
         Self {
             thickness,
@@ -95,17 +133,17 @@ impl Known {
         }
     }
 
-    pub(super) fn zone(&self, wanted: Zone) -> Truth {
+    pub(super) fn zone(&self, wanted: RowZone) -> Truth {
         match wanted {
-            Zone::Any => Truth::Yes,
+            RowZone::Any => Truth::Yes,
             _ => Truth::of(self.zone, wanted),
         }
     }
 
-    pub(super) fn shape(&self, wanted: Shape) -> Truth {
+    pub(super) fn shape(&self, wanted: RowShape) -> Truth {
         match wanted {
-            Shape::Any => Truth::Yes,
-            Shape::Planar => Truth::of(self.planar, true),
+            RowShape::Any => Truth::Yes,
+            RowShape::Planar => Truth::of(self.planar, true),
         }
     }
 }
@@ -123,7 +161,7 @@ impl Measured {
     }
 }
 
-impl Length {
+impl LengthAlong {
     fn span(self) -> Span {
         match self {
             Self::Known { length, open } => Span {
@@ -140,7 +178,7 @@ impl Depth {
     ///
     /// Exactly a quarter below a face counts with the outer quarters, where codes that tell them apart allow less
     /// \[R7\].
-    fn zone(self, thickness: i32) -> Option<Zone> {
+    fn zone(self, thickness: i32) -> Option<RowZone> {
         let Self::Within { from, to } = self else {
             return None;
         };
@@ -149,9 +187,9 @@ impl Depth {
         let (from, to) = (4 * i64::from(thousandths(from)), 4 * i64::from(thousandths(to)));
         // middle half: t/4 < z < 3t/4
         if from > t && to < 3 * t {
-            Some(Zone::MiddleHalf)
+            Some(RowZone::MiddleHalf)
         } else if to <= t || from >= 3 * t {
-            Some(Zone::OuterQuarters)
+            Some(RowZone::OuterQuarters)
         } else {
             None
         }
@@ -164,12 +202,12 @@ impl fmt::Display for Measured {
             Self::Exact(value) => write!(f, "{} dB", Fixed(value.get(), 1)),
             Self::AtLeast(value) => write!(f, "only 'at least {} dB' is known", Fixed(value.get(), 1)),
             Self::AtMost(value) => write!(f, "only 'at most {} dB' is known", Fixed(value.get(), 1)),
-            Self::Unknown(why) => f.write_str(why),
+            Self::Unknown(why) => why.fmt(f),
         }
     }
 }
 
-impl fmt::Display for Length {
+impl fmt::Display for LengthAlong {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Known { length, open: false } => write!(f, "{} mm", Fixed(length.get(), 1)),
@@ -177,7 +215,7 @@ impl fmt::Display for Length {
                 let length = Fixed(length.get(), 1);
                 write!(f, "an end is open, only 'at least {length} mm' is known")
             }
-            Self::Unknown(why) => f.write_str(why),
+            Self::Unknown(why) => why.fmt(f),
         }
     }
 }
@@ -191,7 +229,7 @@ impl fmt::Display for Depth {
                 fixed(from.get()),
                 fixed(to.get())
             ),
-            Self::Unknown(why) => f.write_str(why),
+            Self::Unknown(why) => why.fmt(f),
         }
     }
 }
@@ -205,12 +243,12 @@ mod tests {
         let depth = |from: f32, to: f32| {
             Depth::Within { from: Millimetres::constant(from), to: Millimetres::constant(to) }.zone(20_000)
         };
-        assert_eq!(depth(5.5, 6.5), Some(Zone::MiddleHalf));
-        assert_eq!(depth(5.0, 5.0), Some(Zone::OuterQuarters));
+        assert_eq!(depth(5.5, 6.5), Some(RowZone::MiddleHalf));
+        assert_eq!(depth(5.0, 5.0), Some(RowZone::OuterQuarters));
         assert_eq!(depth(14.9, 15.1), None);
         assert_eq!(depth(15.1, 14.9), None);
-        assert_eq!(depth(15.1, 21.0), Some(Zone::OuterQuarters));
+        assert_eq!(depth(15.1, 21.0), Some(RowZone::OuterQuarters));
         assert_eq!(depth(4.0, 16.0), None);
-        assert_eq!(Depth::Unknown("no view").zone(20_000), None);
+        assert_eq!(Depth::Unknown(Missing::NoDepth).zone(20_000), None);
     }
 }

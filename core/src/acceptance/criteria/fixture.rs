@@ -1,8 +1,8 @@
 //! Invented rows for the tests of this folder.
 
 use super::{
-    Bounds, Depth, Facts, Head, Length, LengthBy, LengthLimit, Limit, Measured, Row, Sheet, SheetError,
-    Verdict,
+    Asked, Bounds, Depth, Head, LengthAlong, LengthBy, LengthLimit, Limit, Measured, Missing, Row, Sheet,
+    SheetError, Verdict,
 };
 use crate::units::{Decibels, Degrees, Millimetres};
 
@@ -43,17 +43,17 @@ pub(super) fn sheet<const N: usize>(rows: [Row; N]) -> Result<Sheet, SheetError>
     Sheet::new(head, rows.into_iter().collect())
 }
 
-pub(super) fn facts(level: f32) -> Facts {
-    Facts {
+pub(super) fn facts(level: f32) -> Asked {
+    Asked {
         thickness: mm(20.0),
         angle: Degrees::constant(60.0),
         measure: Measured::Exact(db(level)),
-        length: Length::Unknown("no sweep along the weld was recorded"),
-        depth: Depth::Unknown("no depth was found"),
+        length: LengthAlong::Unknown(Missing::NoLength),
+        depth: Depth::Unknown(Missing::NoDepth),
         planar: None,
     }
 }
 
-pub(super) fn long(length: f32, open: bool) -> Length {
-    Length::Known { length: mm(length), open }
+pub(super) fn long(length: f32, open: bool) -> LengthAlong {
+    LengthAlong::Known { length: mm(length), open }
 }

@@ -43,7 +43,7 @@ fn fill<const ROWS: usize>(frame: &[u8], place: &mut Option<Sheet<ROWS>>) -> Res
         rest = tail;
         sheet.push(row).map_err(|_| postcard::Error::DeserializeBadEncoding)?;
     }
-    sheet.check().map_err(|_| postcard::Error::SerdeDeCustom)
+    sheet.finish().map_err(|_| postcard::Error::SerdeDeCustom)
 }
 
 #[inline(never)]

@@ -7,15 +7,15 @@
 
 use core::ops::ControlFlow;
 
-use super::error::Hole;
+use super::error::RowGap;
 use super::facts::Known;
 use super::limit::LengthLimit;
 use super::measures::{Measures, Ordered, only};
-use super::row::{Answer, Row, Shape, Zone};
+use super::row::{Answer, Row, RowShape, RowZone};
 use super::span::{Span, Truth, number, thousandths};
 
 /// The first case of the sheet's own range that no row decides.
-pub(super) fn find<const ROWS: usize>(rows: &[Row], whole: bool) -> Option<Hole> {
+pub(super) fn find<const ROWS: usize>(rows: &[Row], whole: bool) -> Option<RowGap> {
     let mut hole = None;
     let names_angles = rows.iter().any(|row| row.angle.is_some());
     let measures = Measures::<ROWS>::of(rows);
@@ -31,24 +31,25 @@ pub(super) fn find<const ROWS: usize>(rows: &[Row], whole: bool) -> Option<Hole>
     hole
 }
 
-/// The numbers of rows that are first to hold in no case.
-pub(super) fn unreachable<const ROWS: usize>(rows: &[Row], whole: bool) -> heapless::Vec<usize, ROWS> {
-    let mut reached = [false; ROWS];
+/// A bit for each row that is first to hold in no case.
+pub(super) fn unreachable<const ROWS: usize>(rows: &[Row], whole: bool) -> [u32; 4] {
+    let bit = |index: usize| (index / 32, 1 << (index % 32));
+    let mut never = [0; 4];
+    for (word, bit) in (0..rows.len()).map(bit) {
+        if let Some(word) = never.get_mut(word) {
+            *word |= bit;
+        }
+    }
     let measures = Measures::<ROWS>::of(rows);
     let _ = visit(rows, measures.ordered(), whole, &mut |_, _, first| {
-        if let Some(reached) = first.and_then(|index| reached.get_mut(index)) {
-            *reached = true;
+        if let Some((word, bit)) = first.map(bit)
+            && let Some(word) = never.get_mut(word)
+        {
+            *word &= !bit;
         }
         ControlFlow::Continue(())
     });
-    let mut numbers = heapless::Vec::new();
-    for ((_, reached), number) in rows.iter().zip(reached).zip(1..) {
-        if !reached {
-            // There are no more rows than capacity.
-            let _ = numbers.push(number);
-        }
-    }
-    numbers
+    never
 }
 
 /// Cases that behave alike: from one edge up to, not including, the next.
@@ -167,9 +168,9 @@ fn visit_thickness(
     thickness: i32,
     each: Each<'_>,
 ) -> ControlFlow<()> {
-    let asks_zone = rows.iter().any(|row| row.zone != Zone::Any);
-    let asks_shape = rows.iter().any(|row| row.shape != Shape::Any);
-    let zones = [Zone::MiddleHalf, Zone::OuterQuarters];
+    let asks_zone = rows.iter().any(|row| row.zone != RowZone::Any);
+    let asks_shape = rows.iter().any(|row| row.shape != RowShape::Any);
+    let zones = [RowZone::MiddleHalf, RowZone::OuterQuarters];
     for zone in zones.into_iter().take(if asks_zone { 2 } else { 1 }) {
         for planar in [false, true].into_iter().take(if asks_shape { 2 } else { 1 }) {
             let known = Known {
@@ -215,19 +216,19 @@ fn visit_lengths(
 }
 
 /// The case in the units of the trade, without what the sheet never asks about.
-fn describe(rows: &[Row], known: &Known) -> Hole {
+fn describe(rows: &[Row], known: &Known) -> RowGap {
     let asks = |what: fn(&Row) -> bool| rows.iter().any(what);
     let multiple = |row: &Row| row.length_limits().any(|limit| matches!(limit, LengthLimit::Thicknesses(_)));
     let thickness = rows.iter().any(|row| multiple(row) || row.thickness.span() != Span::ALL);
     let length = asks(|row| row.length_limits().next().is_some());
     let measure = asks(|row| row.measure.span() != Span::ALL);
-    Hole {
+    RowGap {
         thickness: thickness.then(|| number(known.thickness)),
         angle: known.angle.map(number),
         measure: known.measure.value().filter(|_| measure).map(number),
         length: known.length.value().filter(|_| length).map(number),
-        zone: known.zone.filter(|_| asks(|row| row.zone != Zone::Any)),
-        planar: known.planar.filter(|_| asks(|row| row.shape != Shape::Any)),
+        zone: known.zone.filter(|_| asks(|row| row.zone != RowZone::Any)),
+        planar: known.planar.filter(|_| asks(|row| row.shape != RowShape::Any)),
     }
 }
 
@@ -262,9 +263,9 @@ mod tests {
         assert_eq!(hole([loud, quiet]), "no row decides measure 3 dB");
         let long = Row { length_over: fixed_length(10.0), ..reject() };
         assert_eq!(hole([long]), "no row decides length 5 mm");
-        let middle = Row { zone: Zone::MiddleHalf, ..reject() };
+        let middle = Row { zone: RowZone::MiddleHalf, ..reject() };
         assert_eq!(hole([middle]), "no row decides outer quarters");
-        let planar = Row { shape: Shape::Planar, ..reject() };
+        let planar = Row { shape: RowShape::Planar, ..reject() };
         assert_eq!(hole([planar]), "no row decides not planar");
     }
 
@@ -306,7 +307,7 @@ mod tests {
     #[test]
     fn a_covered_row_is_told_and_a_contradiction_refused() {
         let late = sheet([accept(), thick(8.0, 15.0)]).unwrap();
-        assert_eq!(late.unreachable_rows(), [2]);
+        assert!(late.unreachable_rows().eq([2]));
         assert_eq!(hole([thick(15.0, 15.0)]), "row 1: no thickness lies within its limits");
         assert_eq!(sheet([]).unwrap_err(), SheetError::Empty);
     }

@@ -1,10 +1,10 @@
 //! How far an indication is from another verdict: in decibels and in millimetres of length.
 
 use super::decide::{Judgement, judge};
-use super::facts::{Facts, Known};
+use super::facts::{Asked, Known};
 use super::row::{Class, Verdict};
+use super::sheet::Criteria;
 use super::sheet::Measure;
-use super::sheet::Sheet;
 use super::span::{Span, number, thousandths};
 use crate::acceptance::rating::{Rating, Rounding};
 use crate::units::{Decibels, Millimetres};
@@ -12,6 +12,7 @@ use crate::units::{Decibels, Millimetres};
 /// The nearest limits that would change what the sheet says.
 #[derive(Clone, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
 pub struct Margin {
     /// Along the measure; `None` when only a bound of it is known, or when no limit changes anything.
     pub measure: Option<Change<Decibels>>,
@@ -22,6 +23,7 @@ pub struct Margin {
 /// A limit, and what lies beyond it.
 #[derive(Clone, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
 pub struct Change<Q> {
     /// From the indication to the limit; negative is downward, zero is on the limit.
     pub by: Q,
@@ -45,12 +47,12 @@ pub struct Change<Q> {
 /// rows.push(Row { measure: Bounds { low: above, high: None }, ..Row::always(Verdict::Reject) }).ok();
 /// rows.push(Row::always(Verdict::Accept)).ok();
 /// let sheet = Sheet::new(Head::level("invented", "no document", LengthBy::Drop(Decibels::constant(6.0))), rows)?;
-/// let facts = Facts {
+/// let facts = Asked {
 ///     thickness: Millimetres::constant(20.0),
 ///     angle: Degrees::constant(60.0),
 ///     measure: Measured::Exact(Decibels::constant(-2.5)),
-///     length: Length::Unknown("no sweep along the weld was recorded"),
-///     depth: Depth::Unknown("no depth"),
+///     length: LengthAlong::Unknown(Missing::NoLength),
+///     depth: Depth::Unknown(Missing::NoDepth),
 ///     planar: None,
 /// };
 /// let change = margin(&sheet, &facts).measure.unwrap();
@@ -58,7 +60,7 @@ pub struct Change<Q> {
 /// # Ok::<(), SheetError>(())
 /// ```
 #[must_use]
-pub fn margin<const ROWS: usize>(sheet: &Sheet<ROWS>, facts: &Facts) -> Margin {
+pub fn margin(sheet: &Criteria, facts: &Asked) -> Margin {
     found(sheet, facts, if sheet.whole() { Steps::Whole } else { Steps::Thousandths })
 }
 
@@ -67,7 +69,7 @@ pub fn margin<const ROWS: usize>(sheet: &Sheet<ROWS>, facts: &Facts) -> Margin {
 ///
 /// Rounded down, d from 2 to 3 dB becomes 2 dB: from 2.9 dB it is 0.9 dB to where it becomes 1 dB, and 0.1 dB to 3 dB.
 #[must_use]
-pub fn margin_of_rating<const ROWS: usize>(sheet: &Sheet<ROWS>, facts: &Facts, rating: &Rating) -> Margin {
+pub fn margin_of_rating(sheet: &Criteria, facts: &Asked, rating: &Rating) -> Margin {
     let from = thousandths(rating.unrounded());
     let steps = match sheet.head().measure {
         Measure::Weighted(rule) => match rule.round_d {
@@ -80,7 +82,7 @@ pub fn margin_of_rating<const ROWS: usize>(sheet: &Sheet<ROWS>, facts: &Facts, r
     found(sheet, facts, steps)
 }
 
-fn found<const ROWS: usize>(sheet: &Sheet<ROWS>, facts: &Facts, steps: Steps) -> Margin {
+fn found(sheet: &Criteria, facts: &Asked, steps: Steps) -> Margin {
     let known = Known::new(facts);
     let rows = sheet.rows();
     let measures = rows.iter().flat_map(|row| row.measure.stated());
@@ -147,8 +149,8 @@ impl Found<'_> {
 }
 
 /// Tries the values at and next to each limit.
-fn nearest<'s, const ROWS: usize>(
-    sheet: &'s Sheet<ROWS>,
+fn nearest<'s>(
+    sheet: &'s Criteria,
     known: Known,
     fact: Span,
     limits: impl Iterator<Item = i32>,
@@ -196,14 +198,14 @@ mod tests {
         Ok(margin(&sheet([long, strong, accept()])?, &known))
     }
 
-    fn long_closed(length: f32) -> super::super::Length {
+    fn long_closed(length: f32) -> super::super::LengthAlong {
         long(length, false)
     }
 
     #[test]
     fn a_length_of_nothing_is_no_distance_away() {
         let any = Row { length_over: fixed_length(0.0), ..reject() };
-        let known = Facts { length: long_closed(5.0), ..facts(0.0) };
+        let known = Asked { length: long_closed(5.0), ..facts(0.0) };
         assert_eq!(margin(&sheet([any, accept()]).unwrap(), &known).length, None);
     }
 
@@ -237,7 +239,7 @@ mod tests {
         let rows = [up_to(1.0, reject()), up_to(3.0, Row::always(Verdict::Record)), accept()];
         let head = Head::level("invented", "no document", LengthBy::Drop(db(6.0)));
         let head = Head { measure: Measure::Weighted(rule), ..head };
-        let sheet: Sheet = Sheet::new(head, rows.into_iter().collect()).unwrap();
+        let sheet: super::super::Sheet = super::super::Sheet::new(head, rows.into_iter().collect()).unwrap();
         let rating = rule.rate(mm(25.4), db(a), db(40.0)).unwrap();
         let change = margin_of_rating(&sheet, &facts(rating.d.get()), &rating).measure.unwrap();
         (change.by.get(), change.verdict)

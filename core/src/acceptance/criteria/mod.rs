@@ -19,19 +19,19 @@
 //! rows.push(Row::always(Verdict::Accept)).ok();
 //! let sheet = Sheet::new(Head::level("invented", "no document", LengthBy::Level(Decibels::constant(-10.0))), rows)?;
 //!
-//! let mut facts = Facts {
+//! let mut facts = Asked {
 //!     thickness: Millimetres::constant(20.0),
 //!     angle: Degrees::constant(60.0),
 //!     measure: Measured::Exact(Decibels::constant(3.2)),
-//!     length: Length::Unknown("no sweep along the weld was recorded"),
-//!     depth: Depth::Unknown("no depth"),
+//!     length: LengthAlong::Unknown(Missing::NoLength),
+//!     depth: Depth::Unknown(Missing::NoDepth),
 //!     planar: None,
 //! };
 //! let decision = decide(&sheet, &facts);
 //! assert_eq!(decision.verdict, None);
-//! assert_eq!(decision.because.to_string(), "row 1 needs the length: no sweep along the weld was recorded");
+//! assert_eq!(decision.because.to_string(), "row 1 needs the length: no length along the weld was found");
 //!
-//! facts.length = Length::Known { length: Millimetres::constant(12.0), open: true };
+//! facts.length = LengthAlong::Known { length: Millimetres::constant(12.0), open: true };
 //! assert_eq!(decide(&sheet, &facts).verdict, Some(Verdict::Reject));
 //! # Ok::<(), SheetError>(())
 //! ```
@@ -53,12 +53,12 @@ mod sheet;
 mod span;
 
 pub use decide::{Because, Decision, Need, decide};
-pub use error::{Hole, RowFault, SheetError};
-pub use facts::{Depth, Facts, Length, Measured};
+pub use error::{RowFault, RowGap, SheetError};
+pub use facts::{Asked, Depth, LengthAlong, Measured, Missing};
 #[cfg(feature = "record")]
 pub use frame::read_frame;
 pub use limit::{Bounds, LengthLimit, Limit, Multiple};
 pub use margin::{Change, Margin, margin, margin_of_rating};
-pub use row::{Class, Row, Shape, Verdict, Zone};
+pub use row::{Class, Row, RowShape, RowZone, Verdict};
 pub use settle::open_after;
-pub use sheet::{DEFAULT_ROWS, Group, Head, LengthBy, Measure, Sheet, SheetText};
+pub use sheet::{Criteria, DEFAULT_ROWS, Group, Head, LengthBy, Measure, Sheet, SheetIn, SheetText};

@@ -28,7 +28,7 @@ pub enum Verdict {
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-pub enum Zone {
+pub enum RowZone {
     /// All of it.
     #[default]
     Any,
@@ -42,7 +42,7 @@ pub enum Zone {
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-pub enum Shape {
+pub enum RowShape {
     /// All of them.
     #[default]
     Any,
@@ -72,9 +72,9 @@ pub struct Row {
     /// The length along the weld must be this or less.
     pub length_up_to: Option<LengthLimit>,
     /// Part of the thickness.
-    pub zone: Zone,
+    pub zone: RowZone,
     /// Shape of the reflector.
-    pub shape: Shape,
+    pub shape: RowShape,
     /// The class the row puts an indication in.
     pub class: Class,
     /// What the row says.
@@ -109,8 +109,8 @@ impl Row {
             measure: Bounds::ANY,
             length_over: None,
             length_up_to: None,
-            zone: Zone::Any,
-            shape: Shape::Any,
+            zone: RowZone::Any,
+            shape: RowShape::Any,
             class: Class::new(),
             verdict,
         }
@@ -172,7 +172,7 @@ impl fmt::Display for Verdict {
     }
 }
 
-impl fmt::Display for Zone {
+impl fmt::Display for RowZone {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
             Self::Any => "any zone",
@@ -196,10 +196,10 @@ impl fmt::Display for Row {
         if let Some(limit) = self.length_up_to {
             write!(f, "length up to {limit}, ")?;
         }
-        if self.zone != Zone::Any {
+        if self.zone != RowZone::Any {
             write!(f, "{}, ", self.zone)?;
         }
-        if self.shape == Shape::Planar {
+        if self.shape == RowShape::Planar {
             f.write_str("planar, ")?;
         }
         let always = Self { class: self.class.clone(), ..Self::always(self.verdict) };
@@ -223,6 +223,6 @@ mod tests {
     fn a_row_without_conditions_says_always_whatever_its_class() {
         let row = Row { class: Class::try_from("D").unwrap(), ..accept() };
         assert_eq!(row.to_string(), "always accept, class D");
-        assert_eq!(Row { zone: Zone::MiddleHalf, ..row }.to_string(), "middle half, then accept, class D");
+        assert_eq!(Row { zone: RowZone::MiddleHalf, ..row }.to_string(), "middle half, then accept, class D");
     }
 }

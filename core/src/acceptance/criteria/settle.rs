@@ -1,9 +1,9 @@
 //! Whether a fact that a sheet asks for would settle its verdict, whatever the fact turns out to be.
 
 use super::decide::{Because, Decision, Need, explain};
-use super::facts::{Facts, Known};
-use super::row::{Row, Zone};
-use super::sheet::Sheet;
+use super::facts::{Asked, Known};
+use super::row::{Row, RowZone};
+use super::sheet::Criteria;
 use super::span::Span;
 
 /// What the sheet would still ask, or why it would still say nothing, once `need` is known: in the first case that a row
@@ -21,23 +21,23 @@ use super::span::Span;
 /// rows.push(Row { measure: above(0.0), length_over: longer, ..Row::always(Verdict::Reject) }).ok();
 /// rows.push(Row::always(Verdict::Accept)).ok();
 /// let sheet = Sheet::new(Head::level("invented", "no document", LengthBy::Drop(Decibels::constant(6.0))), rows)?;
-/// let unknown = Measured::Unknown("no reading has a level");
-/// let facts = Facts {
+/// let unknown = Measured::Unknown(Missing::NoLevel);
+/// let facts = Asked {
 ///     thickness: Millimetres::constant(20.0),
 ///     angle: Degrees::constant(60.0),
 ///     measure: unknown,
-///     length: Length::Unknown("no sweep along the weld was recorded"),
-///     depth: Depth::Unknown("no depth"),
+///     length: LengthAlong::Unknown(Missing::NoLength),
+///     depth: Depth::Unknown(Missing::NoDepth),
 ///     planar: None,
 /// };
 /// // A level above 0 dB leaves the length to be asked for, a length above 10 mm the level.
 /// assert!(matches!(open_after(&sheet, &facts, &Need::Level(unknown)), Some(Because::Needs { row: 1, .. })));
-/// let known = Facts { measure: Measured::Exact(Decibels::constant(3.0)), ..facts };
+/// let known = Asked { measure: Measured::Exact(Decibels::constant(3.0)), ..facts };
 /// assert_eq!(open_after(&sheet, &known, &Need::Length(known.length)), None);
 /// # Ok::<(), SheetError>(())
 /// ```
 #[must_use]
-pub fn open_after<const ROWS: usize>(sheet: &Sheet<ROWS>, facts: &Facts, need: &Need) -> Option<Because> {
+pub fn open_after(sheet: &Criteria, facts: &Asked, need: &Need) -> Option<Because> {
     let known = Known::new(facts);
     let open = |known: Known| {
         let Decision { verdict, because, .. } = explain(sheet, facts, &known);
@@ -57,7 +57,7 @@ pub fn open_after<const ROWS: usize>(sheet: &Sheet<ROWS>, facts: &Facts, need: &
             let cases = core::iter::once(least).chain(edges.filter(|edge| *edge > least));
             cases.map(Span::exact).find_map(|length| open(Known { length, ..known }))
         }
-        Need::Depth(_) => [Zone::MiddleHalf, Zone::OuterQuarters]
+        Need::Depth(_) => [RowZone::MiddleHalf, RowZone::OuterQuarters]
             .into_iter()
             .find_map(|zone| open(Known { zone: Some(zone), ..known })),
         Need::Shape => {
@@ -74,7 +74,7 @@ const fn whole_above(value: i32) -> i32 {
 #[cfg(test)]
 mod tests {
     use super::super::fixture::*;
-    use super::super::{Measured, Shape};
+    use super::super::{Measured, Missing, RowShape};
     use super::*;
     use std::string::ToString;
 
@@ -83,22 +83,22 @@ mod tests {
         let tenths = between(from(db(2.1)), over(db(2.4)));
         let narrow = Row { measure: tenths, length_over: fixed_length(10.0), ..reject() };
         let sheet = sheet([narrow, accept()]).unwrap();
-        let known = Facts { measure: Measured::Unknown("no reading has a level"), ..facts(0.0) };
+        let known = Asked { measure: Measured::Unknown(Missing::NoLevel), ..facts(0.0) };
         let open = open_after(&sheet, &known, &Need::Level(known.measure)).unwrap();
-        assert_eq!(open.to_string(), "row 1 needs the length: no sweep along the weld was recorded");
-        let known = Facts { length: long(9.0, false), ..known };
+        assert_eq!(open.to_string(), "row 1 needs the length: no length along the weld was found");
+        let known = Asked { length: long(9.0, false), ..known };
         assert_eq!(open_after(&sheet, &known, &Need::Level(known.measure)), None);
     }
 
     #[test]
     fn a_limit_far_beyond_the_length_that_was_seen_is_not_missed() {
-        let longest = Row { length_over: fixed_length(300.0), shape: Shape::Planar, ..reject() };
+        let longest = Row { length_over: fixed_length(300.0), shape: RowShape::Planar, ..reject() };
         let sheet = sheet([longest, accept()]).unwrap();
         for length in [facts(0.0).length, long(12.0, true)] {
-            let known = Facts { length, ..facts(0.0) };
+            let known = Asked { length, ..facts(0.0) };
             let open = open_after(&sheet, &known, &Need::Length(length)).unwrap();
             assert!(open.to_string().starts_with("row 1 needs the shape"), "{open}");
-            let known = Facts { planar: Some(true), ..known };
+            let known = Asked { planar: Some(true), ..known };
             assert_eq!(open_after(&sheet, &known, &Need::Length(length)), None);
         }
     }

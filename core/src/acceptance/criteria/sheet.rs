@@ -1,6 +1,10 @@
 //! The sheet: what it is, what it measures, how it counts length, and its rows.
 
+use core::fmt;
 use core::mem::discriminant;
+
+use heapless::Vec;
+use heapless::vec::{OwnedVecStorage, VecInner, VecStorage, ViewVecStorage};
 
 use super::error::{RowFault, SheetError};
 use super::limit::{LengthLimit, Multiple};
@@ -130,29 +134,65 @@ impl Head {
 /// assert_eq!(postcard::from_bytes::<Sheet>(frame).unwrap(), sheet);
 /// # }
 /// ```
-#[derive(Clone, PartialEq, Debug)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-#[cfg_attr(feature = "serde", serde(try_from = "Unchecked<ROWS>"))]
-pub struct Sheet<const ROWS: usize = DEFAULT_ROWS> {
+pub struct SheetIn<S: VecStorage<Row> + ?Sized> {
     head: Head,
-    rows: heapless::Vec<Row, ROWS>,
+    /// A bit for each row that never decides, because earlier ones cover it.
+    never: [u32; 4],
+    rows: VecInner<Row, usize, S>,
 }
 
-/// A sheet as it comes out of a frame.
+/// A checked sheet of at most `ROWS` rows, which may be 128.
+pub type Sheet<const ROWS: usize = DEFAULT_ROWS> = SheetIn<OwnedVecStorage<Row, ROWS>>;
+
+/// A checked sheet of any capacity.
+pub type Criteria = SheetIn<ViewVecStorage<Row>>;
+
+impl<const ROWS: usize> Clone for Sheet<ROWS> {
+    fn clone(&self) -> Self {
+        Self { head: self.head.clone(), never: self.never, rows: self.rows.clone() }
+    }
+}
+
+impl<S: VecStorage<Row> + ?Sized> PartialEq for SheetIn<S> {
+    fn eq(&self, other: &Self) -> bool {
+        self.head == other.head && self.rows() == other.rows()
+    }
+}
+
+impl<S: VecStorage<Row> + ?Sized> fmt::Debug for SheetIn<S> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_struct("Sheet").field("head", &self.head).field("rows", &self.rows()).finish()
+    }
+}
+
+#[cfg(feature = "defmt")]
+impl<S: VecStorage<Row> + ?Sized> defmt::Format for SheetIn<S> {
+    fn format(&self, f: defmt::Formatter<'_>) {
+        defmt::write!(f, "Sheet {{ head: {}, rows: {=[?]} }}", self.head, self.rows());
+    }
+}
+
+/// A sheet as it stands in a frame.
 #[cfg(feature = "serde")]
-#[derive(serde::Deserialize)]
-struct Unchecked<const ROWS: usize> {
-    head: Head,
-    rows: heapless::Vec<Row, ROWS>,
+#[derive(serde::Serialize, serde::Deserialize)]
+#[serde(rename = "Sheet")]
+struct Framed<H, R> {
+    head: H,
+    rows: R,
 }
 
 #[cfg(feature = "serde")]
-impl<const ROWS: usize> TryFrom<Unchecked<ROWS>> for Sheet<ROWS> {
-    type Error = SheetError;
+impl<S: VecStorage<Row> + ?Sized> serde::Serialize for SheetIn<S> {
+    fn serialize<W: serde::Serializer>(&self, to: W) -> Result<W::Ok, W::Error> {
+        Framed { head: &self.head, rows: self.rows() }.serialize(to)
+    }
+}
 
-    fn try_from(unchecked: Unchecked<ROWS>) -> Result<Self, SheetError> {
-        Self::new(unchecked.head, unchecked.rows)
+#[cfg(feature = "serde")]
+impl<'de, const ROWS: usize> serde::Deserialize<'de> for Sheet<ROWS> {
+    fn deserialize<D: serde::Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
+        let Framed { head, rows } = Framed::<Head, Vec<Row, ROWS>>::deserialize(from)?;
+        Self::new(head, rows).map_err(serde::de::Error::custom)
     }
 }
 
@@ -167,16 +207,16 @@ impl<const ROWS: usize> Sheet<ROWS> {
     ///
     /// # Errors
     /// [`SheetError`]: see [`check`](Self::check).
-    pub fn new(head: Head, rows: heapless::Vec<Row, ROWS>) -> Result<Self, SheetError> {
-        let sheet = Self { head, rows };
-        sheet.check()?;
+    pub fn new(head: Head, rows: Vec<Row, ROWS>) -> Result<Self, SheetError> {
+        let mut sheet = Self { head, never: [0; 4], rows };
+        sheet.finish()?;
         Ok(sheet)
     }
 
     /// A sheet without rows, which is to be filled and checked in its place.
     #[cfg(feature = "record")]
     pub(super) fn begin(head: Head, place: &mut Option<Self>) {
-        *place = Some(Self { head, rows: heapless::Vec::new() });
+        *place = Some(Self { head, never: [0; 4], rows: Vec::new() });
     }
 
     /// One row more; gives it back when there is no room.
@@ -209,10 +249,20 @@ impl<const ROWS: usize> Sheet<ROWS> {
         }
     }
 
+    /// Checks it, and looks for rows that never decide.
+    pub(super) fn finish(&mut self) -> Result<(), SheetError> {
+        self.check()?;
+        self.never = super::holes::unreachable::<ROWS>(&self.rows, self.whole());
+        Ok(())
+    }
+}
+
+impl<S: VecStorage<Row> + ?Sized> SheetIn<S> {
     /// The numbers of rows that never decide, because earlier ones cover them. Not a fault, but rarely meant.
-    #[must_use]
-    pub fn unreachable_rows(&self) -> heapless::Vec<usize, ROWS> {
-        super::holes::unreachable(&self.rows, self.whole())
+    pub fn unreachable_rows(&self) -> impl Iterator<Item = usize> + '_ {
+        let never =
+            |index: usize| self.never.get(index / 32).is_some_and(|bits| bits & (1 << (index % 32)) != 0);
+        (0..self.rows.len()).filter(move |index| never(*index)).map(|index| index.saturating_add(1))
     }
 
     /// What the sheet is and how it measures.

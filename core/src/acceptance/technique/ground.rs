@@ -92,7 +92,7 @@ impl Ground {
 
     /// Whether somebody's word can meet it. What follows from the readings themselves cannot be stated.
     #[must_use]
-    pub const fn can_be_stated(self) -> bool {
+    pub(super) const fn can_be_stated(self) -> bool {
         matches!(
             self,
             Self::RangeCheck

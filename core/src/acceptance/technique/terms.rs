@@ -3,7 +3,7 @@
 use super::error::TechniqueError;
 use super::ground::{Ground, Grounds};
 use crate::units::error::Range;
-use crate::units::{Decibels, Degrees, Megahertz, Millimetres, ScreenPercent};
+use crate::units::{Decibels, Degrees, Megahertz, Millimetres, Percent, ScreenPercent};
 
 /// What a technique sheet asks for. A limit that is absent is not asked.
 #[derive(Clone, PartialEq, Debug)]
@@ -26,7 +26,7 @@ pub struct Terms {
     /// How far the index point may be off the marked one.
     pub index_within: Option<Millimetres>,
     /// How far a check of the range may be off, % of the path.
-    pub range_within: Option<ScreenPercent>,
+    pub range_within: Option<Percent>,
     /// How far a check of the sensitivity may be off.
     pub sensitivity_within: Option<Decibels>,
     /// Lowest transfer correction.
@@ -40,9 +40,9 @@ pub struct Terms {
     /// Greatest height that a level may be read at.
     pub amplitude_to: Option<ScreenPercent>,
     /// Least overlap of neighbouring scans, % of the beam.
-    pub overlap: Option<ScreenPercent>,
+    pub overlap: Option<Percent>,
     /// Least part of the weld and its heat-affected zone that is covered, %.
-    pub coverage: Option<ScreenPercent>,
+    pub coverage: Option<Percent>,
 }
 
 const fn range(quantity: &'static str, unit: &'static str, min: f32, max: f32) -> Range {
@@ -139,15 +139,15 @@ impl Terms {
             (self.frequency_to.map(Megahertz::get), Range { quantity: "frequency-to", ..FREQUENCY }),
             (self.angle_within.map(Degrees::get), range("angle-within", "deg", 0.0, 45.0)),
             (self.index_within.map(Millimetres::get), range("index-within", "mm", 0.0, 100.0)),
-            (self.range_within.map(ScreenPercent::get), range("range-within", "%", 0.0, 100.0)),
+            (self.range_within.map(Percent::get), range("range-within", "%", 0.0, 100.0)),
             (self.sensitivity_within.map(Decibels::get), range("sensitivity-within", "dB", 0.0, 100.0)),
             (self.transfer_from.map(Decibels::get), Range { quantity: "transfer-from", ..TRANSFER }),
             (self.transfer_to.map(Decibels::get), Range { quantity: "transfer-to", ..TRANSFER }),
             (self.check_every.map(f32::from), crate::units::limits::CHECK_EVERY),
             (self.amplitude_from.map(ScreenPercent::get), Range { quantity: "amplitude-from", ..SCREEN }),
             (self.amplitude_to.map(ScreenPercent::get), Range { quantity: "amplitude-to", ..SCREEN }),
-            (self.overlap.map(ScreenPercent::get), range("overlap", "%", 0.0, 99.0)),
-            (self.coverage.map(ScreenPercent::get), range("coverage", "%", 1.0, 100.0)),
+            (self.overlap.map(Percent::get), range("overlap", "%", 0.0, 99.0)),
+            (self.coverage.map(Percent::get), range("coverage", "%", 1.0, 100.0)),
         ];
         for (number, range) in numbers {
             if let Some(number) = number {
@@ -207,6 +207,7 @@ impl Terms {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::units::Quantity;
     use std::string::ToString;
 
     /// Everything asked, so that no limit lacks its ground.
@@ -223,8 +224,8 @@ mod tests {
         assert_eq!((error.key(), error.to_string().as_str()), (key, text));
     }
 
-    fn percent(value: f32) -> Option<ScreenPercent> {
-        Some(ScreenPercent::constant(value))
+    fn percent<Q: Quantity>(value: f32) -> Option<Q> {
+        Q::checked(value).ok()
     }
 
     fn db(value: f32) -> Option<Decibels> {

@@ -1,6 +1,6 @@
 //! Runs, their thinning, and their parting into echoes that walk.
 
-use super::super::fixture::{Job, across, entered, job, last, record};
+use super::super::fixture::{Job, across, entered, indication, job, last, record};
 use super::*;
 use crate::record::entry::ReadingEntry;
 
@@ -15,8 +15,8 @@ fn swept<const N: usize>(steps: [(f32, f32); N]) -> Job {
 
 /// Its members, `N` at most.
 fn members<'a, const N: usize>(facts: &Facts<'a>) -> Members<'a, N> {
-    let mut members = Members::new(*runs(facts, 0).first().unwrap());
-    members.fill(facts, 0);
+    let mut members = Members::new(*runs(indication(facts)).first().unwrap());
+    members.fill(indication(facts));
     members
 }
 
@@ -26,7 +26,7 @@ fn a_run_across_holds_what_was_read_within_5_mm_along_the_weld() {
     for x in [100.0, 105.0, 95.0, 105.5, 94.5] {
         record(&mut job, ReadingEntry { x: entered(x), ..across(20.0, 30.0, 40.0) });
     }
-    let at = runs(&job.facts(), 0).iter().map(|run| run.x).collect::<std::vec::Vec<_>>();
+    let at = runs(indication(&job.facts())).iter().map(|run| run.x).collect::<std::vec::Vec<_>>();
     assert_eq!(at, [Some(100.0), Some(105.5), Some(94.5)]);
 }
 

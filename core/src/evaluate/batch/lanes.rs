@@ -4,7 +4,7 @@
 //! [`level`](crate::calibration::level::level) do on it, in their order. Terms that those leave out as nothing are added here as +0.
 //! A row that cannot be told apart from one in range here is marked, and worked out by itself.
 
-use super::{Common, Evaluated, Readings};
+use super::{Evaluated, Readings, ScanSetUp};
 use crate::calibration::curve::Dac;
 use crate::calibration::level::{Bound, Level};
 use crate::math::{self, RADIANS_PER_DEGREE};
@@ -41,7 +41,7 @@ fn square(part: f32) -> f32 {
 }
 
 pub(super) fn evaluate<const N: usize>(
-    common: &Common<'_, N>,
+    common: &ScanSetUp<'_, N>,
     readings: &Readings<'_>,
     found: &mut [Option<Evaluated>],
 ) {
@@ -62,7 +62,7 @@ pub(super) fn evaluate<const N: usize>(
 
 #[inline(never)]
 fn abreast<const N: usize>(
-    common: &Common<'_, N>,
+    common: &ScanSetUp<'_, N>,
     [standoff, path, height, gain]: [&Lane; 4],
     block: &mut [Option<Evaluated>; LANES],
 ) {
@@ -104,7 +104,7 @@ fn abreast<const N: usize>(
 
 /// Steps of [`locate`](crate::part::locate::locate) and [`Budget::expanded`](crate::part::locate::Budget::expanded).
 #[inline(never)]
-fn place<const N: usize>(common: &Common<'_, N>, standoff: &Lane, path: &Lane) -> Placed {
+fn place<const N: usize>(common: &ScanSetUp<'_, N>, standoff: &Lane, path: &Lane) -> Placed {
     let mut placed = Placed {
         leg: [0; LANES],
         y: [0.0; LANES],
@@ -114,6 +114,7 @@ fn place<const N: usize>(common: &Common<'_, N>, standoff: &Lane, path: &Lane) -
         usable: [0; LANES],
     };
     let (sin, cos, t) = (common.axis.sin(), common.axis.cos(), common.plate.thickness());
+    let fall = common.axis.fall();
     let (side, index, budget) = (common.side, common.index.get(), &common.budget);
     let far = common.face == Face::Far;
     let of_velocity = if is_nothing(budget.velocity) { 0.0 } else { budget.velocity };
@@ -133,11 +134,11 @@ fn place<const N: usize>(common: &Common<'_, N>, standoff: &Lane, path: &Lane) -
         let of_t = if far { 1.0 - of_t } else { of_t };
         let mut sum = square(u * RADIANS_PER_DEGREE * budget.angle.get());
         sum += of_index;
-        sum += square(distance * of_velocity);
+        sum += square(2.0 * distance * of_velocity);
         sum += of_standoff;
         *y_square = (sum + y_path) * (4.0 / 3.0);
         let mut sum = square(distance * RADIANS_PER_DEGREE * budget.angle.get());
-        sum += square(u * of_velocity);
+        sum += square(path * fall * of_velocity);
         sum += square(of_t * budget.thickness.get());
         *z_square = (sum + z_path) * (4.0 / 3.0);
         (*leg_out, *y_out) = (leg, y);
@@ -193,7 +194,7 @@ fn nearer(
 /// The echo's height over the reference height, and which bound it is: 1 at least, 2 at most.
 #[inline(never)]
 fn ratios<const N: usize>(
-    common: &Common<'_, N>,
+    common: &ScanSetUp<'_, N>,
     height: &Lane,
     ratio: &mut Lane,
     bound: &mut Lane<u32>,
@@ -224,7 +225,7 @@ fn logs(ratio: &Lane, db: &mut Lane) {
 /// L = 20 log10(h / H_ref) + G_ref + T − G, from the logarithm.
 #[inline(never)]
 fn levels<const N: usize>(
-    common: &Common<'_, N>,
+    common: &ScanSetUp<'_, N>,
     reference: &Lane,
     gain: &Lane,
     db: &mut Lane,

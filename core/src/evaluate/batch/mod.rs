@@ -1,7 +1,7 @@
 //! Many readings at once, held in columns: the same figures as one at a time, to the bit, in a fraction of the time.
 //!
-//! What all readings of a scan have in common is put together once, in [`Common`]. [`Common::one`] evaluates a single
-//! reading by [`locate`](crate::part::locate::locate), [`Dac::gain_at`] and [`level`]; [`Common::evaluate`] goes through columns, sixteen readings at
+//! What all readings of a scan have in common is put together once, in [`ScanSetUp`]. [`ScanSetUp::one`] evaluates a single
+//! reading by [`locate`](crate::part::locate::locate), [`Dac::gain_at`] and [`level`]; [`ScanSetUp::evaluate`] goes through columns, sixteen readings at
 //! a time, in steps without a branch that a compiler turns into operations on vectors. Readings that need a decision -
 //! outside the curve, or out of a range - go through `one`.
 //!
@@ -11,17 +11,17 @@ mod lanes;
 
 use core::fmt;
 
-use crate::calibration::curve::{Beyond, CurveError, Dac};
-use crate::calibration::level::{EchoHeight, Level, LevelError, Screen, level};
+use crate::calibration::curve::{Beyond, Dac};
+use crate::calibration::level::{EchoHeight, Level, Screen, level};
+use crate::evaluate::ReadingError;
 use crate::part::locate::{Budget, Face, Position, Side, on_axis};
 use crate::part::path::{Axis, Plate};
-use crate::units::error::RangeError;
 use crate::units::{Decibels, Millimetres, ScreenPercent};
 
 /// What the readings of one scan have in common.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct Common<'a, const N: usize = 16> {
+pub struct ScanSetUp<'a, const N: usize = 16> {
     /// The beam's axis.
     pub axis: Axis,
     /// The plate.
@@ -61,6 +61,7 @@ pub struct Readings<'a> {
 /// Place and level of one reading.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
 pub struct Evaluated {
     /// The leg that reached it.
     pub leg: u32,
@@ -76,65 +77,31 @@ pub struct Evaluated {
     pub level: Level,
 }
 
-/// Why a reading, or a set of columns, is not evaluated.
-#[derive(Clone, Copy, PartialEq, Debug)]
+/// The columns are not all of the same length.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-#[non_exhaustive]
-pub enum ColumnsError {
-    /// A value is outside its range.
-    Range(RangeError),
-    /// There is no reference at its path.
-    Curve(CurveError),
-    /// It has no level.
-    Level(LevelError),
-    /// The columns are not all of the same length.
-    Lengths {
-        /// The length of the longest.
-        longest: usize,
-        /// The length of the shortest.
-        shortest: usize,
-    },
+pub struct LengthsDiffer {
+    /// The length of the longest.
+    pub longest: usize,
+    /// The length of the shortest.
+    pub shortest: usize,
 }
 
-impl fmt::Display for ColumnsError {
+impl fmt::Display for LengthsDiffer {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Range(error) => error.fmt(f),
-            Self::Curve(error) => error.fmt(f),
-            Self::Level(error) => error.fmt(f),
-            Self::Lengths { longest, shortest } => {
-                write!(f, "the columns are {shortest} to {longest} long: they must be of one length")
-            }
-        }
+        let Self { longest, shortest } = self;
+        write!(f, "the columns are {shortest} to {longest} long: they must be of one length")
     }
 }
 
-impl core::error::Error for ColumnsError {}
+impl core::error::Error for LengthsDiffer {}
 
-impl From<RangeError> for ColumnsError {
-    fn from(error: RangeError) -> Self {
-        Self::Range(error)
-    }
-}
-
-impl From<CurveError> for ColumnsError {
-    fn from(error: CurveError) -> Self {
-        Self::Curve(error)
-    }
-}
-
-impl From<LevelError> for ColumnsError {
-    fn from(error: LevelError) -> Self {
-        Self::Level(error)
-    }
-}
-
-impl<const N: usize> Common<'_, N> {
+impl<const N: usize> ScanSetUp<'_, N> {
     /// Evaluates one reading: [`locate`](crate::part::locate::locate) with its uncertainty, [`Dac::gain_at`] and [`level`].
     ///
     /// # Errors
-    /// [`ColumnsError`]: a value out of its range, no reference at the path, no level.
-    pub fn one(&self, standoff: f32, path: f32, height: f32, gain: f32) -> Result<Evaluated, ColumnsError> {
+    /// [`ReadingError`]: a value out of its range, no reference at the path, no level.
+    pub fn one(&self, standoff: f32, path: f32, height: f32, gain: f32) -> Result<Evaluated, ReadingError> {
         let path = Millimetres::new(path)?;
         let zero = Millimetres::constant(0.0);
         let position = Position::new(self.side, zero, Millimetres::new(standoff)?, self.index)?.on(self.face);
@@ -149,7 +116,7 @@ impl<const N: usize> Common<'_, N> {
     /// Evaluates every row: the same bits as [`one`](Self::one) gives for it, or `None` where that gives an error.
     ///
     /// ```
-    /// use halfskip::evaluate::batch::{Common, Readings};
+    /// use halfskip::evaluate::batch::{ScanSetUp, Readings};
     /// use halfskip::calibration::curve::{Beyond, Dac, DacPoint};
     /// use halfskip::calibration::level::Screen;
     /// use halfskip::part::locate::{Budget, Face, Side};
@@ -161,7 +128,7 @@ impl<const N: usize> Common<'_, N> {
     ///     let (height, gain) = (ScreenPercent::constant(80.0), Decibels::constant(gain));
     ///     dac.insert(DacPoint { path: mm(path), height, gain })?;
     /// }
-    /// let common = Common {
+    /// let common = ScanSetUp {
     ///     axis: Axis::new(Degrees::constant(60.0))?,
     ///     plate: Plate::new(mm(25.0))?,
     ///     side: Side::A,
@@ -186,22 +153,22 @@ impl<const N: usize> Common<'_, N> {
     /// assert_eq!((second.leg, second.z.get()), (2, 20.0));
     /// assert!((second.level.db.get() + 6.02).abs() < 0.01);
     /// assert!(common.one(30.0, 400.0, 80.0, 38.0).is_err());
-    /// # Ok::<(), halfskip::evaluate::batch::ColumnsError>(())
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     ///
     /// # Errors
-    /// [`ColumnsError::Lengths`] unless all columns, and `found`, are of one length; nothing is written then.
+    /// [`LengthsDiffer`] unless all columns, and `found`, are of one length; nothing is written then.
     pub fn evaluate(
         &self,
         readings: &Readings<'_>,
         found: &mut [Option<Evaluated>],
-    ) -> Result<(), ColumnsError> {
+    ) -> Result<(), LengthsDiffer> {
         let Readings { standoff, path, height, gain } = *readings;
         let lengths = [standoff.len(), path.len(), height.len(), gain.len()];
         let shortest = lengths.into_iter().fold(found.len(), Ord::min);
         let longest = lengths.into_iter().fold(found.len(), Ord::max);
         if shortest != longest {
-            return Err(ColumnsError::Lengths { longest, shortest });
+            return Err(LengthsDiffer { longest, shortest });
         }
         lanes::evaluate(self, readings, found);
         Ok(())

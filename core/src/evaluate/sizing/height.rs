@@ -141,7 +141,7 @@ pub fn seen_together(
 mod tests {
     use super::*;
     use crate::part::Part;
-    use crate::part::locate::{KnownDistance, Peaked, Position, Side, locate};
+    use crate::part::locate::{Peaked, Position, SeenTogether, Side, locate};
     use crate::units::Degrees;
 
     fn mm(value: f32) -> Millimetres {
@@ -168,7 +168,7 @@ mod tests {
     fn a_tip_seen_in_leg_two_of_a_far_face_flaw_gives_the_height_of_leg_one() {
         let (axis, plate, probe) = setup(45.0, 16.0);
         let corner = locate(&axis, &Part::Flat(plate), &probe, mm(22.627_417), Peaked::Corner).unwrap();
-        let distance = KnownDistance::from_corner(&probe, &corner);
+        let distance = SeenTogether::from_corner(&probe, &corner);
         // Tip 3 mm high at X = 16: leg 1 at depth 13, leg 2 at unfolded depth 19.
         for path in [20.615_53, 24.839_485] {
             let tip =

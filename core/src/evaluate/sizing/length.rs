@@ -8,10 +8,10 @@
 use core::fmt;
 
 use super::crossing::{End, Peaks, end_peak, leftward, over_screen, rightward, strongest};
-use super::series::{Sample, Series};
+use super::series::{Sample, SeriesView};
 use crate::calibration::level::Bound;
 use crate::units::decimal::fixed;
-use crate::units::error::{Range, RangeError};
+use crate::units::error::{Range, RangeError, comes_from};
 use crate::units::{Decibels, Millimetres};
 
 /// The drops that can be asked for; from common practice \[R7\], which knows 6, 12, 14 and 20 dB.
@@ -104,13 +104,7 @@ impl fmt::Display for LengthError {
     }
 }
 
-impl core::error::Error for LengthError {}
-
-impl From<RangeError> for LengthError {
-    fn from(error: RangeError) -> Self {
-        Self::Range(error)
-    }
-}
+comes_from!(LengthError: Range(RangeError));
 
 /// Length by drop: from the strongest echo outward to the first crossing of peak − `drop` on each side.
 ///
@@ -133,7 +127,7 @@ impl From<RangeError> for LengthError {
 /// let deep = length::by_drop(&series, Decibels::constant(12.0)).unwrap();
 /// assert!(deep.open_start && deep.open_end);
 /// ```
-pub fn by_drop<const N: usize>(series: &Series<N>, drop: Decibels) -> Result<Length, LengthError> {
+pub fn by_drop(series: &SeriesView, drop: Decibels) -> Result<Length, LengthError> {
     let samples = series.samples();
     let drop = DROP.check(drop.get())?;
     let peaks = peaks(samples)?;
@@ -171,11 +165,7 @@ pub fn by_drop<const N: usize>(series: &Series<N>, drop: Decibels) -> Result<Len
 /// assert_eq!(length::by_drop(&series, drop).unwrap().end.get(), 2.75);
 /// assert!(length::by_end_peaks(&series, drop, Decibels::constant(3.0)).is_err());
 /// ```
-pub fn by_end_peaks<const N: usize>(
-    series: &Series<N>,
-    drop: Decibels,
-    floor: Decibels,
-) -> Result<Length, LengthError> {
+pub fn by_end_peaks(series: &SeriesView, drop: Decibels, floor: Decibels) -> Result<Length, LengthError> {
     let samples = series.samples();
     let drop = DROP.check(drop.get())?;
     let peaks = peaks(samples)?;
@@ -216,7 +206,7 @@ pub fn by_end_peaks<const N: usize>(
 /// assert_eq!((run.start.get(), run.end.get(), run.open_end), (5.0 / 6.0, 3.0, true));
 /// assert!(length::at_level(&series, Decibels::constant(1.0)).is_err());
 /// ```
-pub fn at_level<const N: usize>(series: &Series<N>, level: Decibels) -> Result<Length, LengthError> {
+pub fn at_level(series: &SeriesView, level: Decibels) -> Result<Length, LengthError> {
     let samples = series.samples();
     let peaks = peaks(samples)?;
     if peaks.first.level.db < level {
@@ -266,6 +256,7 @@ fn peaks(samples: &[Sample]) -> Result<Peaks, LengthError> {
 
 #[cfg(test)]
 mod tests {
+    use super::super::series::Series;
     use super::*;
     use crate::calibration::level::Level;
     use Bound::{AtLeast, AtMost, Exact};

@@ -3,6 +3,7 @@
 use core::fmt;
 
 use heapless::Vec;
+use heapless::vec::{OwnedVecStorage, VecInner, VecStorage, ViewVecStorage};
 
 use crate::calibration::level::{Bound, Level};
 use crate::units::Millimetres;
@@ -80,17 +81,41 @@ impl core::error::Error for SeriesFull {}
 /// assert_eq!(series.insert(sample(11.0, 0.0)).unwrap_err().capacity, 2);
 /// assert_eq!(series.samples().len(), 2);
 /// ```
-#[derive(Clone, PartialEq, Debug, Default)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct Series<const N: usize = SAMPLES> {
-    samples: Vec<Sample, N>,
+pub struct SeriesIn<S: VecStorage<Sample> + ?Sized> {
+    samples: VecInner<Sample, usize, S>,
 }
+
+/// A series of at most `N` samples.
+pub type Series<const N: usize = SAMPLES> = SeriesIn<OwnedVecStorage<Sample, N>>;
+
+/// A series of any capacity.
+pub type SeriesView = SeriesIn<ViewVecStorage<Sample>>;
 
 impl<const N: usize> Series<N> {
     /// No sample yet.
     #[must_use]
     pub const fn new() -> Self {
         Self { samples: Vec::new() }
+    }
+}
+
+impl<const N: usize> Default for Series<N> {
+    fn default() -> Self {
+        Self::new()
+    }
+}
+
+#[cfg(feature = "defmt")]
+impl<S: VecStorage<Sample> + ?Sized> defmt::Format for SeriesIn<S> {
+    fn format(&self, f: defmt::Formatter<'_>) {
+        defmt::write!(f, "{=[?]}", self.samples());
+    }
+}
+
+impl<S: VecStorage<Sample> + ?Sized> SeriesIn<S> {
+    /// Lets go of every sample.
+    pub fn clear(&mut self) {
+        self.samples.clear();
     }
 
     /// The samples in the order of their travel, each place once.
@@ -119,15 +144,16 @@ impl<const N: usize> Series<N> {
             *held = held.joined(sample);
             return Ok(());
         }
+        let full = SeriesFull { capacity: self.samples.capacity() };
         if self.samples.is_full() {
-            return Err(SeriesFull { capacity: N });
+            return Err(full);
         }
         // Each sample behind the place moves on by one.
         let mut carried = sample;
         for held in self.samples.iter_mut().skip(place) {
             core::mem::swap(held, &mut carried);
         }
-        self.samples.push(carried).map_err(|_| SeriesFull { capacity: N })
+        self.samples.push(carried).map_err(|_| full)
     }
 }
 

@@ -34,8 +34,16 @@ mod tests {
     fn a_height_of_nothing_is_not_below_zero_and_one_that_disagrees_is_told_as_that_alone() {
         let doubts = |height: f32, consistent| {
             let (lowest, highest) = (height, height);
-            let found =
-                HeightFinding { height, uncertainty: 1.0, observations: 2, consistent, lowest, highest };
+            let found = HeightFinding {
+                height,
+                uncertainty: 1.0,
+                observations: 2,
+                consistent,
+                lowest,
+                highest,
+                lean: None,
+                if_upright: false,
+            };
             let Doubts { heights_disagree, height_below_zero, .. } = Doubts::of(None, Some(&found));
             (heights_disagree, height_below_zero)
         };

@@ -34,6 +34,12 @@ pub(super) fn of_probe(facts: &Facts<'_>, place: u8, tell: &mut impl FnMut(Cauti
     if let Some((base, material)) = speed_differs(facts, state) {
         tell(Caution::SpeedDiffers { probe: place, base, material });
     }
+    if let Some(turned) = state.turned_untold() {
+        tell(Caution::BlockTemperature { probe: place, turned });
+    }
+    if let Some(why) = state.no_beam() {
+        tell(Caution::NoBeam { probe: place, why });
+    }
     unusual(facts, place, tell);
     if let Some(path) = one_point(facts, place, state) {
         tell(Caution::OnePoint { probe: place, path });

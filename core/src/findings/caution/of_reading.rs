@@ -1,10 +1,10 @@
 //! What a reading calls for.
 
 use super::super::grounds::{off, out_of_place};
-use super::super::reading::seen;
 use super::super::{ReadingFinding, Why, evaluate, suspicion};
 use super::Shared;
 use crate::calibration::curve::How;
+use crate::evaluate::seen;
 use crate::math;
 use crate::part::Part;
 use crate::part::joint::{Joint, Section};

@@ -5,6 +5,7 @@ use core::fmt;
 mod readings;
 
 use super::{Caution, Entries, Voided, Wide};
+use crate::part::joint::Obstacle;
 use crate::record::examination::Facts;
 use crate::units::decimal::{Fixed, fixed};
 
@@ -70,12 +71,22 @@ impl fmt::Display for Told<'_> {
             Caution::Probe { probe, suspicion } => write!(f, "probe {}: {suspicion}", self.probe(probe)),
             Caution::SpeedDiffers { probe, base, material } => write!(
                 f,
-                "probe {}: its time base runs at {} mm/us, the material at {} mm/us; paths from times may be wrong by \
-                 as much, or the material is another",
+                "probe {}: its time base runs at {} mm/us, the material at {} mm/us: paths and angle are brought to the \
+                 part by that ratio; make sure that the material is the part's",
                 self.probe(probe),
                 Fixed(base, 3),
                 Fixed(material, 3)
             ),
+            Caution::BlockTemperature { probe, turned } => write!(
+                f,
+                "probe {}: its angle is used as it was measured, on a block whose temperature is not recorded (at=); from the \
+                 marked temperature to that of use its wedge turns the beam by {} deg",
+                self.probe(probe),
+                Fixed(turned, 1)
+            ),
+            Caution::NoBeam { probe, why } => {
+                write!(f, "probe {}: its beam does not exist in the part: {why}", self.probe(probe))
+            }
             Caution::NotRecorded { probe, angle, timebase, transfer } => {
                 write!(f, "probe {}: not recorded:", self.probe(probe))?;
                 let parts = [
@@ -114,6 +125,14 @@ impl fmt::Display for Told<'_> {
                 Fixed(cap, 1),
                 side.letter(),
                 Fixed(groove, 1)
+            ),
+            Caution::RootTooNarrow { of, width, opening } => write!(
+                f,
+                "the {} of {} mm is narrower than the weld at the far face, {} mm open: coverage and expected echoes count \
+                 on one of them",
+                if of == Obstacle::Backing { "backing bar" } else { "bead" },
+                Fixed(width, 1),
+                Fixed(opening, 1)
             ),
             Caution::OnePoint { probe, path } => write!(
                 f,

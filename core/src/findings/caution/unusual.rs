@@ -1,7 +1,7 @@
 //! What is beyond the usual, though it may be right: transfer corrections, reference points far apart, wide tolerances.
 
-use super::super::reading::heard;
 use super::Caution;
+use crate::evaluate::path_of;
 use crate::math;
 use crate::record::examination::{Facts, ReferencePoint};
 
@@ -73,8 +73,7 @@ pub fn unusual(facts: &Facts<'_>, probe: u8, tell: &mut impl FnMut(Caution)) {
             tell(Caution::TransferUnusual { probe, surface });
         }
         let own = facts.readings().filter(|reading| reading.probe() == probe);
-        let path =
-            own.filter_map(|reading| Some(heard(facts, reading).0.ok()?.get())).fold(0.0, math::larger);
+        let path = own.filter_map(|reading| Some(path_of(facts, reading)?.get())).fold(0.0, math::larger);
         let by = transfer.slope().unwrap_or(0.0) * path;
         if by.abs() > SLOPE {
             tell(Caution::TransferSlopes { probe, by, path });

@@ -3,7 +3,8 @@
 use super::super::measure::measured_alone;
 use super::shared::Open;
 use super::{Caution, Entries};
-use crate::acceptance::criteria::{self, Depth, Length, Sheet, Verdict, decide};
+use crate::acceptance::criteria::{self, Criteria, Depth, LengthAlong, Missing, Verdict, decide};
+use crate::evaluate::Findings;
 use crate::record::entry::Entry;
 use crate::record::examination::{EventKind, Facts, Pooled};
 
@@ -27,11 +28,8 @@ pub enum Voided {
 
 /// Tells them, those of one kind and one reason together.
 #[inline(never)]
-pub(super) fn tell_all<const ROWS: usize>(
-    facts: &Facts<'_>,
-    sheet: Option<&Sheet<ROWS>>,
-    tell: &mut impl FnMut(Caution),
-) {
+pub(super) fn tell_all(findings: &Findings<'_>, tell: &mut impl FnMut(Caution)) {
+    let facts = findings.facts();
     let (mut open, mut place) = (Open::new(), 0);
     let mut add = |number: u32, what: Voided, tell: &mut _| {
         if let Some(by) = facts.taker(number, &mut place) {
@@ -52,8 +50,8 @@ pub(super) fn tell_all<const ROWS: usize>(
         Entry::Criteria(_) | Entry::Technique(_) => add(number, Voided::Sheet, tell),
         _ => {}
     });
-    if let Some(sheet) = sheet {
-        for reading in facts.voided_readings().filter(|reading| !accepts(facts, sheet, *reading)) {
+    if let Some(sheet) = findings.sheet() {
+        for reading in facts.voided_readings().filter(|reading| !accepts(findings, sheet, *reading)) {
             add(reading.number(), Voided::Reading, tell);
         }
     }
@@ -69,17 +67,18 @@ fn check(facts: &Facts<'_>, number: u32) -> Voided {
 }
 
 /// Whether the sheet accepts what was read by its level alone, whatever its length, depth and shape are.
-fn accepts<const ROWS: usize>(facts: &Facts<'_>, sheet: &Sheet<ROWS>, reading: Pooled<'_>) -> bool {
+fn accepts(findings: &Findings<'_>, sheet: &Criteria, reading: Pooled<'_>) -> bool {
+    let facts = findings.facts();
     let joint = facts.common().joint.as_ref().map(|(_, joint)| joint.thickness());
     let probe = facts.probe(reading.probe()).and_then(|state| state.probe());
     let (Some(thickness), Some(probe)) = (reading.thickness().or(joint), probe) else { return false };
-    let Some((measure, _)) = measured_alone(facts, sheet, reading) else { return false };
-    let asked = criteria::Facts {
+    let Some((measure, _)) = measured_alone(findings, reading) else { return false };
+    let asked = criteria::Asked {
         thickness,
         angle: probe.nominal(),
         measure,
-        length: Length::Unknown("not asked"),
-        depth: Depth::Unknown("not asked"),
+        length: LengthAlong::Unknown(Missing::NotAsked),
+        depth: Depth::Unknown(Missing::NotAsked),
         planar: None,
     };
     decide(sheet, &asked).verdict == Some(Verdict::Accept)

@@ -1,17 +1,18 @@
 //! Checks, angle, transfer, linearity, parent metal: what was measured before the weld was.
 
-use super::super::evaluate;
 use super::super::history::{Aspect, Checked, checked, made_anew};
 use super::{Basis, Found, Why, probes, within};
 use crate::calibration::transfer::Transfer;
+use crate::evaluate::Indication;
 use crate::record::entry::{Entry, ReportField};
 use crate::record::examination::{EventKind, Facts, ProbeState};
-use crate::units::{Decibels, Degrees};
+use crate::units::Decibels;
 
 /// Range and sensitivity: a good check before and after each reading, on its day.
-pub(super) fn checks(facts: &Facts<'_>, indication: u8, aspect: Aspect) -> Found {
+pub(super) fn checks(indication: Indication<'_>, aspect: Aspect) -> Found {
+    let facts = indication.facts();
     let mut found: Option<Found> = None;
-    for reading in facts.readings_of(indication) {
+    for reading in indication.readings() {
         let (number, probe) = (reading.number(), reading.probe());
         let one = match checked(facts, number, probe, aspect) {
             Checked::Good { before, after } => Found::met(Why::Checked(aspect)).on(before).on(after),
@@ -46,9 +47,10 @@ pub(super) fn checks(facts: &Facts<'_>, indication: u8, aspect: Aspect) -> Found
 }
 
 /// The beam angle and the index point of each probe used, and whether the technique has such a probe.
-pub(super) fn angle(facts: &Facts<'_>, indication: u8) -> Found {
-    of_probes(facts, indication, |probe, state| {
-        if let Some(anew) = anew(facts, indication, probe, EventKind::Angle) {
+pub(super) fn angle(indication: Indication<'_>) -> Found {
+    let facts = indication.facts();
+    of_probes(indication, |probe, state| {
+        if let Some(anew) = anew(indication, probe, EventKind::Angle) {
             return anew;
         }
         let found = angle_of(facts, probe, state);
@@ -72,13 +74,12 @@ fn angle_of(facts: &Facts<'_>, probe: u8, state: &ProbeState) -> Found {
     {
         return Found::not_met(Why::FrequencyNotAllowed { probe, frequency });
     }
-    let measured = state.angle_check().map(|check| (check.angle(), check.index()));
-    let stated = state.angle_stated();
-    let (angle, index) = match (measured, stated) {
-        (Some(found), _) => found,
-        (None, Some((_, angle))) => (angle, Some(state.index())),
-        (None, None) => return Found::not_met(Why::NoAngle { probe }),
+    let measured = state.angle_check();
+    let index = match measured {
+        Some(check) => check.index(),
+        None => Some(state.index()),
     };
+    let Some(angle) = state.angle_as_marked() else { return Found::not_met(Why::NoAngle { probe }) };
     let (angle_within, index_within) = within(technique, facts);
     if (angle.get() - nominal.get()).abs() > angle_within.get() {
         return Found::not_met(Why::AngleOff { probe, angle, nominal, within: angle_within });
@@ -91,9 +92,7 @@ fn angle_of(facts: &Facts<'_>, probe: u8, state: &ProbeState) -> Found {
     {
         return Found::not_met(Why::OtherVelocity { probe });
     }
-    // How far the beam turns from the marked temperature to that of use; the block's temperature is not known.
-    let turned = (made.refracted().get() - nominal.get()).abs();
-    if measured.is_some() && turned > TURNED.get() {
+    if measured.is_some() && state.turned_untold().is_some() {
         return Found::not_met(Why::AngleAtUnknownTemperature { probe });
     }
     match measured {
@@ -112,18 +111,14 @@ fn velocities(facts: &Facts<'_>, state: &ProbeState) -> Option<(f32, f32)> {
 /// beam of a 60 degree probe then turns by 5 degrees.
 const OTHER_VELOCITY: f32 = 0.05;
 
-/// A wedge that turns the beam by less than this may be measured at any temperature. Ours: a quarter of the half width
-/// that angles have by default.
-const TURNED: Degrees = Degrees::constant(0.5);
-
 /// The transfer correction of each probe used, and its surface term.
-pub(super) fn transfer(facts: &Facts<'_>, indication: u8) -> Found {
-    let technique = facts.technique();
-    of_probes(facts, indication, |probe, state| {
+pub(super) fn transfer(indication: Indication<'_>) -> Found {
+    let technique = indication.facts().technique();
+    of_probes(indication, |probe, state| {
         let Some((number, stated)) = state.transfer_entry() else {
             return Found::not_met(Why::NoTransfer { probe });
         };
-        if let Some(anew) = anew(facts, indication, probe, EventKind::Transfer) {
+        if let Some(anew) = anew(indication, probe, EventKind::Transfer) {
             return anew;
         }
         let transfer = state.transfer().unwrap_or(&Transfer::NONE);
@@ -133,8 +128,8 @@ pub(super) fn transfer(facts: &Facts<'_>, indication: u8) -> Found {
             below.or(technique.transfer_to.filter(|to| gain > *to)).map(|limit| (gain, limit))
         };
         // The slope counts where something was read.
-        let read = facts.readings_of(indication).filter(|reading| reading.probe() == probe);
-        let at = |reading| transfer.at(evaluate(facts, reading).path.ok()?).ok();
+        let read = indication.readings().filter(|reading| reading.probe() == probe);
+        let at = |reading| transfer.at(indication.heard(reading).path?).ok();
         let found = match beyond(surface).or_else(|| read.filter_map(at).find_map(beyond)) {
             Some((gain, limit)) => Found::not_met(Why::TransferBeyond { probe, gain, limit }),
             None if stated => Found::stated(Why::TransferStated { probe, gain: surface }),
@@ -145,18 +140,18 @@ pub(super) fn transfer(facts: &Facts<'_>, indication: u8) -> Found {
 }
 
 /// What speaks against readings that are worked out with a calibration made after them.
-fn anew(facts: &Facts<'_>, indication: u8, probe: u8, kind: EventKind) -> Option<Found> {
-    facts.readings_of(indication).filter(|reading| reading.probe() == probe).find_map(|reading| {
-        let entry = made_anew(facts, reading.number(), probe, kind)?;
+fn anew(indication: Indication<'_>, probe: u8, kind: EventKind) -> Option<Found> {
+    indication.readings().filter(|reading| reading.probe() == probe).find_map(|reading| {
+        let entry = made_anew(indication.facts(), reading.number(), probe, kind)?;
         let why = Why::MadeAnew { kind, entry, reading: reading.number() };
         Some(Found::not_met(why).on(entry).on(reading.number()))
     })
 }
 
-fn of_probes(facts: &Facts<'_>, indication: u8, of: impl Fn(u8, &ProbeState) -> Found) -> Found {
+fn of_probes(indication: Indication<'_>, of: impl Fn(u8, &ProbeState) -> Found) -> Found {
     let mut found: Option<Found> = None;
-    for probe in probes(facts, indication) {
-        let Some(state) = facts.probe(probe) else { continue };
+    for probe in probes(indication) {
+        let Some(state) = indication.facts().probe(probe) else { continue };
         let one = of(probe, state);
         match &mut found {
             Some(found) => found.and(one),

@@ -14,15 +14,14 @@ mod why;
 mod words;
 
 use super::Aspect;
-use crate::acceptance::criteria::Measure;
 use crate::acceptance::technique::{Ground, Technique};
+use crate::evaluate::Indication;
 use crate::record::examination::{Facts, Pooled};
 use crate::units::{Degrees, Millimetres};
 
 pub use reading::of_reading;
 pub(super) use reading::{off, out_of_place};
 pub use reference::reference_fault;
-pub(super) use together::{half_width, seen_along};
 pub use why::Why;
 
 /// What is known of a ground.
@@ -151,69 +150,66 @@ impl Found {
     }
 }
 
-/// What is known of one ground of an indication. `measure` is that of the sheet in force; a level without one.
-#[must_use]
-#[inline(never)]
-pub fn ground(facts: &Facts<'_>, measure: Measure, indication: u8, ground: Ground) -> GroundFinding {
-    let technique = facts.technique();
-    let asked = technique.asks.contains(ground);
-    let mut found = match ground {
-        Ground::RangeCheck => calibration::checks(facts, indication, Aspect::Range),
-        Ground::SensitivityCheck => calibration::checks(facts, indication, Aspect::Sensitivity),
-        Ground::Angle => calibration::angle(facts, indication),
-        Ground::Reference => reference::reference(facts, measure, indication),
-        Ground::Transfer => calibration::transfer(facts, indication),
-        Ground::Reach => reading::reach(facts, indication),
-        Ground::OnWeld => reading::on_weld(facts, measure, indication),
-        Ground::Thickness => reading::thickness(facts, indication),
-        Ground::Together => together::together(facts, indication),
-        Ground::Amplitude => reading::amplitude(facts, measure, indication),
-        Ground::Place => reading::place(facts, indication),
-        Ground::Linearity => calibration::linearity(facts),
-        Ground::ParentMetal => calibration::parent_metal(facts),
-        #[cfg(feature = "coverage")]
-        Ground::Coverage if asked => reading::coverage(facts, technique),
-        #[cfg(not(feature = "coverage"))]
-        Ground::Coverage if asked => Found::not_met(Why::CoverageLeftOut),
-        Ground::Coverage => Found::met(Why::NotAsked),
-    };
-    if !asked {
-        found.state = GroundState::NotAsked;
-    } else if found.state == GroundState::Stated && !technique.stated_ok.contains(ground) {
-        found.state = GroundState::NotMet;
+impl Indication<'_> {
+    /// What is known of one ground.
+    #[must_use]
+    #[inline(never)]
+    pub fn ground(self, ground: Ground) -> GroundFinding {
+        let technique = self.facts().technique();
+        let asked = technique.asks.contains(ground);
+        let mut found = match ground {
+            Ground::RangeCheck => calibration::checks(self, Aspect::Range),
+            Ground::SensitivityCheck => calibration::checks(self, Aspect::Sensitivity),
+            Ground::Angle => calibration::angle(self),
+            Ground::Reference => reference::reference(self),
+            Ground::Transfer => calibration::transfer(self),
+            Ground::Reach => reading::reach(self),
+            Ground::OnWeld => reading::on_weld(self),
+            Ground::Thickness => reading::thickness(self),
+            Ground::Together => together::together(self),
+            Ground::Amplitude => reading::amplitude(self),
+            Ground::Place => reading::place(self),
+            Ground::Linearity => calibration::linearity(self.facts()),
+            Ground::ParentMetal => calibration::parent_metal(self.facts()),
+            #[cfg(feature = "coverage")]
+            Ground::Coverage if asked => reading::coverage(self.facts(), technique),
+            #[cfg(not(feature = "coverage"))]
+            Ground::Coverage if asked => Found::not_met(Why::CoverageLeftOut),
+            Ground::Coverage => Found::met(Why::NotAsked),
+        };
+        if !asked {
+            found.state = GroundState::NotAsked;
+        } else if found.state == GroundState::Stated && !technique.stated_ok.contains(ground) {
+            found.state = GroundState::NotMet;
+        }
+        GroundFinding { ground, state: found.state, entries: found.entries, why: found.why }
     }
-    GroundFinding { ground, state: found.state, entries: found.entries, why: found.why }
-}
 
-/// Every ground of an indication, in their order.
-pub fn grounds<'a>(
-    facts: &'a Facts<'_>,
-    measure: Measure,
-    indication: u8,
-) -> impl Iterator<Item = GroundFinding> + 'a {
-    Ground::ALL.into_iter().map(move |one| ground(facts, measure, indication, one))
-}
+    /// Every ground, in their order.
+    pub fn grounds(self) -> impl Iterator<Item = GroundFinding> {
+        Ground::ALL.into_iter().map(move |one| self.ground(one))
+    }
 
-/// The first ground that is asked for and not met.
-#[must_use]
-#[inline(never)]
-pub fn first_unmet(facts: &Facts<'_>, measure: Measure, indication: u8) -> Option<GroundFinding> {
-    let asked = facts.technique().asks;
-    let mut found = asked.iter().map(|one| ground(facts, measure, indication, one));
-    found.find(|found| found.state == GroundState::NotMet)
+    /// The first ground that is asked for and not met.
+    #[must_use]
+    #[inline(never)]
+    pub fn first_unmet(self) -> Option<GroundFinding> {
+        let asked = self.facts().technique().asks;
+        let mut found = asked.iter().map(|one| self.ground(one));
+        found.find(|found| found.state == GroundState::NotMet)
+    }
 }
 
 /// The probes that an indication was read with, by their places.
-fn probes<'a>(facts: &Facts<'a>, indication: u8) -> impl Iterator<Item = u8> + use<'a> {
-    let facts = *facts;
-    let places = (0..=u8::MAX).take(facts.probes().len());
-    places.filter(move |place| facts.readings_of(indication).any(|reading| reading.probe() == *place))
+fn probes<'a>(indication: Indication<'a>) -> impl Iterator<Item = u8> + use<'a> {
+    let places = (0..=u8::MAX).take(indication.facts().probes().len());
+    places.filter(move |place| indication.readings().any(|reading| reading.probe() == *place))
 }
 
 /// The reading that a sheet's measure comes from.
-fn deciding<'a>(facts: &Facts<'a>, measure: Measure, indication: u8) -> Option<Pooled<'a>> {
-    let (_, number, _) = super::measure::measured(facts, measure, indication);
-    facts.readings_of(indication).find(|reading| Some(reading.number()) == number)
+fn deciding<'a>(indication: Indication<'a>) -> Option<Pooled<'a>> {
+    let (_, number, _) = super::measure::measured(indication);
+    indication.readings().find(|reading| Some(reading.number()) == number)
 }
 
 /// Whether level or place rest on a reading: it was peaked by itself, or it decides.

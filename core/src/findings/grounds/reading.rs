@@ -1,9 +1,8 @@
 //! What the readings themselves say: where the probe was, where the echo lies, how it was read.
 
 use super::{Found, Why, counts, deciding};
-use crate::acceptance::criteria::Measure;
 use crate::acceptance::technique::Technique;
-use crate::findings::{ReadingFinding, evaluate, point};
+use crate::evaluate::{Indication, ReadingFinding, evaluate};
 #[cfg(feature = "coverage")]
 use crate::findings::{coverage as reachable, scanned};
 use crate::math;
@@ -67,15 +66,16 @@ pub(in crate::findings) fn out_of_place(
 }
 
 /// The probe could be where each reading says.
-pub(super) fn reach(facts: &Facts<'_>, indication: u8) -> Found {
+pub(super) fn reach(indication: Indication<'_>) -> Found {
+    let facts = indication.facts();
     let Some((number, joint)) = facts.common().joint.as_ref() else { return Found::not_met(Why::NoJoint) };
     let section = joint.section();
-    over(facts, indication, |reading| Some(reach_of(facts, joint, &section, reading))).on(*number)
+    over(indication, |reading| Some(reach_of(facts, joint, &section, reading))).on(*number)
 }
 
 fn reach_of(facts: &Facts<'_>, joint: &Joint, section: &Section, reading: Pooled<'_>) -> Found {
     let number = reading.number();
-    if !joint.spec().reach.allows(reading.side()) {
+    if !joint.spec().reaches(reading.side()) {
         return Found::not_met(Why::SideNotReached { reading: number }).on(number);
     }
     let front = facts.probe(reading.probe()).and_then(|state| state.probe()).and_then(Probe::front);
@@ -91,14 +91,15 @@ fn reach_of(facts: &Facts<'_>, joint: &Joint, section: &Section, reading: Pooled
 }
 
 /// The echoes that level or place rest on lie in weld or heat-affected zone, within their uncertainty.
-pub(super) fn on_weld(facts: &Facts<'_>, measure: Measure, indication: u8) -> Found {
+pub(super) fn on_weld(indication: Indication<'_>) -> Found {
+    let facts = indication.facts();
     let Some((number, joint)) = facts.common().joint.as_ref() else { return Found::not_met(Why::NoJoint) };
-    let (section, deciding) = (joint.section(), deciding(facts, measure, indication));
+    let (section, deciding) = (joint.section(), deciding(indication));
     let of = |reading: Pooled<'_>| {
         let asked = counts(reading, deciding);
         asked.then(|| on_weld_of(joint, &section, &evaluate(facts, reading))).flatten()
     };
-    over(facts, indication, of).on(*number)
+    over(indication, of).on(*number)
 }
 
 /// None of an echo without a place.
@@ -119,9 +120,11 @@ fn on_weld_of(joint: &Joint, section: &Section, finding: &ReadingFinding<'_>) ->
 }
 
 /// The thickness of each reading is near that of the joint.
-pub(super) fn thickness(facts: &Facts<'_>, indication: u8) -> Found {
-    let Some((number, joint)) = facts.common().joint.as_ref() else { return Found::not_met(Why::NoJoint) };
-    over(facts, indication, |reading| Some(thickness_of(joint, reading))).on(*number)
+pub(super) fn thickness(indication: Indication<'_>) -> Found {
+    let Some((number, joint)) = indication.facts().common().joint.as_ref() else {
+        return Found::not_met(Why::NoJoint);
+    };
+    over(indication, |reading| Some(thickness_of(joint, reading))).on(*number)
 }
 
 fn thickness_of(joint: &Joint, reading: Pooled<'_>) -> Found {
@@ -141,17 +144,16 @@ pub(in crate::findings) fn off(thickness: Millimetres, joint: Millimetres) -> f3
 }
 
 /// The reading that decides the level was read on the screen, and its level can be.
-pub(super) fn amplitude(facts: &Facts<'_>, measure: Measure, indication: u8) -> Found {
+pub(super) fn amplitude(indication: Indication<'_>) -> Found {
+    let facts = indication.facts();
     // Of movements the flanks are read too; where one echo was peaked by itself the level was read there.
     let read = |reading: &Pooled<'_>| {
         let tip = matches!(reading.point(), PointPeaked::UpperTip | PointPeaked::LowerTip);
-        reading.sweep().is_none() && !tip && !evaluate(facts, *reading).unseen()
+        reading.sweep().is_none() && !tip && !indication.heard(*reading).unseen
     };
-    let level = |reading: Pooled<'_>| {
-        evaluate(facts, reading).level.map_or(f32::NEG_INFINITY, |found| found.level.db.get())
-    };
-    let peaked = math::largest_by(facts.readings_of(indication).filter(read), |reading| level(*reading));
-    match peaked.or_else(|| deciding(facts, measure, indication)) {
+    let peaked =
+        math::largest_by(indication.readings().filter(read), |reading| indication.heard(*reading).db());
+    match peaked.or_else(|| deciding(indication)) {
         Some(reading) => amplitude_of(facts.technique(), &evaluate(facts, reading)),
         None => Found::not_met(Why::NoLevel),
     }
@@ -181,11 +183,11 @@ fn amplitude_of(technique: &Technique, finding: &ReadingFinding<'_>) -> Found {
 }
 
 /// The indication has a place.
-pub(super) fn place(facts: &Facts<'_>, indication: u8) -> Found {
-    if point(facts, indication).is_none() {
+pub(super) fn place(indication: Indication<'_>) -> Found {
+    if indication.place().is_none() {
         return Found::not_met(Why::NoPlace);
     }
-    let views = super::super::point_views(facts, indication);
+    let views = indication.views();
     views.iter().fold(Found::met(Why::Placed), |found, view| found.on(view.number()))
 }
 
@@ -195,7 +197,7 @@ pub(super) fn place(facts: &Facts<'_>, indication: u8) -> Found {
 #[inline(never)]
 pub(super) fn coverage(facts: &Facts<'_>, technique: &Technique) -> Found {
     let Some(asked) = technique.coverage else { return Found::not_met(Why::NoCoverage) };
-    let share = |fraction: f32| ScreenPercent::new(100.0 * fraction).ok();
+    let share = |fraction: f32| crate::units::Percent::new(100.0 * fraction).ok();
     let of = |fraction: Option<f32>| fraction.and_then(share);
     let by_scans = of(scanned::<SCANS>(facts, LEGS).and_then(|found| found.coverage.fraction()));
     if let Some(share) = by_scans.filter(|share| *share >= asked) {
@@ -210,9 +212,9 @@ pub(super) fn coverage(facts: &Facts<'_>, technique: &Technique) -> Found {
 }
 
 /// What the readings of an indication say together.
-fn over<'a>(facts: &Facts<'a>, indication: u8, of: impl Fn(Pooled<'a>) -> Option<Found>) -> Found {
+fn over<'a>(indication: Indication<'a>, of: impl Fn(Pooled<'a>) -> Option<Found>) -> Found {
     let mut found: Option<Found> = None;
-    for one in facts.readings_of(indication).filter_map(of) {
+    for one in indication.readings().filter_map(of) {
         match &mut found {
             Some(found) => found.and(one),
             None => found = Some(one),

@@ -3,7 +3,7 @@
 use super::{Found, Why, counts, deciding, probes};
 use crate::acceptance::criteria::Measure;
 use crate::calibration::curve::How;
-use crate::findings::{ReadingFinding, evaluate};
+use crate::evaluate::{Indication, ReadingFinding, evaluate};
 use crate::math;
 use crate::physics::material::STEEL_SHEAR;
 use crate::physics::probe::{Probe, near_field_rectangular, near_field_round, wavelength};
@@ -28,19 +28,20 @@ const CARRIED: f32 = 2.0;
 const LONGER: f32 = 1.02;
 
 /// The reference of each probe, for the readings that level or place rest on.
-pub(super) fn reference(facts: &Facts<'_>, measure: Measure, indication: u8) -> Found {
-    let deciding = deciding(facts, measure, indication);
+pub(super) fn reference(indication: Indication<'_>) -> Found {
+    let (facts, measure) = (indication.facts(), indication.findings().measure());
+    let deciding = deciding(indication);
     let mut found: Option<Found> = None;
     let mut add = |one: Found| match &mut found {
         Some(found) => found.and(one),
         None => found = Some(one),
     };
-    for probe in probes(facts, indication) {
+    for probe in probes(indication) {
         if let Some(state) = facts.probe(probe) {
             add(curve(facts, probe, state, measure));
         }
     }
-    for reading in facts.readings_of(indication).filter(|reading| counts(*reading, deciding)) {
+    for reading in indication.readings().filter(|reading| counts(*reading, deciding)) {
         let finding = evaluate(facts, reading);
         let tip = matches!(reading.point(), PointPeaked::UpperTip | PointPeaked::LowerTip);
         if tip || finding.unseen() {

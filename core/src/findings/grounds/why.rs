@@ -2,7 +2,7 @@
 
 use super::super::Aspect;
 use crate::record::examination::EventKind;
-use crate::units::{Decibels, Degrees, Megahertz, Millimetres, ScreenPercent};
+use crate::units::{Decibels, Degrees, Megahertz, Millimetres, Percent, ScreenPercent};
 
 /// Why a ground is in its state.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -326,9 +326,9 @@ pub enum Why {
     /// So much of weld and heat-affected zone was crossed.
     Covered {
         /// Share, %.
-        share: ScreenPercent,
+        share: Percent,
         /// What is asked.
-        asked: ScreenPercent,
+        asked: Percent,
         /// Whether by the recorded movements, not by what the probes could cross.
         scanned: bool,
     },

@@ -4,7 +4,7 @@ use core::fmt;
 
 use crate::units::Millimetres;
 use crate::units::decimal::fixed;
-use crate::units::error::RangeError;
+use crate::units::error::{RangeError, comes_from};
 
 /// Why a path in a curved part ends nowhere.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -107,10 +107,4 @@ impl fmt::Display for CurvedError {
     }
 }
 
-impl core::error::Error for CurvedError {}
-
-impl From<RangeError> for CurvedError {
-    fn from(error: RangeError) -> Self {
-        Self::Range(error)
-    }
-}
+comes_from!(CurvedError: Range(RangeError));

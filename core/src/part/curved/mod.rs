@@ -21,17 +21,17 @@
 //! Everything is computed in `f64`: depth is the small difference of two radii, and near the largest angle the leg's
 //! length is the small difference of two nearly equal squares.
 
-mod at_once;
 mod corner;
 mod course;
 mod error;
 mod slopes;
+mod together;
 
-pub(crate) use at_once::at_once;
 pub(crate) use corner::corner;
 pub use course::Course;
 pub use error::CurvedError;
 pub(crate) use slopes::Slopes;
+pub(crate) use together::together;
 
 use crate::math;
 use crate::part::joint::ScannedFrom;

@@ -5,7 +5,7 @@ use core::fmt;
 use super::Preparation;
 use crate::units::Millimetres;
 use crate::units::decimal::fixed;
-use crate::units::error::RangeError;
+use crate::units::error::{RangeError, comes_from};
 
 /// Why a spec is no joint.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -109,10 +109,4 @@ impl fmt::Display for JointError {
     }
 }
 
-impl core::error::Error for JointError {}
-
-impl From<RangeError> for JointError {
-    fn from(error: RangeError) -> Self {
-        Self::Range(error)
-    }
-}
+comes_from!(JointError: Range(RangeError));

@@ -9,6 +9,7 @@ use crate::units::Degrees;
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct FusionFace {
     /// The side of the groove it lies on.
     pub side: Side,
@@ -34,6 +35,7 @@ impl FusionFace {
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct RootEdge {
     /// The side of the gap it lies on.
     pub side: Side,

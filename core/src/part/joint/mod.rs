@@ -32,7 +32,7 @@ pub use preparation::Preparation;
 pub use profile::{FaceKind, Point};
 pub use reinforcement::CAP_CORNERS;
 pub use section::{BODY_CORNERS, Section};
-pub use spec::{ASSUMED_RADIUS, Backing, Counterbore, Curvature, JointSpec, Reach, ScannedFrom};
+pub use spec::{ASSUMED_RADIUS, Backing, Counterbore, Curvature, JointOf, JointSpec, Reach, ScannedFrom};
 
 use crate::units::Millimetres;
 
@@ -216,8 +216,10 @@ mod tests {
             assert_eq!(refused(spec), text);
         }
         let od = Millimetres::constant(40.0);
-        let pipe =
-            JointSpec { curvature: Curvature::AlongPipe { od, from: ScannedFrom::Outside }, ..spec(SingleV) };
+        let pipe = JointSpec {
+            curvature: Some(Curvature::AlongPipe { od, from: ScannedFrom::Outside }),
+            ..spec(SingleV)
+        };
         assert_eq!(refused(pipe), "wall 20 mm leaves no bore in a pipe of 40 mm");
     }
 

@@ -1,10 +1,13 @@
 //! The weld's cross-section: outlines to draw and to ask, fusion faces and root edges to aim at.
 //!
 //! Everything is as prepared: the parent metal that melts away beside a prepared face is not known, and not drawn.
+//!
+//! Where the part is curved across the weld, y runs along the scanned face. Gap, bevel, bead and zone are as wide as they
+//! are where they lie: a width w at the radius ρ is an arc of w q / ρ on the scanned face of radius q.
 
 use super::profile::{PROFILE, Profile};
 use super::reinforcement::Reinforcement;
-use super::{CAP_CORNERS, Clearance, FusionFace, Joint, Obstacle, Point, RootEdge};
+use super::{CAP_CORNERS, Clearance, Curvature, FusionFace, Joint, Obstacle, Point, RootEdge, ScannedFrom};
 use crate::math;
 use crate::part::side::{Face, Side};
 use crate::units::Millimetres;
@@ -45,6 +48,8 @@ pub struct Section {
     haz: Option<f32>,
     widest_a: f32,
     widest_b: f32,
+    /// k / q of a part curved across the weld: k the sense of the depth, q the radius of the scanned face; 0 of any other.
+    per_depth: f32,
 }
 
 impl Section {
@@ -63,9 +68,18 @@ impl Section {
         // Of a single preparation the far face has the gap, and the gap's middle is the centreline.
         let root = if spec.preparation.is_double() { opening(thickness) } else { 0.0 };
         let bead = Reinforcement::new(spec.bead, spec.excess, root);
+        let per_depth = match spec.curvature {
+            Some(Curvature::AroundPipe { od, from: ScannedFrom::Outside }) => -2.0 / od.get(),
+            Some(Curvature::AroundPipe { od, from: ScannedFrom::Inside }) => {
+                1.0 / (0.5 * od.get() - thickness)
+            }
+            _ => 0.0,
+        };
         let widest = |side, profile: &Profile| {
             let [cap, bead] = [&cap, &bead].map(|metal| metal.edge(side).unwrap_or(0.0));
-            profile.points().fold(math::larger(cap, bead), |widest, point| math::larger(widest, point.y))
+            let bead = bead / (1.0 + per_depth * thickness);
+            let points = profile.points().map(|point| point.y / (1.0 + per_depth * point.z));
+            points.fold(math::larger(cap, bead), math::larger)
         };
         Self {
             widest_a: widest(Side::A, &side_a),
@@ -77,7 +91,32 @@ impl Section {
             bead,
             backing: spec.backing.map(|bar| (0.5 * bar.width.get(), bar.height.get())),
             haz: spec.haz.map(Millimetres::get),
+            per_depth,
         }
+    }
+
+    /// ρ / q = 1 + k z / q, the length of an arc at a depth for each millimetre of it along the scanned face; 1 of a part
+    /// that is not curved across the weld.
+    #[must_use]
+    pub fn stretch(&self, z: f32) -> f32 {
+        1.0 + self.per_depth * z
+    }
+
+    /// A distance from the centreline at a depth, mm of the part, along the scanned face as y counts it: y q / ρ.
+    #[must_use]
+    pub fn developed(&self, across: f32, z: f32) -> f32 {
+        across / self.stretch(z)
+    }
+
+    /// A profile's point as y counts it.
+    fn on(&self, side: Side, point: Point) -> Point {
+        on(side, Point { y: self.developed(point.y, point.z), z: point.z })
+    }
+
+    /// Weld metal below the far face, as y counts it.
+    fn below<const N: usize>(&self, mut outline: heapless::Vec<Point, N>) -> heapless::Vec<Point, N> {
+        outline.iter_mut().for_each(|point| point.y = self.developed(point.y, self.thickness));
+        outline
     }
 
     fn profile(&self, side: Side) -> &Profile {
@@ -92,8 +131,8 @@ impl Section {
     /// With no gap the two lands coincide.
     #[must_use]
     pub fn body(&self) -> heapless::Vec<Point, BODY_CORNERS> {
-        let down = self.side_b.points().map(|point| on(Side::B, point));
-        let up = self.side_a.points().rev().map(|point| on(Side::A, point));
+        let down = self.side_b.points().map(|point| self.on(Side::B, point));
+        let up = self.side_a.points().rev().map(|point| self.on(Side::A, point));
         let mut outline = heapless::Vec::new();
         for point in down.chain(up) {
             // The capacity is that of two of the longest profiles.
@@ -111,13 +150,14 @@ impl Section {
     /// The bead below the far face, from side A to side B; `None` when its size is not known.
     #[must_use]
     pub fn bead(&self) -> Option<heapless::Vec<Point, CAP_CORNERS>> {
-        self.bead.outline(self.thickness, 1.0)
+        self.bead.outline(self.thickness, 1.0).map(|outline| self.below(outline))
     }
 
     /// The backing bar's outline.
     #[must_use]
     pub fn backing(&self) -> Option<[Point; 4]> {
-        let (y, height) = self.backing?;
+        let (half, height) = self.backing?;
+        let y = self.developed(half, self.thickness);
         let (top, bottom) = (self.thickness, self.thickness + height);
         Some([(-y, top), (y, top), (y, bottom), (-y, bottom)].map(|(y, z)| Point { y, z }))
     }
@@ -128,8 +168,8 @@ impl Section {
             self.profile(side).pieces().map(move |(from, to, kind)| FusionFace {
                 side,
                 kind,
-                from: on(side, from),
-                to: on(side, to),
+                from: self.on(side, from),
+                to: self.on(side, to),
             })
         })
     }
@@ -141,8 +181,9 @@ impl Section {
         let land = self.side_b.land().or(self.side_a.land());
         let (upper, lower) = land.unwrap_or((0.0, self.thickness));
         [Side::A, Side::B].map(|side| {
-            let y = self.half_width(side, lower).unwrap_or(0.0);
-            RootEdge { side, from: on(side, Point { y, z: upper }), to: on(side, Point { y, z: lower }) }
+            let y = self.profile(side).half_width(lower).unwrap_or(0.0);
+            let at = |z| self.on(side, Point { y, z });
+            RootEdge { side, from: at(upper), to: at(lower) }
         })
     }
 
@@ -159,10 +200,11 @@ impl Section {
         (side(&self.side_a) + side(&self.side_b)) as f32
     }
 
-    /// Distance of a side's prepared face from the centreline at a depth; `None` above or below the plate.
+    /// Distance of a side's prepared face from the centreline at a depth, along the scanned face; `None` above or below
+    /// the plate.
     #[must_use]
     pub fn half_width(&self, side: Side, z: f32) -> Option<f32> {
-        self.profile(side).half_width(z)
+        self.profile(side).half_width(z).map(|across| self.developed(across, z))
     }
 
     /// Width of the groove at a face.
@@ -171,14 +213,14 @@ impl Section {
         self.opening(Side::A, face) + self.opening(Side::B, face)
     }
 
-    /// How far the groove is open at a face, from the centreline to a side.
+    /// How far the groove is open at a face, from the centreline to a side, along that face.
     #[must_use]
     pub fn opening(&self, side: Side, face: Face) -> f32 {
         let z = match face {
             Face::Near => 0.0,
             Face::Far => self.thickness,
         };
-        self.half_width(side, z).unwrap_or(0.0)
+        self.profile(side).half_width(z).unwrap_or(0.0)
     }
 
     /// y of the middle of the cap at the near face, of the bead at the far one: that of the groove's opening there,
@@ -215,6 +257,22 @@ impl Section {
         }
     }
 
+    /// Where a face is no plain one for a beam that should turn there, from side A to side B: under a cap or a bead that
+    /// stands above it, and at the far face where the weld is fused to a backing bar. `None` of a plain face, and where no
+    /// cap, bead or bar is known.
+    #[must_use]
+    pub fn standing(&self, face: Face) -> Option<(f32, f32)> {
+        let metal = match face {
+            Face::Near => &self.cap,
+            Face::Far => &self.bead,
+        };
+        let edges = metal.edge(Side::A).zip(metal.edge(Side::B)).filter(|_| metal.is_raised());
+        let bar = || self.backing.filter(|_| face == Face::Far);
+        let fused = || bar().map(|_| (self.opening(Side::A, face), self.opening(Side::B, face)));
+        let z = if face == Face::Near { 0.0 } else { self.thickness };
+        edges.or_else(fused).map(|(a, b)| (self.developed(0.0 - a, z), self.developed(b, z)))
+    }
+
     /// Whether a point lies in the groove, the cap or the bead, their outlines included; a backing bar is none of them.
     #[must_use]
     pub fn contains(&self, point: Point) -> bool {
@@ -222,7 +280,7 @@ impl Section {
         let side = if y < 0.0 { Side::A } else { Side::B };
         self.half_width(side, z).is_some_and(|limit| y.abs() <= limit)
             || self.cap.contains(y, -z)
-            || self.bead.contains(y, z - self.thickness)
+            || self.bead.contains(y * self.stretch(self.thickness), z - self.thickness)
     }
 
     /// Distance of the weld's edge at the scanned face from the centreline: the cap's, or the groove's where no cap is
@@ -237,7 +295,13 @@ impl Section {
     #[must_use]
     pub fn heat_affected(&self, side: Side, z: f32) -> Option<(f32, f32)> {
         let fusion = self.half_width(side, z)?;
-        Some((fusion, fusion + self.haz?))
+        Some((fusion, fusion + self.zone(z)?))
+    }
+
+    /// Width of the heat-affected zone at a depth, along the scanned face; `None` when it is not known.
+    #[must_use]
+    pub fn zone(&self, z: f32) -> Option<f32> {
+        self.haz.map(|width| self.developed(width, z))
     }
 
     /// How far weld metal reaches from the centreline on a side, cap and bead included.
@@ -252,7 +316,9 @@ impl Section {
     /// The same with the heat-affected zone; `None` when its width is not known.
     #[must_use]
     pub fn heat_affected_extent(&self, side: Side) -> Option<f32> {
-        Some(self.weld_extent(side) + self.haz?)
+        let widest = self.weld_extent(side) + self.haz?;
+        let at = |z| self.half_width(side, z).zip(self.zone(z)).map_or(0.0, |(face, zone)| face + zone);
+        Some(if self.per_depth == 0.0 { widest } else { math::larger(widest, at(self.thickness)) })
     }
 }
 
@@ -265,123 +331,4 @@ fn on(side: Side, point: Point) -> Point {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::part::joint::{Backing, FaceKind, JointSpec, Preparation};
-    use crate::units::Degrees;
-
-    fn mm(value: f32) -> Option<Millimetres> {
-        Millimetres::new(value).ok()
-    }
-
-    /// 40 mm with 2 mm gap and land, 10 degrees of bevel and a radius of 6 mm, as far as the preparation has them.
-    fn section(preparation: Preparation) -> Section {
-        let prepared = preparation != Preparation::Square;
-        let spec = JointSpec {
-            bevel: Degrees::new(10.0).ok().filter(|_| prepared),
-            gap: mm(2.0),
-            land: mm(2.0).filter(|_| prepared),
-            cap: mm(30.0),
-            crown: mm(2.0),
-            bead: mm(6.0),
-            excess: mm(1.0),
-            haz: mm(8.0),
-            ..JointSpec::new(Millimetres::constant(40.0), preparation)
-        };
-        Joint::new(spec).unwrap().section()
-    }
-
-    #[test]
-    fn symmetric_preparations_mirror_to_the_last_bit_and_the_others_do_not() {
-        for preparation in Preparation::ALL {
-            let body = section(preparation).body();
-            let mirrored = body.iter().rev().map(|point| Point { y: 0.0 - point.y, z: point.z });
-            assert_eq!(body.iter().copied().eq(mirrored), preparation.is_symmetric(), "{preparation}");
-        }
-    }
-
-    /// Derived: the exact area of one curve and bevel beyond the half gap, d = 38 or 19, r = 6, b = 10 degrees.
-    #[test]
-    fn areas_agree_with_the_exact_formulas() {
-        let (sin, cos, tan) = (0.173_648_18f32, 0.984_807_7f32, 0.176_326_98f32);
-        let bevel = |depth: f32| 0.5 * depth * depth * tan;
-        let curve = |depth: f32| {
-            let straight = depth - 6.0 + 6.0 * sin;
-            // Sector of 80 degrees less the triangle below the bevel's foot, then the bevel's trapezium.
-            let sector = 0.5 * 36.0 * 80f32.to_radians() - 0.5 * 36.0 * sin * cos;
-            sector + straight * 6.0 * cos + 0.5 * straight * straight * tan
-        };
-        for (preparation, beyond, tolerance) in [
-            (Preparation::Square, 0.0, 1e-6),
-            (Preparation::SingleV, 2.0 * bevel(38.0), 1e-6),
-            (Preparation::DoubleV, 4.0 * bevel(19.0), 1e-6),
-            (Preparation::SingleBevel, bevel(38.0), 1e-6),
-            (Preparation::DoubleBevel, 2.0 * bevel(19.0), 1e-6),
-            (Preparation::SingleU, 2.0 * curve(38.0), 1e-3),
-            (Preparation::DoubleU, 4.0 * curve(19.0), 2e-3),
-            (Preparation::SingleJ, curve(38.0), 1e-3),
-            (Preparation::DoubleJ, 2.0 * curve(19.0), 2e-3),
-        ] {
-            let (area, exact) = (section(preparation).area(), 80.0 + beyond);
-            // Chords lie inside the curve, so they can only take away.
-            assert!(
-                area <= exact * (1.0 + 1e-6) && area >= exact * (1.0 - tolerance),
-                "{preparation} {area} {exact}"
-            );
-        }
-    }
-
-    #[test]
-    fn the_upright_face_is_on_side_a_until_told_otherwise() {
-        let section = section(Preparation::SingleBevel);
-        assert_eq!(section.half_width(Side::A, 0.0), Some(1.0));
-        assert!(section.half_width(Side::B, 0.0).unwrap() > 7.0);
-        let [a, b] = section.root_edges();
-        assert_eq!((a.from.y, a.from.z, a.to.z), (-1.0, 38.0, 40.0));
-        assert_eq!((b.from.y, b.from.z, b.to.z), (1.0, 38.0, 40.0));
-    }
-
-    #[test]
-    fn a_double_preparation_has_its_root_at_mid_thickness() {
-        for edge in section(Preparation::DoubleU).root_edges() {
-            assert_eq!((edge.from.z, edge.to.z, edge.to.y.abs()), (19.0, 21.0, 1.0));
-        }
-    }
-
-    #[test]
-    fn what_is_inside_follows_groove_cap_and_bead() {
-        let section = section(Preparation::SingleV);
-        let inside = |y, z| section.contains(Point { y, z });
-        assert!(inside(0.0, 20.0) && inside(-1.0, 40.0) && inside(7.5, 0.5) && inside(-7.5, 0.5));
-        assert!(!inside(1.1, 39.0) && !inside(8.0, 0.5));
-        // Cap 30 wide and 2 high, bead 6 wide and 1 high.
-        assert!(inside(0.0, -2.0) && !inside(0.0, -2.1) && !inside(14.9, -0.1) && inside(10.0, -1.0));
-        assert!(inside(0.0, 41.0) && !inside(0.0, 41.1) && !inside(2.9, 40.9));
-        assert_eq!(section.weld_extent(Side::A), 15.0);
-        assert_eq!(section.heat_affected_extent(Side::B), Some(23.0));
-        assert_eq!(section.heat_affected(Side::B, 39.0), Some((1.0, 9.0)));
-        assert_eq!(section.heat_affected(Side::B, 41.0), None);
-    }
-
-    #[test]
-    fn bevels_tilt_by_their_angle_toward_their_own_face() {
-        for face in section(Preparation::DoubleV).fusion_faces() {
-            let expected = match face.kind {
-                FaceKind::Bevel if face.to.z < 20.0 => 10.0,
-                FaceKind::Bevel => -10.0,
-                _ => 0.0,
-            };
-            assert!((face.tilt().unwrap().get() - expected).abs() < 1e-4, "{face:?}");
-        }
-    }
-
-    #[test]
-    fn a_backing_bar_lies_below_the_far_face_about_the_centreline() {
-        let backing =
-            Some(Backing { width: Millimetres::constant(25.0), height: Millimetres::constant(5.0) });
-        let spec = JointSpec { backing, ..JointSpec::new(Millimetres::constant(20.0), Preparation::Square) };
-        let spec = JointSpec { gap: mm(6.0), ..spec };
-        let corners = Joint::new(spec).unwrap().section().backing().unwrap().map(|Point { y, z }| (y, z));
-        assert_eq!(corners, [(-12.5, 20.0), (12.5, 20.0), (12.5, 25.0), (-12.5, 25.0)]);
-    }
-}
+mod tests;

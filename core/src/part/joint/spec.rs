@@ -16,11 +16,11 @@ pub const ASSUMED_RADIUS: Millimetres = Millimetres::constant(6.0);
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-pub struct Backing {
-    /// Its width across the weld.
-    pub width: Millimetres,
-    /// Its height below the far face.
-    pub height: Millimetres,
+pub struct Backing<L = Millimetres> {
+    /// Its width across the weld, 0.1 to 500 mm.
+    pub width: L,
+    /// Its height below the far face, 0.1 to 500 mm.
+    pub height: L,
 }
 
 /// A step of the far face, where the ends were bored out to fit: the same on both sides.
@@ -29,11 +29,11 @@ pub struct Backing {
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-pub struct Counterbore {
-    /// Distance of the step from the centreline.
-    pub distance: Millimetres,
-    /// Its height.
-    pub height: Millimetres,
+pub struct Counterbore<L = Millimetres> {
+    /// Distance of the step from the centreline, 0.1 to 500 mm.
+    pub distance: L,
+    /// Its height, 0.1 to 500 mm.
+    pub height: L,
 }
 
 /// The face of a pipe that is scanned.
@@ -48,32 +48,30 @@ pub enum ScannedFrom {
     Inside,
 }
 
-/// The part's curvature as the beam meets it.
-#[derive(Clone, Copy, PartialEq, Debug, Default)]
+/// How a curved part is met by the beam. The outside diameter is more than twice the thickness
+/// ([`OD`](crate::units::limits::OD)).
+#[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-pub enum Curvature {
-    /// None.
-    #[default]
-    Flat,
+pub enum Curvature<L = Millimetres> {
     /// The beam runs around the circumference: a longitudinal seam.
     AroundPipe {
         /// Outside diameter.
-        od: Millimetres,
+        od: L,
         /// The scanned face.
         from: ScannedFrom,
     },
     /// The beam runs along the axis, flat-plate geometry: a girth weld.
     AlongPipe {
         /// Outside diameter.
-        od: Millimetres,
+        od: L,
         /// The scanned face.
         from: ScannedFrom,
     },
 }
 
 /// The sides of the weld that the probe can use.
-#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub enum Reach {
@@ -82,63 +80,61 @@ pub enum Reach {
     /// Side B only.
     B,
     /// Both.
-    #[default]
     Both,
 }
 
-impl Reach {
-    /// Whether the probe can stand on that side.
-    #[must_use]
-    pub const fn allows(self, side: Side) -> bool {
-        matches!((self, side), (Self::Both, _) | (Self::A, Side::A) | (Self::B, Side::B))
-    }
-}
-
-/// Everything a joint can be told. Lengths are the drawing's or measured ones; what is `None` is not known.
+/// All that is known of a joint, with its lengths as `L` and its angles as `A`: typed, as an entry has them, or plain. What
+/// is `None` is not known, unless it says otherwise.
+///
+/// The order of the fields is that of an entry's frame: new ones are appended, none is moved.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-pub struct JointSpec {
-    /// Plate thickness, 0.5 to 1000 mm.
-    pub thickness: Millimetres,
-    /// Preparation.
+pub struct JointOf<L, A> {
+    /// Thickness of plate or wall at the weld, 0.5 to 1000 mm.
+    pub thickness: L,
+    /// How the edges were prepared.
     pub preparation: Preparation,
-    /// Bevel from the vertical, per side, 0 to 80 degrees; every preparation but the square one needs it.
-    pub bevel: Option<Degrees>,
+    /// Bevel of one prepared face from the vertical, 0 to 80 degrees; every preparation but the square one needs it.
+    pub bevel: Option<A>,
     /// Root gap, 0 to 100 mm; every preparation needs it. The centreline is its middle.
-    pub gap: Option<Millimetres>,
-    /// Land (root face); every preparation but the square one needs it.
-    pub land: Option<Millimetres>,
-    /// Root radius of U and J; [`ASSUMED_RADIUS`] when absent.
-    pub radius: Option<Millimetres>,
-    /// The side with the prepared face of a bevel or J preparation; side B when absent.
-    pub bevelled: Option<Side>,
-    /// Width of the weld at the scanned face.
-    pub cap: Option<Millimetres>,
-    /// y of the middle of the cap; absent, the cap is centred on the groove's opening. Needs `cap`.
-    pub centre: Option<Millimetres>,
-    /// Height of the cap; 0 or absent is dressed flush.
-    pub crown: Option<Millimetres>,
-    /// Width of the weld at the far face.
-    pub bead: Option<Millimetres>,
-    /// Height of the bead below the far face.
-    pub excess: Option<Millimetres>,
-    /// Width of the heat-affected zone beside each fusion face.
-    pub haz: Option<Millimetres>,
+    pub gap: Option<L>,
+    /// Height of the unbevelled root face, below the thickness; every preparation but the square one needs it.
+    pub land: Option<L>,
+    /// Root radius of a U or J, 0.5 to 100 mm; `None` there is [`ASSUMED_RADIUS`].
+    pub radius: Option<L>,
+    /// Width of the weld at the scanned face, 0.1 to 1000 mm.
+    pub cap: Option<L>,
+    /// Height of the cap, 0 to 50 mm; 0 or `None` is dressed flush. Needs `cap` when above 0.
+    pub crown: Option<L>,
+    /// Width of the weld at the far face, 0.1 to 1000 mm.
+    pub bead: Option<L>,
+    /// Height of the bead below the far face, 0 to 50 mm. Needs `bead` when above 0.
+    pub excess: Option<L>,
+    /// Width of the heat-affected zone beside each fusion face, 0 to 500 mm.
+    pub haz: Option<L>,
     /// Backing bar.
-    pub backing: Option<Backing>,
+    pub backing: Option<Backing<L>>,
     /// Counterbore.
-    pub counterbore: Option<Counterbore>,
-    /// Curvature.
-    pub curvature: Curvature,
-    /// Sides the probe can use.
-    pub reach: Reach,
+    pub counterbore: Option<Counterbore<L>>,
+    /// Curvature of the part; `None` is flat.
+    pub curvature: Option<Curvature<L>>,
+    /// The sides that the probe can use; `None` is both.
+    pub reach: Option<Reach>,
+    /// The side with the prepared face of a bevel or J preparation; `None` is side B. The others have no such side.
+    pub bevelled: Option<Side>,
+    /// y of the middle of the cap, -1000 to 1000 mm; `None` is the middle of the groove's opening at the scanned face. Needs
+    /// `cap`.
+    pub centre: Option<L>,
 }
 
-impl JointSpec {
-    /// A spec that knows the thickness and the preparation only.
+/// What is known of a joint before it is checked.
+pub type JointSpec = JointOf<Millimetres, Degrees>;
+
+impl<L, A> JointOf<L, A> {
+    /// One of which the thickness and the preparation alone are known.
     #[must_use]
-    pub const fn new(thickness: Millimetres, preparation: Preparation) -> Self {
+    pub const fn new(thickness: L, preparation: Preparation) -> Self {
         Self {
             thickness,
             preparation,
@@ -146,20 +142,57 @@ impl JointSpec {
             gap: None,
             land: None,
             radius: None,
-            bevelled: None,
             cap: None,
-            centre: None,
             crown: None,
             bead: None,
             excess: None,
             haz: None,
             backing: None,
             counterbore: None,
-            curvature: Curvature::Flat,
-            reach: Reach::Both,
+            curvature: None,
+            reach: None,
+            bevelled: None,
+            centre: None,
         }
     }
 
+    /// The same joint with its lengths and angles in another form.
+    pub fn map<M, B>(self, length: impl Fn(L) -> M, angle: impl Fn(A) -> B) -> JointOf<M, B> {
+        let l = &length;
+        JointOf {
+            thickness: l(self.thickness),
+            preparation: self.preparation,
+            bevel: self.bevel.map(angle),
+            gap: self.gap.map(l),
+            land: self.land.map(l),
+            radius: self.radius.map(l),
+            cap: self.cap.map(l),
+            crown: self.crown.map(l),
+            bead: self.bead.map(l),
+            excess: self.excess.map(l),
+            haz: self.haz.map(l),
+            backing: self.backing.map(|bar| Backing { width: l(bar.width), height: l(bar.height) }),
+            counterbore: self
+                .counterbore
+                .map(|bore| Counterbore { distance: l(bore.distance), height: l(bore.height) }),
+            curvature: self.curvature.map(|curvature| match curvature {
+                Curvature::AroundPipe { od, from } => Curvature::AroundPipe { od: l(od), from },
+                Curvature::AlongPipe { od, from } => Curvature::AlongPipe { od: l(od), from },
+            }),
+            reach: self.reach,
+            bevelled: self.bevelled,
+            centre: self.centre.map(l),
+        }
+    }
+
+    /// Whether the probe can be put on that side.
+    #[must_use]
+    pub const fn reaches(&self, side: Side) -> bool {
+        !matches!((self.reach, side), (Some(Reach::A), Side::B) | (Some(Reach::B), Side::A))
+    }
+}
+
+impl JointSpec {
     pub(super) fn check(&self) -> Result<(), JointError> {
         THICKNESS.check(self.thickness.get())?;
         if let Some(bevel) = self.bevel {
@@ -254,11 +287,10 @@ impl JointSpec {
     /// The step lies beside what the weld has at the far face, on a face that can be bored.
     fn check_counterbore(&self) -> Result<(), JointError> {
         let Some(Counterbore { distance, .. }) = self.counterbore else { return Ok(()) };
-        match self.curvature {
-            Curvature::AroundPipe { .. } | Curvature::AlongPipe { from: ScannedFrom::Inside, .. } => {
-                return Err(JointError::NoBoreToStep);
-            }
-            Curvature::Flat | Curvature::AlongPipe { .. } => {}
+        if let Some(Curvature::AroundPipe { .. } | Curvature::AlongPipe { from: ScannedFrom::Inside, .. }) =
+            self.curvature
+        {
+            return Err(JointError::NoBoreToStep);
         }
         let widths = [self.gap, self.bead, self.backing.map(|bar| bar.width)];
         let widest = widths.into_iter().flatten().map(Millimetres::get).fold(0.0, math::larger);
@@ -269,7 +301,7 @@ impl JointSpec {
     }
 
     fn check_pipe(&self) -> Result<(), JointError> {
-        let (Curvature::AroundPipe { od, .. } | Curvature::AlongPipe { od, .. }) = self.curvature else {
+        let Some(Curvature::AroundPipe { od, .. } | Curvature::AlongPipe { od, .. }) = self.curvature else {
             return Ok(());
         };
         OD.check(od.get())?;

@@ -4,7 +4,7 @@
 //! reading from the opposite face has its stand-off along that one; its arcs are scaled to the scanned face by κ, the
 //! ratio of the radii: y = g κ (−p + e + arc).
 
-use super::{KnownDistance, Partials, Place, Position};
+use super::{Partials, Place, Position, SeenTogether};
 use crate::math::{self, RADIANS_PER_DEGREE};
 use crate::part::curved::{self, Course, CurvedError, Pipe, Slopes};
 use crate::part::path::Axis;
@@ -45,15 +45,22 @@ impl Met {
     }
 }
 
-/// Partials from slopes: the angle in degrees, the velocity as the path times its partial.
-fn partials(pipe: &Pipe, slopes: &Slopes, per_path: f64, per_angle: f64, path: f64) -> Partials {
+/// Partials from slopes: the angle in degrees, the velocity as the path times its partial and the angle's times its
+/// tangent.
+fn partials(
+    pipe: &Pipe,
+    slopes: &Slopes,
+    per_path: f64,
+    per_angle: f64,
+    (path, tan): (f64, f64),
+) -> Partials {
     Partials {
         angle: per_angle as f32 * RADIANS_PER_DEGREE,
         path: per_path as f32,
         standoff: 0.0,
         index: 0.0,
         thickness: pipe.per_thickness(slopes) as f32,
-        velocity: (per_path * path) as f32,
+        velocity: (per_path * path + per_angle * tan) as f32,
     }
 }
 
@@ -78,7 +85,7 @@ pub(super) fn on_axis(
         // d(s f)/da = −s sin a cos a sin² s_k / f; the angle in the cross-section turns by cos s_k / f² per unit
         let per_angle =
             slopes.path * s * -(sin * cos * skew_sin * skew_sin / f) + slopes.angle * skew_cos / (f * f);
-        partials(&met.pipe, slopes, slopes.path * f, per_angle, s)
+        partials(&met.pipe, slopes, slopes.path * f, per_angle, (s, sin / cos))
     };
     let (y, y_partials) = met.across(position, end.arc, &told(&end.of_arc));
     let thickness = pipe.thickness();
@@ -107,7 +114,7 @@ pub(super) fn corner(
     let met = Met::new(pipe, position.face);
     let end = curved::corner(&Course::new(axis, &met.pipe), path)?;
     let s = f64::from(path.get());
-    let of_arc = partials(&met.pipe, &end.of_arc, end.of_arc.path, 0.0, s);
+    let of_arc = partials(&met.pipe, &end.of_arc, end.of_arc.path, 0.0, (s, 0.0));
     let (y, y_partials) = met.across(position, end.arc, &of_arc);
     let (z, z_partials) = position.at_face(end.opposite, pipe.thickness());
     Ok(Place {
@@ -128,14 +135,14 @@ pub(super) fn together(
     pipe: &Pipe,
     position: &Position,
     path: Millimetres,
-    known: &KnownDistance,
+    known: &SeenTogether,
 ) -> Result<Place, CurvedError> {
     let met = Met::new(pipe, position.face);
     // y = g κ (−p + e + arc) solved for the arc
     let (g, y) = (f64::from(position.side.sign()), f64::from(known.y.get()));
     let ahead = g * y / met.scale;
     let arc = ahead + f64::from(position.standoff) - f64::from(position.index);
-    let tip = curved::at_once(&Course::new(axis, &met.pipe), path, arc)?;
+    let tip = curved::together(&Course::new(axis, &met.pipe), path, arc)?;
     let s = path.get();
     let from_arc = known.partials.scaled((tip.per_arc / met.scale) as f32);
     let mut of_depth = from_arc.with_path(tip.of_depth.path as f32, s);
@@ -180,7 +187,7 @@ mod tests {
                 // What an error of 1 degree does elsewhere moves the reflector by 1 mm in the direction of the beam.
                 let partials = Partials { angle: 1.0, ..Partials::default() };
                 let (y, y_partials) = (mm(y), Partials::default());
-                let known = KnownDistance { distance: 0.0, partials, y, y_partials };
+                let known = SeenTogether { distance: 0.0, partials, y, y_partials };
                 together(&axis, &pipe, &position, mm(path), &known).unwrap()
             };
             let (found, step) = (at(0.0, y), 0.0625);

@@ -22,7 +22,7 @@ pub struct Budget {
     pub standoff: Millimetres,
     /// Thickness.
     pub thickness: Millimetres,
-    /// Velocity in the part, as a fraction of the velocity of the time base.
+    /// Velocity in the part, as a fraction of it.
     pub velocity: f32,
     /// One reading of the height.
     pub height: ScreenPercent,
@@ -73,7 +73,8 @@ pub struct Partials {
     pub index: f32,
     /// Per millimetre of thickness.
     pub thickness: f32,
-    /// Per unit of relative velocity error: the path partial times the path.
+    /// Per unit of relative error of the part's velocity: the path partial times the path, s = c t / 2, and where the beam's
+    /// angle counts its partial in radians times tan a, sin a in proportion to c.
     pub velocity: f32,
 }
 

@@ -4,7 +4,7 @@ use core::fmt;
 
 use crate::part::curved::CurvedError;
 use crate::units::decimal::fixed;
-use crate::units::error::RangeError;
+use crate::units::error::{RangeError, comes_from};
 
 /// Why an echo has no place.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -52,13 +52,7 @@ impl fmt::Display for LocateError {
     }
 }
 
-impl core::error::Error for LocateError {}
-
-impl From<RangeError> for LocateError {
-    fn from(error: RangeError) -> Self {
-        Self::Range(error)
-    }
-}
+comes_from!(LocateError: Range(RangeError));
 
 impl From<CurvedError> for LocateError {
     fn from(error: CurvedError) -> Self {

@@ -1,6 +1,6 @@
 //! Places in a plate, or along a pipe: the formulas of [`locate`](super::locate).
 
-use super::{KnownDistance, LocateError, Partials, Place, Position};
+use super::{LocateError, Partials, Place, Position, SeenTogether};
 use crate::math::{self, RADIANS_PER_DEGREE};
 use crate::part::path::{Axis, Plate, leg_at, unfold};
 use crate::units::Millimetres;
@@ -24,7 +24,7 @@ pub(crate) fn on_axis(
         standoff: -g,
         index: g,
         thickness: 0.0,
-        velocity: across(end.distance),
+        velocity: across(2.0 * end.distance),
     };
     let z_on_odd_leg = Partials {
         angle: -end.distance * RADIANS_PER_DEGREE,
@@ -32,7 +32,7 @@ pub(crate) fn on_axis(
         standoff: 0.0,
         index: 0.0,
         thickness: 0.0,
-        velocity: end.unfolded,
+        velocity: path.get() * axis.fall(),
     };
     let z_partials = if odd {
         Partials { thickness: -((end.leg - 1) as f32), ..z_on_odd_leg }
@@ -96,7 +96,7 @@ pub(super) fn together(
     plate: &Plate,
     position: &Position,
     path: Millimetres,
-    known: &KnownDistance,
+    known: &SeenTogether,
 ) -> Result<Place, LocateError> {
     let s = PATH.check(path.get())?;
     // A reflector behind the probe is none that its beam meets.
@@ -151,7 +151,7 @@ mod tests {
         let (axis, plate, position) = probe();
         let skewed = position.skewed(Degrees::constant(60.0)).unwrap();
         let place = on_axis(&axis, &plate, &position, mm(40.0)).unwrap();
-        let known = KnownDistance::from_place(&skewed, &place, true);
+        let known = SeenTogether::from_place(&skewed, &place, true);
         // 40 sin 45° / cos 60°; the place's own stand-off counts twice in 1 / cos 60°, as this one's does.
         assert!((known.distance - 56.569).abs() < 1e-3, "{}", known.distance);
         assert!((known.partials.standoff - 2.0 * core::f32::consts::SQRT_2).abs() < 1e-6, "{known:?}");
@@ -162,7 +162,7 @@ mod tests {
     fn a_tip_no_further_than_its_surface_distance_has_no_depth() {
         let (axis, plate, position) = probe();
         let partials = Partials::default();
-        let known = KnownDistance { distance: 20.0, partials, y: mm(0.0), y_partials: partials };
+        let known = SeenTogether { distance: 20.0, partials, y: mm(0.0), y_partials: partials };
         let at = |path| together(&axis, &plate, &position, mm(path), &known);
         assert_eq!(at(20.0), Err(LocateError::TipTooShort { path: 20.0, distance: 20.0 }));
         // √(25² − 20²)

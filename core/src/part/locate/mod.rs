@@ -23,7 +23,7 @@ pub use budget::{Budget, Contributions, Partials, with_own_thickness};
 pub(crate) use budget::{EXPANDED, is_nothing};
 pub use error::LocateError;
 pub(crate) use flat::on_axis;
-pub use peaked::{KnownDistance, Peaked};
+pub use peaked::{Peaked, SeenTogether};
 
 use crate::math;
 use crate::part::Part;
@@ -175,6 +175,13 @@ impl Place {
     pub fn u_z(&self, budget: &Budget) -> f32 {
         budget.expanded(&self.z_partials)
     }
+
+    /// What a millimetre of radius of the body that answered does to y and z, −∂/∂s: it answers so much short of its
+    /// centre along the beam.
+    #[must_use]
+    pub const fn of_radius(&self) -> [f32; 2] {
+        [-self.y_partials.path, -self.z_partials.path]
+    }
 }
 
 /// Places an echo by its path and what was peaked.
@@ -182,7 +189,9 @@ impl Place {
 /// On a plate, and along a pipe, with the partials \[R3\], the angle in degrees, dy/dp = −g and dy/de = g:
 ///
 /// - [`Peaked::Axis`]: u = s cos a, distance = s sin a; dy/da = g s cos a cos s_k, dy/ds = g sin a cos s_k; odd leg
-///   dz/ds = cos a, dz/da = −s sin a, dz/dt = −(n − 1); even leg dz/ds = −cos a, dz/da = s sin a, dz/dt = n.
+///   dz/ds = cos a, dz/da = −s sin a, dz/dt = −(n − 1); even leg dz/ds = −cos a, dz/da = s sin a, dz/dt = n. The velocity
+///   c acts on path and angle, s = c t / 2 and sin a in proportion to c: c dy/dc = 2 g s sin a cos s_k, c dz/dc = s cos a
+///   (1 − tan² a) on odd legs and its negative on even ones, nothing at 45 degrees.
 /// - [`Peaked::Corner`] \[R4\]: n = the whole number nearest u / t, at least 1 (a peaked corner can unfold slightly past
 ///   a face). Odd n: far face, z = t; even n: near face, z = 0. distance = sqrt(s² − (n t)²); its partials are
 ///   s / distance for the path, −n² t / distance for the thickness, none for the angle.
@@ -200,7 +209,7 @@ impl Place {
 /// ```
 /// use halfskip::part::curved::Pipe;
 /// use halfskip::part::joint::ScannedFrom;
-/// use halfskip::part::locate::{KnownDistance, Peaked, Position, Side, locate};
+/// use halfskip::part::locate::{SeenTogether, Peaked, Position, Side, locate};
 /// use halfskip::part::Part;
 /// use halfskip::part::path::{Axis, Plate};
 /// use halfskip::units::{Degrees, Millimetres};
@@ -217,7 +226,7 @@ impl Place {
 /// let corner = locate(&axis(45.0), &plate, &probe, mm(32.01562), Peaked::Corner).unwrap();
 /// assert_eq!(corner.z.get(), 25.0);
 /// assert!(locate(&axis(45.0), &plate, &probe, mm(24.0), Peaked::Corner).is_err());
-/// let with_corner = Peaked::Together(KnownDistance::from_corner(&probe, &corner));
+/// let with_corner = Peaked::Together(SeenTogether::from_corner(&probe, &corner));
 /// let tip = locate(&axis(45.0), &plate, &probe, mm(28.28427), with_corner).unwrap();
 /// assert!((tip.z.get() - 20.0).abs() < 1e-4);
 /// assert!(locate(&axis(45.0), &plate, &probe, mm(19.0), with_corner).is_err());

@@ -14,13 +14,13 @@ pub enum Peaked {
     Corner,
     /// Another echo of the reflector, this one seen together with it: its ray is not parallel to the axis, so the
     /// distance comes from the other echo and only the depth from its own path.
-    Together(KnownDistance),
+    Together(SeenTogether),
 }
 
 /// The surface distance of an echo, known from another observation of the same reflector.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct KnownDistance {
+pub struct SeenTogether {
     pub(super) distance: f32,
     /// How the distance depends on the other observation.
     pub(super) partials: Partials,
@@ -28,7 +28,7 @@ pub struct KnownDistance {
     pub(super) y_partials: Partials,
 }
 
-impl KnownDistance {
+impl SeenTogether {
     /// From the corner echo seen at the very same probe position: stand-off and index drop out.
     #[must_use]
     pub fn from_corner(position: &Position, corner: &Place) -> Self {
@@ -53,6 +53,13 @@ impl KnownDistance {
             y: place.y,
             y_partials: place.y_partials,
         }
+    }
+
+    /// The same of a point so far across from there.
+    #[must_use]
+    pub fn moved(self, position: &Position, across: f32) -> Option<Self> {
+        let distance = self.distance + position.side.sign() * across / position.skew_cos;
+        Some(Self { distance, y: Millimetres::new(self.y.get() + across).ok()?, ..self })
     }
 
     /// y = g (−p + e + X cos s_k), so ∂X/∂q = g ∂y/∂q / cos s_k.

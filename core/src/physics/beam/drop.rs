@@ -28,9 +28,9 @@ pub enum Direction {
 ///
 /// ```
 /// use halfskip::physics::beam::{Direction, EdgeDrop};
-/// assert_eq!(EdgeDrop::ONE_WAY_3.round(), EdgeDrop::PULSE_ECHO_6.round());
-/// let named = EdgeDrop::find(6.0, Direction::PulseEcho).unwrap();
-/// assert!((named.round() - 0.5137).abs() < 0.00005);
+/// let field = EdgeDrop::find(3.0, Direction::OneWay).unwrap();
+/// assert!((field.round() - 0.5137).abs() < 0.00005);
+/// assert_eq!(field.round(), EdgeDrop::PULSE_ECHO_6.round());
 /// assert!(EdgeDrop::find(7.0, Direction::OneWay).is_none());
 /// ```
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -53,48 +53,28 @@ const ROOTS: [(f32, f32); 6] = [
 ];
 
 impl EdgeDrop {
-    /// 1.5 dB, one way.
-    pub const ONE_WAY_1_5: Self = Self::of(1.5, Direction::OneWay, ROOTS[0]);
-    /// 3 dB, one way.
-    pub const ONE_WAY_3: Self = Self::of(3.0, Direction::OneWay, ROOTS[1]);
-    /// 6 dB, one way.
-    pub const ONE_WAY_6: Self = Self::of(6.0, Direction::OneWay, ROOTS[2]);
-    /// 10 dB, one way.
-    pub const ONE_WAY_10: Self = Self::of(10.0, Direction::OneWay, ROOTS[3]);
-    /// 12 dB, one way.
-    pub const ONE_WAY_12: Self = Self::of(12.0, Direction::OneWay, ROOTS[4]);
-    /// 20 dB, one way.
-    pub const ONE_WAY_20: Self = Self::of(20.0, Direction::OneWay, ROOTS[5]);
-    /// 3 dB, pulse-echo.
-    pub const PULSE_ECHO_3: Self = Self::of(3.0, Direction::PulseEcho, ROOTS[0]);
     /// 6 dB, pulse-echo.
     pub const PULSE_ECHO_6: Self = Self::of(6.0, Direction::PulseEcho, ROOTS[1]);
-    /// 12 dB, pulse-echo.
-    pub const PULSE_ECHO_12: Self = Self::of(12.0, Direction::PulseEcho, ROOTS[2]);
     /// 20 dB, pulse-echo.
     pub const PULSE_ECHO_20: Self = Self::of(20.0, Direction::PulseEcho, ROOTS[3]);
-    /// 24 dB, pulse-echo.
-    pub const PULSE_ECHO_24: Self = Self::of(24.0, Direction::PulseEcho, ROOTS[4]);
-    /// 40 dB, pulse-echo.
-    pub const PULSE_ECHO_40: Self = Self::of(40.0, Direction::PulseEcho, ROOTS[5]);
     /// The first null of the main lobe, where no sound is left in either direction: the first root of J₁, and of sin.
     pub const FIRST_NULL: Self =
         Self { below: None, direction: Direction::OneWay, round: 1.219_669_9, rectangular: 1.0 };
 
     /// Every named drop but the null.
     pub const ALL: [Self; 12] = [
-        Self::ONE_WAY_1_5,
-        Self::ONE_WAY_3,
-        Self::ONE_WAY_6,
-        Self::ONE_WAY_10,
-        Self::ONE_WAY_12,
-        Self::ONE_WAY_20,
-        Self::PULSE_ECHO_3,
+        Self::of(1.5, Direction::OneWay, ROOTS[0]),
+        Self::of(3.0, Direction::OneWay, ROOTS[1]),
+        Self::of(6.0, Direction::OneWay, ROOTS[2]),
+        Self::of(10.0, Direction::OneWay, ROOTS[3]),
+        Self::of(12.0, Direction::OneWay, ROOTS[4]),
+        Self::of(20.0, Direction::OneWay, ROOTS[5]),
+        Self::of(3.0, Direction::PulseEcho, ROOTS[0]),
         Self::PULSE_ECHO_6,
-        Self::PULSE_ECHO_12,
+        Self::of(12.0, Direction::PulseEcho, ROOTS[2]),
         Self::PULSE_ECHO_20,
-        Self::PULSE_ECHO_24,
-        Self::PULSE_ECHO_40,
+        Self::of(24.0, Direction::PulseEcho, ROOTS[4]),
+        Self::of(40.0, Direction::PulseEcho, ROOTS[5]),
     ];
 
     const fn of(below: f32, direction: Direction, (round, rectangular): (f32, f32)) -> Self {

@@ -8,19 +8,31 @@ use crate::units::limits::ELEMENT;
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-pub enum Element {
+pub enum Element<L = Millimetres> {
     /// A disc.
     Round {
         /// Its diameter.
-        diameter: Millimetres,
+        diameter: L,
     },
     /// A rectangle.
     Rectangular {
         /// Its dimension in the plane of incidence.
-        in_plane: Millimetres,
+        in_plane: L,
         /// Its dimension across that plane.
-        across: Millimetres,
+        across: L,
     },
+}
+
+impl<L> Element<L> {
+    /// The same element with its lengths in another form.
+    pub fn map<M>(self, length: impl Fn(L) -> M) -> Element<M> {
+        match self {
+            Self::Round { diameter } => Element::Round { diameter: length(diameter) },
+            Self::Rectangular { in_plane, across } => {
+                Element::Rectangular { in_plane: length(in_plane), across: length(across) }
+            }
+        }
+    }
 }
 
 impl Element {

@@ -120,6 +120,7 @@ const FACTORS: [f32; 11] = [
 /// What is left of the near field in the part, in each plane of the beam.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
 pub struct NearField {
     /// In the plane of incidence.
     pub in_plane: Millimetres,

@@ -44,6 +44,26 @@ impl WedgeTemperature {
         MillimetresPerMicrosecond::new(WEDGE.check(velocity)?)
     }
 
+    /// The temperature at which the marked angle holds, degrees Celsius.
+    #[must_use]
+    pub const fn marked_at(&self) -> f32 {
+        self.marked_at
+    }
+
+    /// The temperature of use, degrees Celsius.
+    #[must_use]
+    pub const fn at(&self) -> f32 {
+        self.at
+    }
+
+    /// The same wedge used at another temperature.
+    ///
+    /// # Errors
+    /// [`RangeError`] outside −100 to 400 degrees Celsius.
+    pub fn used_at(self, at: f32) -> Result<Self, RangeError> {
+        Ok(Self { at: TEMPERATURE.check(at)?, ..self })
+    }
+
     /// The refracted angle in use of a beam marked at the other temperature. The part's velocity counts as unchanged.
     ///
     /// ```
@@ -99,6 +119,9 @@ mod tests {
 
     #[test]
     fn a_slope_that_leaves_no_wedge_is_refused() {
+        let cold = WedgeTemperature::new(-0.002, 20.0, 20.0).unwrap();
+        assert!(cold.used_at(30.0).is_ok_and(|warm| (warm.at(), warm.marked_at()) == (30.0, 20.0)));
+        assert!(cold.used_at(500.0).is_err());
         let melted = WedgeTemperature::new(-0.05, 20.0, 90.0).unwrap();
         assert!(melted.velocity(WEDGE_VELOCITY).is_err());
         assert!(WedgeTemperature::new(f32::NAN, 20.0, 20.0).is_err());

@@ -3,7 +3,7 @@
 use core::fmt;
 
 use crate::units::decimal::fixed;
-use crate::units::error::RangeError;
+use crate::units::error::{RangeError, comes_from};
 use crate::units::{Degrees, MillimetresPerMicrosecond};
 
 /// Why there is no such refracted beam.
@@ -78,10 +78,4 @@ impl fmt::Display for RefractionError {
     }
 }
 
-impl core::error::Error for RefractionError {}
-
-impl From<RangeError> for RefractionError {
-    fn from(error: RangeError) -> Self {
-        Self::Range(error)
-    }
-}
+comes_from!(RefractionError: Range(RangeError));

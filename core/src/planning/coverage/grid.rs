@@ -2,7 +2,7 @@
 
 use crate::math;
 use crate::part::Part;
-use crate::part::joint::{Joint, Section};
+use crate::part::joint::{Joint, Point, Section};
 use crate::part::side::Side;
 
 /// Cells across the weld.
@@ -13,7 +13,7 @@ pub const ROWS: u8 = 48;
 /// What a cell of the volume belongs to.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub enum Zone {
+pub enum CellZone {
     /// The weld between the prepared faces.
     Body,
     /// The heat-affected zone beside it.
@@ -46,14 +46,12 @@ impl Grid {
     pub fn new(joint: &Joint) -> Option<Self> {
         let section = joint.section();
         let part = Part::of(joint)?;
-        let zone = section.heat_affected(Side::A, 0.0).map_or(0.0, |(from, to)| to - from);
         let widest = |side: Side| {
             let faces = section.fusion_faces().filter(|face| face.side == side);
-            faces.fold(0.0, |widest, face| {
-                math::larger(widest, math::larger(face.from.y.abs(), face.to.y.abs()))
-            })
+            let edge = |point: Point| point.y.abs() + section.zone(point.z).unwrap_or(0.0);
+            faces.fold(0.0, |widest, face| math::larger(widest, math::larger(edge(face.from), edge(face.to))))
         };
-        let (a, b) = (widest(Side::A) + zone, widest(Side::B) + zone);
+        let (a, b) = (widest(Side::A), widest(Side::B));
         let column = (a + b) / f32::from(COLUMNS);
         let row = part.thickness() / f32::from(ROWS);
         (column > 0.0).then(|| Self { section, part, from: 0.0 - a, column, row })
@@ -95,12 +93,12 @@ impl Grid {
 
 impl Row {
     /// What a place of the row belongs to; `None` outside the volume.
-    pub(super) fn zone(&self, y: f32) -> Option<Zone> {
+    pub(super) fn zone(&self, y: f32) -> Option<CellZone> {
         let of = |[a, b]: [f32; 2]| if y < 0.0 { a } else { b };
         let (face, from) = (of(self.faces), y.abs());
         if from <= face {
-            return Some(Zone::Body);
+            return Some(CellZone::Body);
         }
-        self.zone.is_some_and(|edges| from <= of(edges)).then_some(Zone::HeatAffected)
+        self.zone.is_some_and(|edges| from <= of(edges)).then_some(CellZone::HeatAffected)
     }
 }

@@ -20,11 +20,15 @@ impl Reasons {
     const BORE: u8 = 4;
     const NOT_SCANNED: u8 = 8;
     const CENTRELINE: u8 = 16;
-    const WORDS: [(u8, &str); 5] = [
+    const TURN: u8 = 32;
+    const SHORT: u8 = 64;
+    const WORDS: [(u8, &str); 7] = [
         (Self::CAP, "cap in the way"),
+        (Self::TURN, "cap or bead where it turns"),
         (Self::CENTRELINE, "beyond the centreline"),
         (Self::BORE, "bore missed"),
         (Self::RANGE, "beyond range"),
+        (Self::SHORT, "no reference so near"),
         (Self::NOT_SCANNED, "not scanned"),
     ];
 
@@ -33,6 +37,8 @@ impl Reasons {
         self.0 |= match barrier {
             Barrier::Cap { .. } => Self::CAP,
             Barrier::Range { .. } => Self::RANGE,
+            Barrier::Short { .. } => Self::SHORT,
+            Barrier::Turn { .. } => Self::TURN,
             Barrier::BoreMissed { .. } => Self::BORE,
             Barrier::NotScanned => Self::NOT_SCANNED,
             Barrier::Centreline => Self::CENTRELINE,
@@ -57,6 +63,7 @@ impl fmt::Display for Reasons {
 /// A patch that no beam crosses.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
 pub struct Hole {
     /// Its corner toward side A and the scanned face.
     pub from: Point,
@@ -188,7 +195,7 @@ fn enclose(hole: &mut Hole, low: Point, high: Point) {
 
 #[cfg(test)]
 mod tests {
-    use super::super::Zone;
+    use super::super::CellZone;
     use super::*;
     use crate::part::joint::{Joint, JointSpec, Preparation};
     use crate::units::Millimetres;
@@ -204,7 +211,7 @@ mod tests {
                 row,
                 at: Point { y: column.into(), z: row.into() },
                 area: 1.0,
-                zone: Zone::Body,
+                zone: CellZone::Body,
                 crossed: false,
                 twice: false,
                 legs: [false; 3],

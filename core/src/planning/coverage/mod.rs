@@ -12,6 +12,6 @@ mod grid;
 mod holes;
 mod survey;
 
-pub use grid::{COLUMNS, Grid, ROWS, Zone};
+pub use grid::{COLUMNS, CellZone, Grid, ROWS};
 pub use holes::{Hole, Holes, Reasons};
 pub use survey::{APART, Cell, Coverage, Share, survey};

@@ -2,7 +2,7 @@
 
 use heapless::Vec;
 
-use super::{COLUMNS, Grid, ROWS, Reasons, Zone};
+use super::{COLUMNS, CellZone, Grid, ROWS, Reasons};
 use crate::math;
 use crate::part::joint::{Joint, Point};
 use crate::planning::plan::{Aim, Barrier, MAX_LEGS, Scan};
@@ -14,6 +14,7 @@ pub const APART: f32 = 10.0;
 /// One cell of the volume, looked at.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
 pub struct Cell {
     /// Its column.
     pub column: u8,
@@ -24,7 +25,7 @@ pub struct Cell {
     /// Its area, mm².
     pub area: f32,
     /// What it belongs to.
-    pub zone: Zone,
+    pub zone: CellZone,
     /// Whether a beam crosses it.
     pub crossed: bool,
     /// Whether beams cross it in two directions.
@@ -84,6 +85,7 @@ impl Share {
 /// What the beams cross.
 #[derive(Clone, Copy, PartialEq, Debug, Default)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
 pub struct Coverage {
     /// Of the weld between the faces.
     pub body: Share,
@@ -106,11 +108,12 @@ impl Coverage {
     }
 }
 
-/// One leg in one row: from p = standoff − g y it meets the cell at y.
+/// One leg in one row: from p = standoff − g y / κ it meets the cell at y.
 #[derive(Clone, Copy)]
 struct Crossing {
     scan: u8,
-    sign: f32,
+    /// g / κ
+    slope: f32,
     /// The aim at the centreline, or what keeps the leg from the whole row.
     aim: Result<Aim, Barrier>,
     /// The line's tilt from the vertical, degrees, positive where it runs down toward +y.
@@ -152,8 +155,8 @@ pub fn survey<const SCANS: usize>(
             };
             cross(&crossings, &kept, &mut cell);
             match zone {
-                Zone::Body => coverage.body.add(&cell),
-                Zone::HeatAffected => coverage.heat_affected.add(&cell),
+                CellZone::Body => coverage.body.add(&cell),
+                CellZone::HeatAffected => coverage.heat_affected.add(&cell),
             }
             visit(&cell);
         }
@@ -168,10 +171,10 @@ fn crossings<const SCANS: usize>(scans: &[Scan], z: f32) -> Row<SCANS> {
         let mut legs = [None; MAX_LEGS as usize];
         for (held, leg) in legs.iter_mut().zip(scan.allowed()) {
             let aim = scan.standoff(leg, Point { y: 0.0, z }).map_err(|error| scan.barrier(error));
-            let angle = scan.legs().angle_at(z).map_or(0.0, Degrees::get);
+            let angle = scan.angle_at(z).map_or(0.0, Degrees::get);
             let sign = scan.side().sign();
-            let tilt = if leg % 2 == 1 { sign * angle } else { -sign * angle };
-            *held = Some(Crossing { scan: place, sign, aim, tilt });
+            let tilt = if scan.runs_down(leg) { sign * angle } else { -sign * angle };
+            *held = Some(Crossing { scan: place, slope: sign / scan.scale(), aim, tilt });
         }
         if row.push(legs).is_err() {
             break;
@@ -194,7 +197,7 @@ fn cross<const SCANS: usize>(
         let barrier = match crossing.aim {
             Err(barrier) => Some(barrier),
             Ok(aim) => {
-                let aim = Aim { standoff: aim.standoff - crossing.sign * cell.at.y, ..aim };
+                let aim = Aim { standoff: aim.standoff - crossing.slope * cell.at.y, ..aim };
                 kept(usize::from(crossing.scan), &aim)
             }
         };

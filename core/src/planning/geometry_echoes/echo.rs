@@ -10,6 +10,7 @@ use crate::units::{Degrees, Millimetres};
 /// An expected echo.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
 pub struct Echo {
     /// The reflector.
     pub reflector: Reflector,

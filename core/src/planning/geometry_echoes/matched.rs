@@ -34,6 +34,7 @@ pub struct Seen {
 /// A reading held against a reflector.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
 pub struct Off {
     /// The reflector.
     pub reflector: Reflector,

@@ -64,6 +64,8 @@ pub enum ReflectorKind {
     BackingEdge,
     /// The step of a counterbore.
     CounterboreStep,
+    /// Where the backing bar's side meets the plate, seen from below: by way of the bar's lower face.
+    BackingTop,
 }
 
 impl ReflectorKind {
@@ -74,7 +76,7 @@ impl ReflectorKind {
             Self::RootCorner | Self::EdgeCorner => Feature::Edge,
             Self::BeadToe | Self::BeadFlank | Self::BeadCrown => Feature::Bead,
             Self::CapEdge => Feature::Cap,
-            Self::BackingCorner | Self::BackingEdge => Feature::Backing,
+            Self::BackingCorner | Self::BackingEdge | Self::BackingTop => Feature::Backing,
             Self::CounterboreStep => Feature::Counterbore,
         }
     }
@@ -92,6 +94,7 @@ impl fmt::Display for ReflectorKind {
             Self::BackingCorner => "backing corner",
             Self::BackingEdge => "backing edge",
             Self::CounterboreStep => "counterbore step",
+            Self::BackingTop => "backing top",
         })
     }
 }
@@ -99,12 +102,14 @@ impl fmt::Display for ReflectorKind {
 /// A reflector of a joint.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
 pub struct Reflector {
     /// What it is.
     pub kind: ReflectorKind,
     /// The side of the weld that it lies on; none on the centreline.
     pub side: Option<Side>,
-    /// Where it is, z below the scanned face; beyond the thickness in bead or backing.
+    /// Where it is, z below the scanned face; beyond the thickness in bead or backing. What is seen by way of the bar's
+    /// lower face has the depth that the beam has come by then, t + 2 h.
     pub at: Point,
     /// The face that its depth is counted from.
     pub face: Face,
@@ -116,7 +121,8 @@ pub struct Reflector {
 ///
 /// Of bead, backing bar and cap it sees what faces it: their halves beyond their middle. The other toe and the other
 /// edge of the cap are told as well, since they end the same shape. A counterbore shows the corner of the step on the probe's own
-/// side, where the thicker wall ends; the other one turns its back.
+/// side, where the thicker wall ends; the other one turns its back. A backing bar shows its upper edge from below only
+/// where the axis enters it through the root, since it is fused to the plate there alone.
 pub fn reflectors(joint: &Joint, side: Side, angle: f32, mut tell: impl FnMut(Reflector)) {
     let (section, t) = (joint.section(), joint.thickness().get());
     let beyond = side.opposite();
@@ -126,10 +132,17 @@ pub fn reflectors(joint: &Joint, side: Side, angle: f32, mut tell: impl FnMut(Re
     upright(&section, t, &mut tell);
     bead(joint, &section, beyond, angle, &mut tell);
     if let Some(bar) = joint.spec().backing {
-        let (half, height) = (0.5 * bar.width.get(), bar.height.get());
+        let (half, height) = (section.developed(0.5 * bar.width.get(), t), bar.height.get());
         let mut add = |kind, z| tell(lying(kind, beyond, half, z, Face::Far, true));
         add(ReflectorKind::BackingEdge, t);
         add(ReflectorKind::BackingCorner, t + height);
+        // Down through the root, where plate and bar are fused, and up from the bar's lower face.
+        let enters = half - 2.0 * height * math::tan(angle);
+        let fused =
+            enters >= 0.0 - section.opening(side, Face::Far) && enters <= section.opening(beyond, Face::Far);
+        if fused && section.stretch(t).to_bits() == 1f32.to_bits() {
+            add(ReflectorKind::BackingTop, t + 2.0 * height);
+        }
     }
     if !joint.is_flush() {
         for edge in [side, beyond] {
@@ -155,7 +168,8 @@ fn root(joint: &Joint, section: &Section, tell: &mut impl FnMut(Reflector)) {
             faces: true,
         });
     }
-    let bead = joint.spec().bead.map_or(0.0, |bead| 0.5 * bead.get());
+    let t = joint.thickness().get();
+    let bead = joint.spec().bead.map_or(0.0, |bead| section.developed(0.5 * bead.get(), t));
     for edge in [a, b].into_iter().filter(|edge| (edge.to.y.abs() - bead).abs() > 1e-3) {
         tell(Reflector {
             kind: ReflectorKind::RootCorner,
@@ -194,7 +208,7 @@ fn bead(joint: &Joint, section: &Section, beyond: Side, angle: f32, tell: &mut i
     };
     let (w, h, t) = (0.5 * width.get(), excess.get(), joint.thickness().get());
     let middle = section.middle(Face::Far);
-    let from_centreline = |side: Side, y: f32| y - side.sign() * middle;
+    let from_centreline = |side: Side, y: f32| section.developed(y - side.sign() * middle, t);
     for toe in [beyond.opposite(), beyond] {
         let y = from_centreline(toe, w);
         tell(lying(ReflectorKind::BeadToe, toe, y, t, Face::Far, toe == beyond));
@@ -207,7 +221,7 @@ fn bead(joint: &Joint, section: &Section, beyond: Side, angle: f32, tell: &mut i
         let y = from_centreline(beyond, square);
         tell(lying(ReflectorKind::BeadFlank, beyond, y, z, Face::Far, true));
     }
-    let at = Point { y: middle, z: t + h };
+    let at = Point { y: section.developed(middle, t), z: t + h };
     let side = (middle != 0.0).then_some(if middle < 0.0 { Side::A } else { Side::B });
     tell(Reflector { kind: ReflectorKind::BeadCrown, side, at, face: Face::Far, faces: true });
 }

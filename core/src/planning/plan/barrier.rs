@@ -5,7 +5,7 @@ use core::fmt;
 use crate::part::curved::CurvedError;
 use crate::part::side::Side;
 use crate::units::decimal::fixed;
-use crate::units::error::RangeError;
+use crate::units::error::{RangeError, comes_from};
 
 /// Why a leg's axis does not meet a point.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -28,6 +28,22 @@ pub enum Barrier {
         /// The range, mm.
         range: f32,
     },
+    /// The path is shorter than any with a reference.
+    Short {
+        /// The path, mm.
+        path: f32,
+        /// The shortest with a reference, mm.
+        nearest: f32,
+    },
+    /// Where the beam should turn it meets a cap, a bead or the weld on a backing bar.
+    Turn {
+        /// The stand-off, mm.
+        standoff: f32,
+        /// From this stand-off on it does, mm.
+        from: f32,
+        /// Up to this one, mm.
+        to: f32,
+    },
     /// The beam misses the bore and does not get that deep.
     BoreMissed {
         /// The deepest that it gets, mm.
@@ -46,6 +62,16 @@ impl fmt::Display for Barrier {
             Self::Range { path, range } => {
                 write!(f, "beyond range: path {} mm, range {} mm", fixed(path), fixed(range))
             }
+            Self::Short { path, nearest } => {
+                write!(f, "no reference so near: path {} mm, first at {} mm", fixed(path), fixed(nearest))
+            }
+            Self::Turn { standoff, from, to } => write!(
+                f,
+                "cap or bead where it turns: stand-off {} mm, between {} and {} mm",
+                fixed(standoff),
+                fixed(from),
+                fixed(to)
+            ),
             Self::BoreMissed { deepest } => {
                 write!(f, "bore missed: the beam gets {} mm deep", fixed(deepest))
             }
@@ -102,16 +128,4 @@ impl fmt::Display for PlanError {
     }
 }
 
-impl core::error::Error for PlanError {}
-
-impl From<RangeError> for PlanError {
-    fn from(error: RangeError) -> Self {
-        Self::Range(error)
-    }
-}
-
-impl From<CurvedError> for PlanError {
-    fn from(error: CurvedError) -> Self {
-        Self::Curved(error)
-    }
-}
+comes_from!(PlanError: Range(RangeError), Curved(CurvedError));

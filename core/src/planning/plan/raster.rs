@@ -15,6 +15,7 @@ pub const OVERLAP: f32 = 0.1;
 /// The distance between scan lines, and what it rests on.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
 pub struct Raster {
     /// The step, mm.
     pub step: f32,

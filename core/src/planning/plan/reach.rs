@@ -3,13 +3,14 @@
 use super::{Aim, Barrier, Scan, Target, TargetKind};
 use crate::math;
 use crate::part::joint::Point;
-use crate::part::side::Side;
+use crate::part::side::{Face, Side};
 use crate::part::{Legs, Part};
 use crate::units::Degrees;
 
 /// What one leg does with a target.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
 pub struct LegReach {
     /// The leg.
     pub leg: u32,
@@ -50,7 +51,7 @@ impl Scan {
                 start = end;
             }
             let squares = matches!(target.kind, TargetKind::Face(_) | TargetKind::Radius);
-            if let Some(off) = off_square(self.legs(), self.side(), leg, from, to)
+            if let Some(off) = self.off_square(leg, from, to)
                 && squares
                 && tally.crossed > before
                 && best.is_none_or(|best| off < best)
@@ -88,20 +89,23 @@ impl Scan {
                 let barrier = self.barrier(error);
                 tally.bar(barrier);
                 let Barrier::BoreMissed { deepest } = barrier else { return };
-                let part = (deepest * (1.0 - 1e-5) - from.z) / (to.z - from.z);
+                let (top, foot) = (self.own_depth(from.z), self.own_depth(to.z));
+                let part = (deepest * (1.0 - 1e-5) - top) / (foot - top);
                 let end = between(from, to, part);
-                if from.z < to.z { (from, end, part) } else { (end, to, 1.0 - part) }
+                if top < foot { (from, end, part) } else { (end, to, 1.0 - part) }
             }
         };
         let (Ok(first), Ok(last)) = (self.standoff(tally.leg, from), self.standoff(tally.leg, to)) else {
             return;
         };
         let range = self.limits().range.map_or(f32::INFINITY, |range| range.get());
-        // Where along the piece both bounds hold.
+        let nearest = self.limits().nearest.map_or(f32::NEG_INFINITY, |nearest| nearest.get());
+        // Where along the piece all bounds hold.
         let (mut low, mut high) = (0.0, 1.0);
         for (start, end) in [
             (first.standoff - self.least(), last.standoff - self.least()),
             (range - first.path, range - last.path),
+            (first.path - nearest, last.path - nearest),
         ] {
             match (start >= 0.0, end >= 0.0) {
                 (true, true) => {}
@@ -115,10 +119,16 @@ impl Scan {
                 tally.bar(barrier);
             }
         }
+        let kept_off = self.turned(tally.leg, (first.standoff, last.standoff), &mut low, &mut high);
+        if kept_off > 0.0 {
+            let middle = 0.5 * (first.standoff + last.standoff);
+            let (from, to) = self.turned_off(tally.leg).next().unwrap_or((middle, middle));
+            tally.bar(Barrier::Turn { standoff: middle, from, to });
+        }
         if low > high {
             return;
         }
-        tally.crossed += length * clipped * (high - low);
+        tally.crossed += length * clipped * math::larger(high - low - kept_off, 0.0);
         for part in [low, high] {
             let along = |start: f32, end: f32| start + (end - start) * part;
             let aim = Aim {
@@ -127,6 +137,45 @@ impl Scan {
                 path: along(first.path, last.path),
             };
             tally.take(&aim, along(from.z, to.z));
+        }
+    }
+
+    /// Takes off the ends of a stretch where the leg met standing metal instead of turning; what that leaves out of its
+    /// middle is given back, as a part of the piece.
+    fn turned(&self, leg: u32, (first, last): (f32, f32), low: &mut f32, high: &mut f32) -> f32 {
+        let mut inside = 0.0;
+        for (from, to) in self.turned_off(leg) {
+            // p runs straight from first to last
+            let (one, other) = if first == last {
+                if from < first && first < to { (0.0, 1.0) } else { continue }
+            } else {
+                let at = |standoff: f32| (standoff - first) / (last - first);
+                (math::smaller(at(from), at(to)), math::larger(at(from), at(to)))
+            };
+            if other <= *low || one >= *high {
+                continue;
+            }
+            match (one <= *low, other >= *high) {
+                (true, true) => {
+                    *high = *low - 1.0;
+                    return 1.0;
+                }
+                (true, false) => *low = other,
+                (false, true) => *high = one,
+                (false, false) => inside += other - one,
+            }
+        }
+        inside
+    }
+
+    /// [`off_square`] of one of its legs, from whichever face.
+    fn off_square(&self, leg: u32, from: Point, to: Point) -> Option<Degrees> {
+        match self.face() {
+            Face::Near => off_square(self.legs(), self.side(), leg, from, to),
+            Face::Far => {
+                let own = |point: Point| Point { y: point.y / self.scale(), z: self.own_depth(point.z) };
+                off_square(self.legs(), self.side(), leg, own(from), own(to))
+            }
         }
     }
 }
@@ -224,7 +273,7 @@ mod tests {
     #[test]
     fn a_line_that_leaves_the_beam_below_is_reached_as_far_told_upward_as_downward() {
         let mm = Millimetres::constant;
-        let curvature = Curvature::AroundPipe { od: mm(100.0), from: ScannedFrom::Outside };
+        let curvature = Some(Curvature::AroundPipe { od: mm(100.0), from: ScannedFrom::Outside });
         let spec =
             JointSpec { gap: Some(mm(2.0)), curvature, ..JointSpec::new(mm(20.0), Preparation::Square) };
         let axis = Axis::new(Degrees::constant(45.0)).unwrap();

@@ -22,12 +22,14 @@ pub struct Limits {
     pub legs: u32,
     /// The longest path that may be used; `None` when nothing limits it.
     pub range: Option<Millimetres>,
+    /// The shortest path that may be used, the first with a reference; `None` when nothing limits it.
+    pub nearest: Option<Millimetres>,
 }
 
 impl Default for Limits {
     /// Two legs, any path.
     fn default() -> Self {
-        Self { legs: 2, range: None }
+        Self { legs: 2, range: None, nearest: None }
     }
 }
 
@@ -63,15 +65,22 @@ impl Default for Limits {
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Scan {
     side: Side,
+    face: Face,
     legs: Legs,
     index: f32,
     least: f32,
     limits: Limits,
+    /// The part's thickness, and κ: what an arc of the probe's own face is on the near one.
+    thickness: f32,
+    scale: f32,
+    /// Stand-offs from which the axis meets standing metal where it should turn: under the first turn, under the second.
+    turns: [Option<(f32, f32)>; 2],
 }
 
 /// How a leg's axis meets a point.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
 pub struct Aim {
     /// The leg.
     pub leg: u32,
@@ -82,7 +91,7 @@ pub struct Aim {
 }
 
 impl Scan {
-    /// A probe of that axis, nose and index offset on a side of a joint.
+    /// A probe of that axis, nose and index offset on a side of a joint, on its near face.
     ///
     /// # Errors
     /// [`PlanError`]: the side cannot be used, the nose is not known beside a cap that is not flush, or the cap is wider
@@ -95,21 +104,49 @@ impl Scan {
         side: Side,
         limits: Limits,
     ) -> Result<Self, PlanError> {
-        let spec = joint.spec();
-        if !spec.reach.allows(side) {
+        Self::on(joint, axis, front, index, (side, Face::Near), limits)
+    }
+
+    /// The same on either face of the joint.
+    ///
+    /// # Errors
+    /// As those of [`new`](Self::new).
+    ///
+    /// ```
+    /// use halfskip::part::joint::{Joint, JointSpec, Point, Preparation};
+    /// use halfskip::part::path::Axis;
+    /// use halfskip::part::side::{Face, Side};
+    /// use halfskip::planning::plan::{Limits, Scan};
+    /// use halfskip::units::{Degrees, Millimetres};
+    /// let mm = |value| Millimetres::new(value).unwrap();
+    /// let spec = JointSpec { gap: Some(mm(2.0)), ..JointSpec::new(mm(20.0), Preparation::Square) };
+    /// let joint = Joint::new(spec).unwrap();
+    /// let axis = Axis::new(Degrees::new(60.0).unwrap()).unwrap();
+    /// let stand = (Side::A, Face::Far);
+    /// let scan = Scan::on(&joint, &axis, None, mm(0.0), stand, Limits::default()).unwrap();
+    /// // From the far face a point 5 mm below the near one lies 15 mm deep: 15 tan 60°.
+    /// assert!((scan.aim(1, Point { y: 0.0, z: 5.0 }).unwrap().standoff - 25.981).abs() < 0.001);
+    /// ```
+    pub fn on(
+        joint: &Joint,
+        axis: &Axis,
+        front: Option<Millimetres>,
+        index: Millimetres,
+        (side, face): (Side, Face),
+        limits: Limits,
+    ) -> Result<Self, PlanError> {
+        if !joint.spec().reaches(side) {
             return Err(PlanError::OutOfReach { side });
         }
         let section = joint.section();
         // An unknown cap is taken as flush, and no plan sends a probe past the centreline.
-        let cap = section.clearance(side, Face::Near).filter(|clear| clear.of == Obstacle::Cap);
-        let least = match (cap, front) {
+        let metal = section.clearance(side, face).filter(|clear| clear.of != Obstacle::Groove);
+        let least = match (metal, front) {
             (None, _) => 0.0,
-            (Some(cap), Some(_)) => math::larger(cap.least(front), 0.0),
+            (Some(metal), Some(_)) => math::larger(metal.least(front), 0.0),
             (Some(_), None) => return Err(PlanError::NoFront),
         };
-        let part = Part::new(joint.thickness(), spec.curvature)?;
-        let limits = Limits { legs: clamped(limits.legs), ..limits };
-        let scan = Self { side, legs: part.legs(axis), index: index.get(), least, limits };
+        let scan = Self { least, ..Self::standing(joint, axis, index, (side, face), limits)? };
         let greatest = scan.greatest(&section);
         if greatest < least {
             return Err(PlanError::CapTooWide { least, greatest });
@@ -128,9 +165,96 @@ impl Scan {
         side: Side,
         limits: Limits,
     ) -> Result<Self, PlanError> {
-        let part = Part::new(joint.thickness(), joint.spec().curvature)?;
+        Self::standing(joint, axis, index, (side, Face::Near), limits)
+    }
+
+    /// The same on either face of the joint.
+    ///
+    /// # Errors
+    /// As those of [`anywhere`](Self::anywhere).
+    pub fn standing(
+        joint: &Joint,
+        axis: &Axis,
+        index: Millimetres,
+        (side, face): (Side, Face),
+        limits: Limits,
+    ) -> Result<Self, PlanError> {
+        let near = Part::new(joint.thickness(), joint.spec().curvature)?;
+        let (part, scale) = match (near, face) {
+            (Part::Around(pipe), Face::Far) => {
+                let turned = pipe.turned();
+                (Part::Around(turned), pipe.scanned_radius() / turned.scanned_radius())
+            }
+            (part, _) => (part, 1.0),
+        };
+        let legs = part.legs(axis);
         let limits = Limits { legs: clamped(limits.legs), ..limits };
-        Ok(Self { side, legs: part.legs(axis), index: index.get(), least: f32::NEG_INFINITY, limits })
+        let mut scan = Self {
+            side,
+            face,
+            legs,
+            index: index.get(),
+            least: f32::NEG_INFINITY,
+            limits,
+            thickness: part.thickness(),
+            scale,
+            turns: [None; 2],
+        };
+        let section = joint.section();
+        let faces = [face.opposite(), face];
+        for (turn, (held, met)) in (1u8..).zip(scan.turns.iter_mut().zip(faces)) {
+            // A beam that misses the bore turns at the face that it came from alone.
+            if met != face && legs.misses_bore() {
+                continue;
+            }
+            *held = section.standing(met).map(|(from, to)| {
+                // y = κ g (e − p + n H), so p = e + n H − g y / κ
+                let at = |y: f32| index.get() + f32::from(turn) * legs.half_skip() - side.sign() * y / scale;
+                let (one, other) = (at(from), at(to));
+                (math::smaller(one, other), math::larger(one, other))
+            });
+        }
+        Ok(scan)
+    }
+
+    /// The face that it stands on.
+    #[must_use]
+    pub const fn face(&self) -> Face {
+        self.face
+    }
+
+    /// The stand-offs from which a leg has met standing metal where it should have turned: cap, bead, or the weld on a
+    /// backing bar.
+    pub fn turned_off(&self, leg: u32) -> impl Iterator<Item = (f32, f32)> + Clone + use<> {
+        let turns = leg.saturating_sub(1) as usize;
+        self.turns.into_iter().take(turns).flatten()
+    }
+
+    /// κ, what an arc of the probe's own face is on the near one: 1 but on the far face of a curved part.
+    #[must_use]
+    pub const fn scale(&self) -> f32 {
+        self.scale
+    }
+
+    /// The depth below the probe's own face.
+    pub(super) fn own_depth(&self, z: f32) -> f32 {
+        match self.face {
+            Face::Near => z,
+            // Rounding must not leave the part.
+            Face::Far => math::larger(self.thickness - z, 0.0),
+        }
+    }
+
+    /// The beam's angle from the surface's normal at a depth below the near face; `None` deeper than it gets.
+    #[must_use]
+    pub fn angle_at(&self, z: f32) -> Option<Degrees> {
+        self.legs.angle_at(self.own_depth(z))
+    }
+
+    /// Whether a leg runs away from the near face.
+    #[must_use]
+    pub const fn runs_down(&self, leg: u32) -> bool {
+        (leg % 2 == 1) == matches!(self.face, Face::Near)
     }
 
     /// The side.
@@ -168,12 +292,13 @@ impl Scan {
         1..=self.limits.legs
     }
 
-    /// The stand-off from which a leg's axis meets a point, p = e + D − g y, whether or not the probe can stand there.
+    /// The stand-off from which a leg's axis meets a point, p = e + D − g y / κ, whether or not the probe can stand there.
     ///
     /// # Errors
     /// [`CurvedError`] when the leg does not reach that depth at all.
     pub fn standoff(&self, leg: u32, point: Point) -> Result<Aim, CurvedError> {
-        let (path, distance) = match self.legs.reach(leg, Millimetres::new(point.z)?) {
+        let depth = Millimetres::new(self.own_depth(point.z))?;
+        let (path, distance) = match self.legs.reach(leg, depth) {
             Ok((path, distance)) => (path.get(), distance.get()),
             // Leg 1 starts at the surface: paths too short for an echo still lead there.
             Err(CurvedError::Range(short)) if short.quantity == PATH.quantity && short.value < PATH.min => {
@@ -185,9 +310,9 @@ impl Scan {
         Ok(self.aimed(leg, path, distance, point.y))
     }
 
-    /// p = e + D − g y
+    /// p = e + D − g y / κ
     pub(crate) fn aimed(&self, leg: u32, path: f32, distance: f32, y: f32) -> Aim {
-        Aim { leg, standoff: self.index + distance - self.side.sign() * y, path }
+        Aim { leg, standoff: self.index + distance - self.side.sign() * y / self.scale, path }
     }
 
     /// The same, only if the probe can stand there and the path is in range.
@@ -208,8 +333,15 @@ impl Scan {
             }
             return Some(Barrier::Cap { standoff: aim.standoff, least: self.least });
         }
-        let range = self.limits.range.map(Millimetres::get).filter(|range| aim.path > *range)?;
-        Some(Barrier::Range { path: aim.path, range })
+        let (path, standoff) = (aim.path, aim.standoff);
+        if let Some(range) = self.limits.range.map(Millimetres::get).filter(|range| path > *range) {
+            return Some(Barrier::Range { path, range });
+        }
+        if let Some(nearest) = self.limits.nearest.map(Millimetres::get).filter(|nearest| path < *nearest) {
+            return Some(Barrier::Short { path, nearest });
+        }
+        let off = self.turned_off(aim.leg).find(|(from, to)| *from < standoff && standoff < *to)?;
+        Some(Barrier::Turn { standoff, from: off.0, to: off.1 })
     }
 
     /// A depth that no leg reaches: the bore is missed above it, or the path would leave the range of all paths.
@@ -249,72 +381,4 @@ fn clamped(legs: u32) -> u32 {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::part::joint::{JointSpec, Preparation};
-    use crate::units::error::RangeError;
-
-    fn mm(value: f32) -> Millimetres {
-        Millimetres::constant(value)
-    }
-
-    /// 60 degrees in a plate of 20 mm.
-    fn scan(limits: Limits) -> Scan {
-        let joint =
-            Joint::new(JointSpec { gap: Some(mm(2.0)), ..JointSpec::new(mm(20.0), Preparation::Square) });
-        let axis = Axis::new(Degrees::constant(60.0)).unwrap();
-        Scan::anywhere(&joint.unwrap(), &axis, mm(0.0), Side::A, limits).unwrap()
-    }
-
-    #[test]
-    fn a_plan_counts_with_one_to_three_legs() {
-        let counted = |legs| scan(Limits { legs, range: None }).limits().legs;
-        assert_eq!([0, 1, 2, 3, 9].map(counted), [1, 1, 2, 3, 3]);
-    }
-
-    /// Cap 28 wide over a groove from −1.5 to 1.5 + 18 tan 45° = 19.5: from −5 to 23.
-    #[test]
-    fn the_nearest_stand_off_counts_from_the_edge_of_the_cap_on_its_own_side() {
-        let spec = JointSpec {
-            bevel: Some(Degrees::constant(45.0)),
-            gap: Some(mm(3.0)),
-            land: Some(mm(2.0)),
-            cap: Some(mm(28.0)),
-            crown: Some(mm(2.0)),
-            haz: Some(mm(10.0)),
-            ..JointSpec::new(mm(20.0), Preparation::SingleBevel)
-        };
-        let axis = Axis::new(Degrees::constant(60.0)).unwrap();
-        let least = |spec, side| {
-            let joint = Joint::new(spec).unwrap();
-            Scan::new(&joint, &axis, Some(mm(11.0)), mm(0.0), side, Limits::default()).unwrap().least()
-        };
-        assert_eq!((least(spec, Side::A), least(spec, Side::B)), (16.0, 34.0));
-        let on_a = JointSpec { bevelled: Some(Side::A), ..spec };
-        assert_eq!((least(on_a, Side::A), least(on_a, Side::B)), (34.0, 16.0));
-        let given = |centre| JointSpec { centre: Some(mm(centre)), ..spec };
-        assert_eq!((least(given(8.5), Side::A), least(given(8.5), Side::B)), (16.5, 33.5));
-        // A cap that ends 16 mm past the centreline leaves the nose of 11 mm room up to it, but no plan sends a probe past it.
-        assert_eq!(least(given(30.0), Side::A), 0.0);
-    }
-
-    #[test]
-    fn just_below_the_surface_the_beam_still_leaves_the_index_point_at_its_angle() {
-        let aim = scan(Limits::default()).standoff(1, Point { y: 0.0, z: 0.002 }).unwrap();
-        // s = 0.002 / cos 60, s sin 60
-        assert!((aim.path - 0.004).abs() < 1e-6 && (aim.standoff - 0.003_464).abs() < 1e-6, "{aim:?}");
-    }
-
-    #[test]
-    fn the_longest_path_is_still_in_range() {
-        let scan = scan(Limits { legs: 2, range: Some(mm(50.0)) });
-        let bar = |path| scan.bar(&Aim { leg: 1, standoff: 0.0, path });
-        assert_eq!((bar(50.0), bar(50.5)), (None, Some(Barrier::Range { path: 50.5, range: 50.0 })));
-        let out = |value| {
-            let error = RangeError { quantity: "path", unit: "mm", value, min: 0.01, max: 10_000.0 };
-            scan.barrier(CurvedError::Range(error))
-        };
-        assert_eq!(out(12_000.0), Barrier::Range { path: 12_000.0, range: 10_000.0 });
-        assert_eq!(out(-1.0), Barrier::Range { path: 10_000.0, range: 10_000.0 });
-    }
-}
+mod tests;

@@ -23,6 +23,7 @@ const COMPARED: usize = 8;
 /// What speaks for an angle and against it.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
 pub struct Suggestion {
     /// The refracted angle.
     pub angle: Degrees,
@@ -110,7 +111,7 @@ fn judge(joint: &Joint, angle: Degrees, front: Option<Millimetres>, limits: Limi
     let section = joint.section();
     let index = const { Millimetres::constant(0.0) };
     let mut root = Ok(());
-    let sides = [Side::A, Side::B].into_iter().filter(|side| joint.spec().reach.allows(*side));
+    let sides = [Side::A, Side::B].into_iter().filter(|side| joint.spec().reaches(*side));
     for side in sides.clone() {
         let scan = match Scan::new(joint, &axis, front, index, side, limits) {
             Ok(scan) => scan,

@@ -27,6 +27,7 @@ pub enum TargetKind {
 /// A line of the cross-section that a beam is to cross over its whole length.
 #[derive(Clone, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
 pub struct Target {
     /// What it is.
     pub kind: TargetKind,
@@ -87,11 +88,14 @@ fn faces(section: &Section, side: Side, tell: &mut impl FnMut(Target)) {
 }
 
 fn heat_affected(section: &Section, side: Side, tell: &mut impl FnMut(Target)) {
-    let Some(width) = section.heat_affected(side, 0.0).map(|(from, to)| to - from) else { return };
+    if section.zone(0.0).is_none() {
+        return;
+    }
     let outward = -side.sign();
     let mut edge = Target::new(TargetKind::HeatAffected, side, &[]);
     let mut push = |point: Point| {
         // As many corners as the longest profile has.
+        let width = section.zone(point.z).unwrap_or(0.0);
         let _ = edge.points.push(Point { y: point.y + outward * width, z: point.z });
     };
     let mut faces = section.fusion_faces().filter(|face| face.side == side).peekable();

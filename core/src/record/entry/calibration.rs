@@ -4,9 +4,9 @@ use heapless::Vec;
 use serde::{Deserialize, Serialize};
 
 use super::{BlockName, Clock, Name};
-use crate::units::decimal::Entered;
+use crate::units::decimal::{Decimal, Entered};
 use crate::units::{
-    Decibels, Degrees, Microseconds, Millimetres, MillimetresPerMicrosecond, ScreenPercent,
+    Decibels, Degrees, Microseconds, Millimetres, MillimetresPerMicrosecond, Percent, ScreenPercent,
     VelocityDifference,
 };
 
@@ -56,15 +56,58 @@ pub enum TimebaseKnown {
 /// A probe's true angle.
 #[derive(Clone, PartialEq, Debug, Serialize, Deserialize)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[serde(from = "AngleWire", into = "AngleWire")]
 pub struct AngleEntry {
     /// The probe.
     pub probe: Name,
     /// How it is known.
     pub how: AngleKnown,
+    /// Temperature of the block, and of the wedge on it, degrees Celsius ([`TEMPERATURE`](crate::units::limits::TEMPERATURE));
+    /// `None` is not known.
+    pub at: Option<Decimal>,
+}
+
+/// An angle as a frame holds it. The temperature has kinds of its own at the end, so that no earlier frame changes.
+#[derive(Serialize, Deserialize)]
+struct AngleWire {
+    probe: Name,
+    how: AngleKind,
+}
+
+#[derive(Serialize, Deserialize)]
+enum AngleKind {
+    Hole { depth: Entered<Millimetres>, distance: Entered<Millimetres> },
+    Stated { angle: Entered<Degrees>, index: Option<Entered<Millimetres>> },
+    HoleAt { depth: Entered<Millimetres>, distance: Entered<Millimetres>, at: Decimal },
+    StatedAt { angle: Entered<Degrees>, index: Option<Entered<Millimetres>>, at: Decimal },
+}
+
+impl From<AngleWire> for AngleEntry {
+    fn from(AngleWire { probe, how }: AngleWire) -> Self {
+        let (how, at) = match how {
+            AngleKind::Hole { depth, distance } => (AngleKnown::Hole { depth, distance }, None),
+            AngleKind::Stated { angle, index } => (AngleKnown::Stated { angle, index }, None),
+            AngleKind::HoleAt { depth, distance, at } => (AngleKnown::Hole { depth, distance }, Some(at)),
+            AngleKind::StatedAt { angle, index, at } => (AngleKnown::Stated { angle, index }, Some(at)),
+        };
+        Self { probe, how, at }
+    }
+}
+
+impl From<AngleEntry> for AngleWire {
+    fn from(AngleEntry { probe, how, at }: AngleEntry) -> Self {
+        let how = match (how, at) {
+            (AngleKnown::Hole { depth, distance }, None) => AngleKind::Hole { depth, distance },
+            (AngleKnown::Stated { angle, index }, None) => AngleKind::Stated { angle, index },
+            (AngleKnown::Hole { depth, distance }, Some(at)) => AngleKind::HoleAt { depth, distance, at },
+            (AngleKnown::Stated { angle, index }, Some(at)) => AngleKind::StatedAt { angle, index, at },
+        };
+        Self { probe, how }
+    }
 }
 
 /// How a probe's true angle is known.
-#[derive(Clone, PartialEq, Debug, Serialize, Deserialize)]
+#[derive(Clone, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub enum AngleKnown {
     /// A peaked side-drilled hole; several give the index point too.
@@ -216,7 +259,11 @@ pub struct ToleranceEntry {
     /// One reading of an echo's height, % of full screen height, 0 to 100.
     pub height: Option<Entered<ScreenPercent>>,
     /// Range drift of a check, % of the path, 0 to 100.
-    pub range: Option<Entered<ScreenPercent>>,
+    pub range: Option<Entered<Percent>>,
     /// Sensitivity drift of a check, dB, 0 to 100.
     pub sensitivity: Option<Entered<Decibels>>,
+    /// How large a reflector may be where its views are too few to tell, mm; 0 for a point.
+    pub reflector: Option<Entered<Millimetres>>,
+    /// How far a flaw that was seen from one side may lean, deg, 0 to 45.
+    pub lean: Option<Entered<Degrees>>,
 }

@@ -14,7 +14,7 @@ mod mixed;
 mod reader;
 mod seal;
 
-pub use mixed::{Mixed, Part};
+pub use mixed::{Mixed, Piece};
 pub use reader::{FrameReader, Skipped};
 pub(crate) use seal::checksum;
 

@@ -23,8 +23,8 @@ pub use reading::{
     EnteredHeight, Face, ObserveEntry, PointPeaked, ReadingEntry, Side, Steadiness, Sweep, Travel,
 };
 pub use setup::{
-    Clock, CurvatureEntry, Date, ElementEntry, JointEntry, LengthUnit, MaterialEntry, Preparation,
-    ProbeEntry, Reach, WedgeHeat,
+    Backing, Clock, Counterbore, Curvature, Date, Element, JointEntry, LengthUnit, MaterialEntry,
+    Preparation, ProbeEntry, Reach, ScannedFrom, WedgeHeat,
 };
 
 use serde::{Deserialize, Serialize};

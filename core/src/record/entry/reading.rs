@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::Name;
+pub use crate::calibration::level::EchoHeight;
 use crate::units::decimal::Entered;
 use crate::units::{Decibels, Degrees, Microseconds, Millimetres, ScreenPercent};
 
@@ -20,16 +21,7 @@ pub enum Travel {
 }
 
 /// The echo's height as observed.
-#[derive(Clone, Copy, PartialEq, Eq, Debug, Serialize, Deserialize)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub enum EnteredHeight {
-    /// Read on the screen, % of its full height; 0 is an echo that was not seen.
-    Shown(Entered<ScreenPercent>),
-    /// Above the screen.
-    Over,
-    /// Looked for and not seen above the noise.
-    Under,
-}
+pub type EnteredHeight = EchoHeight<Entered<ScreenPercent>>;
 
 /// What was peaked.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default, Serialize, Deserialize)]

@@ -3,8 +3,9 @@
 use serde::{Deserialize, Serialize};
 
 use super::Name;
-pub use crate::part::joint::{Preparation, Reach};
-use crate::part::side::Side;
+use crate::part::joint::JointOf;
+pub use crate::part::joint::{Backing, Counterbore, Curvature, Preparation, Reach, ScannedFrom};
+pub use crate::physics::probe::Element;
 use crate::units::decimal::Entered;
 use crate::units::{DecibelsPerMillimetre, Degrees, Megahertz, Millimetres, MillimetresPerMicrosecond};
 
@@ -139,78 +140,8 @@ pub struct MaterialEntry {
     pub attenuation: Option<Entered<DecibelsPerMillimetre>>,
 }
 
-/// Curvature of the part.
-#[derive(Clone, Copy, PartialEq, Eq, Debug, Serialize, Deserialize)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub enum CurvatureEntry {
-    /// The beam runs around the circumference.
-    Around {
-        /// Outside diameter, mm, more than twice the thickness ([`OD`](crate::units::limits::OD)).
-        od: Entered<Millimetres>,
-        /// Scanned from the inside.
-        inside: bool,
-    },
-    /// The beam runs along the axis: flat-plate geometry.
-    Along {
-        /// Outside diameter, mm, more than twice the thickness ([`OD`](crate::units::limits::OD)).
-        od: Entered<Millimetres>,
-        /// Scanned from the inside.
-        inside: bool,
-    },
-}
-
-/// The weld's geometry as entered. Lengths in mm; the ranges are those of [`limits`](crate::units::limits), and
-/// [`Joint::new`](crate::part::joint::Joint::new) says what goes with what. `None` is not known, unless it says otherwise.
-#[derive(Clone, PartialEq, Debug, Serialize, Deserialize)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct JointEntry {
-    /// Thickness of plate or wall at the weld, 0.5 to 1000.
-    pub thickness: Entered<Millimetres>,
-    /// How the edges were prepared.
-    pub prep: Preparation,
-    /// Bevel of one prepared face from the vertical, deg, 0 to 80; every preparation but the square one needs it.
-    pub bevel: Option<Entered<Degrees>>,
-    /// Root gap, 0 to 100; every preparation needs it.
-    pub gap: Option<Entered<Millimetres>>,
-    /// Height of the unbevelled root face, below the thickness; every preparation but the square one needs it.
-    pub land: Option<Entered<Millimetres>>,
-    /// Root radius of a U or J, 0.5 to 100; `None` there is
-    /// [`ASSUMED_RADIUS`](crate::part::joint::ASSUMED_RADIUS).
-    pub radius: Option<Entered<Millimetres>>,
-    /// Width of the weld at the scanned face, 0.1 to 1000.
-    pub cap: Option<Entered<Millimetres>>,
-    /// Height of the cap over the scanned face, 0 to 50; 0 or `None` is dressed flush. Needs `cap` when above 0.
-    pub crown: Option<Entered<Millimetres>>,
-    /// Width of the weld at the far face, 0.1 to 1000.
-    pub bead: Option<Entered<Millimetres>>,
-    /// Height of the bead below the far face, 0 to 50. Needs `bead` when above 0.
-    pub excess: Option<Entered<Millimetres>>,
-    /// Width of the heat-affected zone beside each fusion face, 0 to 500.
-    pub haz: Option<Entered<Millimetres>>,
-    /// Backing bar left at the far face: its width across the weld, its height; each 0.1 to 500.
-    pub backing: Option<(Entered<Millimetres>, Entered<Millimetres>)>,
-    /// Step of the far face on both sides: its distance from the centreline, its height; each 0.1 to 500.
-    pub counterbore: Option<(Entered<Millimetres>, Entered<Millimetres>)>,
-    /// Curvature of the part; `None` is flat.
-    pub curvature: Option<CurvatureEntry>,
-    /// The sides that a probe can use; `None` is both.
-    pub reach: Option<Reach>,
-    /// The side with the prepared face of a bevel or J preparation; `None` is side B. The others have no such side.
-    pub bevelled: Option<Side>,
-    /// y of the middle of the cap, −1000 to 1000; `None` is the middle of the groove's opening at the scanned face. Needs
-    /// `cap`.
-    pub centre: Option<Entered<Millimetres>>,
-}
-
-/// The element of a probe: in the plane of incidence by across it, or round.
-#[derive(Clone, Copy, PartialEq, Eq, Debug, Serialize, Deserialize)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub enum ElementEntry {
-    /// Diameter, mm ([`ELEMENT`](crate::units::limits::ELEMENT)).
-    Round(Entered<Millimetres>),
-    /// Dimension in the plane of incidence, dimension across it, mm ([`ELEMENT`](crate::units::limits::ELEMENT)).
-    Rectangular(Entered<Millimetres>, Entered<Millimetres>),
-}
+/// The weld's geometry as entered; [`Joint::new`](crate::part::joint::Joint::new) says what goes with what.
+pub type JointEntry = JointOf<Entered<Millimetres>, Entered<Degrees>>;
 
 /// The wedge's speed change with temperature.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Serialize, Deserialize)]
@@ -234,8 +165,8 @@ pub struct ProbeEntry {
     pub angle: Entered<Degrees>,
     /// Nominal frequency, MHz ([`FREQUENCY`](crate::units::limits::FREQUENCY)).
     pub frequency: Entered<Megahertz>,
-    /// Its element.
-    pub element: ElementEntry,
+    /// Its element, lengths in mm ([`ELEMENT`](crate::units::limits::ELEMENT)).
+    pub element: Element<Entered<Millimetres>>,
     /// Index point to the probe's nose, mm ([`FRONT`](crate::units::limits::FRONT)).
     pub front: Option<Entered<Millimetres>>,
     /// Longitudinal speed of the wedge, mm/us ([`WEDGE`](crate::units::limits::WEDGE)).

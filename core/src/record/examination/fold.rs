@@ -1,20 +1,161 @@
-//! The settings folded again from the entries, where one of them was taken out or changes what others say.
+//! How an entry is taken into force, and the settings folded again from the entries where one of them was taken out or changes
+//! what others say.
 
-use super::CheckLimits;
-use super::Examination;
+use heapless::VecView;
+
 use super::kinds::Kinds;
+use super::log::Log;
+use super::pool::{self, Pool, Span};
+use super::{CheckLimits, Facts, ProbeState, Refusal, Settings, pooled, refusal};
+use crate::acceptance::technique::Technique;
 use crate::calibration::curve::{Dac, DacPoint};
-use crate::record::entry::{Entry, Name};
+use crate::record::entry::{Entry, Name, ReadingEntry, Travel};
 use crate::units::decimal::Entered;
 
-impl<
-    const PROBES: usize,
-    const INDICATIONS: usize,
-    const READINGS: usize,
-    const LOG: usize,
-    const LINKS: usize,
-> Examination<PROBES, INDICATIONS, READINGS, LOG, LINKS>
-{
+/// An examination of any capacity, borrowed to be changed.
+pub(super) struct Fold<'a> {
+    pub log: &'a mut Log,
+    pub pool: Pool<'a>,
+    pub indications: &'a mut VecView<Name>,
+    pub spans: &'a mut VecView<Span>,
+    pub settings: &'a mut Settings,
+    pub last: &'a mut u32,
+}
+
+impl Fold<'_> {
+    fn facts(&self) -> Facts<'_> {
+        Facts {
+            settings: self.settings,
+            slots: self.pool.slots,
+            links: self.pool.links,
+            indications: self.indications,
+            spans: self.spans,
+            log: self.log,
+            last: *self.last,
+        }
+    }
+
+    pub fn record(&mut self, entry: &Entry) -> Result<u32, Refusal> {
+        let number = self.next()?;
+        match entry {
+            Entry::Reading(reading) => self.record_reading(number, reading)?,
+            Entry::Void { number: taken_out, .. } => {
+                self.check_void(*taken_out)?;
+                let kept = self.log.used();
+                self.log.push(number, entry)?;
+                if let Some(resting) = self.take_out(*taken_out) {
+                    self.log.back_to(kept);
+                    return Err(Refusal::RestsOn { number: *taken_out, resting });
+                }
+            }
+            entry => {
+                if let Entry::Observe(observation) = entry {
+                    self.slot(&observation.indication)
+                        .ok_or(Refusal::NoReadingOf(observation.indication.clone()))?;
+                }
+                self.settings.check(entry)?;
+                let kept = self.log.used();
+                self.log.push(number, entry)?;
+                if let Err(refusal) = self.settings.apply(entry, number) {
+                    self.log.back_to(kept);
+                    return Err(refusal);
+                }
+                if matches!(entry, Entry::Screen(_)) || self.is_remade(entry) {
+                    self.fold_again();
+                } else if self.settings.touches_checks(entry) {
+                    self.judge_again();
+                } else {
+                    let limits = self.settings.common().check_limits;
+                    self.settings.note(number, false, entry, None, limits);
+                }
+            }
+        }
+        *self.last = number;
+        Ok(number)
+    }
+
+    pub fn pass(&mut self, reading: &ReadingEntry) -> Result<u32, Refusal> {
+        let number = self.next()?;
+        let goes_on = reading.together.is_some()
+            && pool::last(self.pool.slots).is_some_and(|last| {
+                let probe = self.settings.probe(last.probe()).map(ProbeState::name);
+                let indication = self.indications.get(usize::from(last.indication()));
+                (probe, indication, last.side(), Some(last.together()))
+                    == (Some(&reading.probe), Some(&reading.indication), reading.side, reading.together)
+            });
+        if !goes_on || self.pool.is_full() {
+            self.pool.clear();
+            self.indications.clear();
+            self.spans.clear();
+        }
+        self.record_reading(number, reading)?;
+        *self.last = number;
+        Ok(number)
+    }
+
+    pub fn pass_over(&mut self) -> Result<u32, Refusal> {
+        *self.last = self.next()?;
+        Ok(*self.last)
+    }
+
+    pub fn clear(&mut self) {
+        self.log.back_to(0);
+        self.pool.clear();
+        self.indications.clear();
+        self.spans.clear();
+        self.settings.clear();
+        *self.last = 0;
+    }
+
+    pub fn adopt(&mut self, technique: Option<Technique>) {
+        self.settings.adopt(technique.unwrap_or(Technique::MINIMUM));
+        self.fold_again();
+    }
+
+    fn next(&self) -> Result<u32, Refusal> {
+        let number = self.last.checked_add(1).filter(|number| *number <= pooled::MAX_NUMBER);
+        number.ok_or(Refusal::Full { what: "entries", capacity: pooled::MAX_NUMBER })
+    }
+
+    fn record_reading(&mut self, number: u32, reading: &ReadingEntry) -> Result<(), Refusal> {
+        refusal::check_reading(reading)?;
+        let probe = self.settings.declared(&reading.probe)?;
+        if matches!(reading.travel, Travel::Time(_)) && probe.1.timebase().is_none() {
+            return Err(Refusal::NoTimebase(reading.probe.clone()));
+        }
+        let known = self.slot(&reading.indication);
+        let slot = known.unwrap_or(self.indications.len());
+        if known.is_none() && self.indications.is_full() {
+            return Err(Refusal::Full { what: "indications", capacity: self.indications.capacity() as u32 });
+        }
+        let before = self.pool.slots.len();
+        let span = self.spans.get(slot).copied();
+        self.pool.push(number, slot as u8, probe.0 as u8, reading, span)?;
+        let after = self.pool.slots.len();
+        match self.spans.get_mut(slot) {
+            Some(span) => span.stretch(after),
+            None => {
+                // There is room: it was looked for above.
+                let _ = self.indications.push(reading.indication.clone());
+                let _ = self.spans.push(Span::of(before, after));
+            }
+        }
+        Ok(())
+    }
+
+    fn check_void(&self, number: u32) -> Result<(), Refusal> {
+        match self.facts().entry(number) {
+            None => Err(Refusal::NoSuchEntry { number, last: *self.last }),
+            Some((Entry::Void { .. }, _)) => Err(Refusal::VoidOfVoid { number }),
+            Some((_, true)) => Err(Refusal::AlreadyVoid { number }),
+            Some(_) => Ok(()),
+        }
+    }
+
+    fn slot(&self, indication: &Name) -> Option<usize> {
+        self.indications.iter().position(|name| name == indication)
+    }
+
     /// Takes an entry out; where another cannot stand without it nothing is taken out, and that one is given back.
     pub(super) fn take_out(&mut self, number: u32) -> Option<u32> {
         if self.pool.void(number) {
@@ -70,7 +211,7 @@ impl<
     pub(super) fn judge_again(&mut self) {
         self.settings.forget_history();
         let (replaced, taken_out) = (self.log.has_void(Kinds::DAC), self.log.has_void(Kinds::TOLERANCE));
-        let mut limits = self.settings.first_limits();
+        let mut limits = CheckLimits::FIRST;
         for (number, voided, entry) in self.log.of(Kinds::JUDGED) {
             let then = match &entry {
                 Entry::Check(check) if replaced => self.gain_line_then(number, &check.probe),
@@ -89,7 +230,7 @@ impl<
     /// The limits of checks when entry `number` was made, with the lines that were taken out since.
     #[inline(never)]
     fn limits_then(&self, number: u32) -> CheckLimits {
-        let (mut limits, mut place) = (self.settings.first_limits(), 0);
+        let (mut limits, mut place) = (CheckLimits::FIRST, 0);
         for (line, voided, entry) in self.log.of(Kinds::TOLERANCE).take_while(|(line, ..)| *line < number) {
             let Entry::Tolerance(entry) = entry else { continue };
             if !voided || self.log.taker(line, &mut place).is_some_and(|(by, _)| by > number) {
@@ -140,17 +281,17 @@ mod tests {
     use crate::calibration::curve::Beyond;
     use crate::record::entry::fixture::{entered, name};
     use crate::record::entry::{
-        CheckEntry, DacEntry, Date, ElementEntry, LengthUnit, ProbeEntry, Text, ToleranceEntry,
+        CheckEntry, DacEntry, Date, Element, LengthUnit, ProbeEntry, Text, ToleranceEntry,
     };
-    use crate::record::examination::{ProbeState, Refusal};
+    use crate::record::examination::{Examination, ProbeState, Refusal};
     use std::format;
     use std::string::String;
 
     type Small = Examination<1, 1, 8, 4096>;
 
     fn told(examination: &Small) -> String {
-        let common = examination.settings.common();
-        let probe = examination.settings.probe(0);
+        let common = examination.settings().common();
+        let probe = examination.settings().probe(0);
         let points = probe.map(|probe| probe.reference_points().map(|point| (point.number, point.gain)));
         let points: Option<heapless::Vec<_, 16>> = points.map(Iterator::collect);
         format!(
@@ -211,7 +352,7 @@ mod tests {
                 name: name("p60"),
                 angle: entered(60.0),
                 frequency: entered(4.0),
-                element: ElementEntry::Round(entered(8.0)),
+                element: Element::Round { diameter: entered(8.0) },
                 front: None,
                 wedge: None,
                 wedge_path: None,
@@ -227,7 +368,7 @@ mod tests {
                 assert!(!matches!(kept, Err(Refusal::RestsOn { .. })), "{kept:?}");
                 taken += u32::from(kept.is_ok());
                 let mut again = examination.clone();
-                assert_eq!(again.fold_again(), None);
+                assert_eq!(again.fold().fold_again(), None);
                 assert_eq!(told(&examination), told(&again));
             }
         }

@@ -1,6 +1,6 @@
 //! The entries that are not readings, as bytes: length, number with its void bit, postcard encoding.
 
-use heapless::Vec;
+use heapless::{Vec, VecView};
 
 use super::Refusal;
 use super::kinds::Kinds;
@@ -15,15 +15,22 @@ const HEAD: usize = 6;
 const OBSERVE_KIND: u32 = 22;
 const VOID_KIND: u32 = 24;
 
-/// A packed list of entries in at most `BYTES` bytes.
+/// A packed list of entries, of any capacity.
 #[derive(Clone)]
-pub(super) struct Log<const BYTES: usize> {
-    bytes: Vec<u8, BYTES>,
+pub(super) struct Log<B: ?Sized = VecView<u8>> {
+    bytes: B,
 }
 
-impl<const BYTES: usize> Log<BYTES> {
+impl<const BYTES: usize> Log<Vec<u8, BYTES>> {
     pub(super) const fn new() -> Self {
         Self { bytes: Vec::new() }
+    }
+}
+
+impl Log {
+    /// How many bytes there is room for.
+    pub(super) fn room(&self) -> usize {
+        self.bytes.capacity()
     }
 
     /// How much is kept, in bytes; also a place to come [back to](Self::back_to).
@@ -36,11 +43,12 @@ impl<const BYTES: usize> Log<BYTES> {
     }
 
     pub(super) fn push(&mut self, number: u32, entry: &Entry) -> Result<(), Refusal> {
-        let full = Refusal::Full { what: "bytes of entries other than readings", capacity: BYTES as u32 };
+        let full =
+            Refusal::Full { what: "bytes of entries other than readings", capacity: self.room() as u32 };
         let mut buffer = [0u8; MAX_FRAME];
         let length = wire::write(entry, &mut buffer).map_err(|_| full.clone())?;
         let encoded = buffer.get(..length).ok_or_else(|| full.clone())?;
-        if self.bytes.capacity().saturating_sub(self.bytes.len()) < encoded.len().saturating_add(HEAD) {
+        if self.room().saturating_sub(self.bytes.len()) < encoded.len().saturating_add(HEAD) {
             return Err(full);
         }
         let length = length as u16;
@@ -51,8 +59,9 @@ impl<const BYTES: usize> Log<BYTES> {
         Ok(())
     }
 
+    /// The entries in order: number, whether voided, entry.
     pub(super) fn iter(&self) -> impl Iterator<Item = (u32, bool, Entry)> + '_ {
-        entries(&self.bytes)
+        Records(&self.bytes).map_while(decoded)
     }
 
     /// Entries of some kinds in order: number, whether voided, entry. No other is decoded.
@@ -79,18 +88,59 @@ impl<const BYTES: usize> Log<BYTES> {
         found.is_some_and(|(.., encoded)| is_outdone(encoded, records))
     }
 
-    pub(super) fn bytes(&self) -> &[u8] {
-        &self.bytes
-    }
-
     pub(super) fn get(&self, number: u32) -> Option<(Entry, bool)> {
         let (_, voided, encoded) = Records(&self.bytes).find(|(found, ..)| *found == number)?;
         Some((postcard::from_bytes(encoded).ok()?, voided))
     }
 
-    /// The entry that took out another, and its reason, as [`taker`] finds them.
+    /// The entry that took out another, and its reason: sought from a place on that an earlier search left, then before it.
+    /// Voids in the order of what they take out are so found one behind the other.
     pub(super) fn taker(&self, number: u32, place: &mut usize) -> Option<(u32, Text)> {
-        taker(&self.bytes, number, place)
+        let mut head = [0u8; 8];
+        let length = wire::write(&(VOID_KIND, number), &mut head).ok()?;
+        let head = head.get(..length)?;
+        let (before, behind) = self.bytes.split_at_checked(*place).unwrap_or((&self.bytes, &[]));
+        for (part, end) in [(behind, self.bytes.len()), (before, before.len())] {
+            let mut records = Records(part);
+            if let Some((by, _, encoded)) = records.find(|(.., encoded)| encoded.starts_with(head))
+                && let Ok(Entry::Void { reason, .. }) = postcard::from_bytes(encoded)
+            {
+                *place = end.saturating_sub(records.0.len());
+                return Some((by, reason));
+            }
+        }
+        None
+    }
+
+    /// The `observe` lines of one indication in order: number, whether voided, line. No other entry is decoded.
+    pub(super) fn observations<'a>(
+        &'a self,
+        indication: &'a str,
+    ) -> impl Iterator<Item = (u32, bool, ObserveEntry)> + 'a {
+        let mut place = 0;
+        core::iter::from_fn(move || self.observation(indication, &mut place))
+    }
+
+    /// The next of them from a place on, which is left behind it.
+    pub(super) fn observation(
+        &self,
+        indication: &str,
+        place: &mut usize,
+    ) -> Option<(u32, bool, ObserveEntry)> {
+        let mut records = Records(self.bytes.get(*place..)?);
+        let found = records.find_map(|(number, voided, encoded)| {
+            let (kind, line) = encoded.split_first()?;
+            let (length, name) = line.split_first()?;
+            let own = u32::from(*kind) == OBSERVE_KIND
+                && usize::from(*length) == indication.len()
+                && name.starts_with(indication.as_bytes());
+            match own.then(|| postcard::from_bytes(encoded)) {
+                Some(Ok(Entry::Observe(line))) => Some((number, voided, line)),
+                _ => None,
+            }
+        });
+        *place = self.bytes.len().saturating_sub(records.0.len());
+        found
     }
 
     /// Marks an entry as voided, or takes the mark off. Its kind is given back.
@@ -123,39 +173,6 @@ impl<'a> Iterator for Records<'a> {
         let number = u32::from_le_bytes(*number);
         Some((number & !VOID, number & VOID != 0, encoded))
     }
-}
-
-/// The entry that took out another, and its reason: sought from a place on that an earlier search left, then before it.
-/// Voids in the order of what they take out are so found one behind the other.
-pub(super) fn taker(bytes: &[u8], number: u32, place: &mut usize) -> Option<(u32, Text)> {
-    let mut head = [0u8; 8];
-    let length = wire::write(&(VOID_KIND, number), &mut head).ok()?;
-    let head = head.get(..length)?;
-    let (before, behind) = bytes.split_at_checked(*place).unwrap_or((bytes, &[]));
-    for (part, end) in [(behind, bytes.len()), (before, before.len())] {
-        let mut records = Records(part);
-        if let Some((by, _, encoded)) = records.find(|(.., encoded)| encoded.starts_with(head))
-            && let Ok(Entry::Void { reason, .. }) = postcard::from_bytes(encoded)
-        {
-            *place = end.saturating_sub(records.0.len());
-            return Some((by, reason));
-        }
-    }
-    None
-}
-
-/// The reason of a void.
-pub(super) fn reason(bytes: &[u8], by: u32) -> Option<Text> {
-    let (.., encoded) = Records(bytes).find(|(number, ..)| *number == by)?;
-    match postcard::from_bytes(encoded) {
-        Ok(Entry::Void { reason, .. }) => Some(reason),
-        _ => None,
-    }
-}
-
-/// The packed entries in order: number, whether voided, entry.
-pub(super) fn entries(bytes: &[u8]) -> impl Iterator<Item = (u32, bool, Entry)> + '_ {
-    Records(bytes).map_while(decoded)
 }
 
 fn decoded((number, voided, encoded): (u32, bool, &[u8])) -> Option<(u32, bool, Entry)> {
@@ -193,39 +210,10 @@ fn tolerances(encoded: &[u8]) -> u32 {
         set.height.is_some(),
         set.range.is_some(),
         set.sensitivity.is_some(),
+        set.reflector.is_some(),
+        set.lean.is_some(),
     ];
     given.iter().fold(0, |bits, given| bits << 1 | u32::from(*given))
-}
-
-/// The `observe` lines of one indication in order: number, whether voided, line. No other entry is decoded.
-pub(super) fn observations<'a>(
-    bytes: &'a [u8],
-    indication: &'a str,
-) -> impl Iterator<Item = (u32, bool, ObserveEntry)> + 'a {
-    let mut place = 0;
-    core::iter::from_fn(move || observation(bytes, indication, &mut place))
-}
-
-/// The next of them from a place on, which is left behind it.
-pub(super) fn observation(
-    bytes: &[u8],
-    indication: &str,
-    place: &mut usize,
-) -> Option<(u32, bool, ObserveEntry)> {
-    let mut records = Records(bytes.get(*place..)?);
-    let found = records.find_map(|(number, voided, encoded)| {
-        let (kind, line) = encoded.split_first()?;
-        let (length, name) = line.split_first()?;
-        let own = u32::from(*kind) == OBSERVE_KIND
-            && usize::from(*length) == indication.len()
-            && name.starts_with(indication.as_bytes());
-        match own.then(|| postcard::from_bytes(encoded)) {
-            Some(Ok(Entry::Observe(line))) => Some((number, voided, line)),
-            _ => None,
-        }
-    });
-    *place = bytes.len().saturating_sub(records.0.len());
-    found
 }
 
 #[cfg(test)]
@@ -258,7 +246,7 @@ mod tests {
 
     #[test]
     fn a_taker_is_found_wherever_the_search_begins() {
-        let mut log = Log::<512>::new();
+        let log: &mut Log = &mut Log::<Vec<u8, 512>>::new();
         let reason = |number: u32| Text::try_from(std::format!("{number}").as_str()).unwrap();
         for (by, number) in [(10, 3), (11, 300), (12, 2)] {
             log.push(by, &Entry::Void { number, reason: reason(number) }).unwrap();
@@ -275,7 +263,8 @@ mod tests {
     fn an_entry_that_just_fits_is_kept_and_one_that_does_not_leaves_no_trace() {
         let void = |number| Entry::Void { number, reason: Text::try_from("twice").unwrap() };
         // 6 of a head and 8 of the entry, twice.
-        let (mut spare, mut exact) = (Log::<30>::new(), Log::<28>::new());
+        let spare: &mut Log = &mut Log::<Vec<u8, 30>>::new();
+        let exact: &mut Log = &mut Log::<Vec<u8, 28>>::new();
         (1..3).try_for_each(|number| spare.push(number, &void(number))).unwrap();
         (1..3).try_for_each(|number| exact.push(number, &void(number))).unwrap();
         assert!(spare.push(3, &void(3)).is_err() && exact.push(3, &void(3)).is_err());

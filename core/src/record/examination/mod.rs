@@ -6,7 +6,6 @@
 
 mod facts;
 mod fold;
-mod joint;
 mod kinds;
 mod linearity;
 mod log;
@@ -17,7 +16,6 @@ mod probe;
 mod references;
 mod refusal;
 mod settings;
-mod technique;
 
 pub use facts::Facts;
 pub use linearity::linearity_of;
@@ -28,13 +26,19 @@ pub use references::ReferencePoint;
 pub use refusal::Refusal;
 pub use settings::{CheckLimits, Common, Day, Event, EventKind, Settings};
 
-use crate::record::entry::{Entry, Name, ObserveEntry, ReadingEntry, Text};
+use heapless::Vec;
+
+use crate::acceptance::technique::Technique;
+use crate::record::entry::{Entry, Name, ReadingEntry};
+use fold::Fold;
 use log::Log;
 use pool::{Pool, Span};
+use pooled::Slot;
 
 /// One capacity, and what is used of it.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
 pub struct Room {
     /// Of what.
     pub what: &'static str,
@@ -75,12 +79,13 @@ pub struct Examination<
     const LOG: usize = 3072,
     const LINKS: usize = 0,
 > {
-    log: Log<LOG>,
-    pool: Pool<READINGS, LINKS>,
-    indications: heapless::Vec<Name, INDICATIONS>,
+    log: Log<Vec<u8, LOG>>,
+    slots: Vec<Slot, READINGS>,
+    links: Vec<u32, LINKS>,
+    indications: Vec<Name, INDICATIONS>,
     /// Where the readings of each indication lie, so that what is asked of one passes over those of few others.
-    spans: heapless::Vec<Span, INDICATIONS>,
-    settings: Settings<PROBES>,
+    spans: Vec<Span, INDICATIONS>,
+    settings: Settings<Vec<ProbeState, PROBES>>,
     last: u32,
 }
 
@@ -97,6 +102,7 @@ impl<
     }
 }
 
+// The capacities alone are dealt with here: what is recorded goes through a fold of any capacity, what is asked through facts.
 impl<
     const PROBES: usize,
     const INDICATIONS: usize,
@@ -110,13 +116,36 @@ impl<
     pub const fn new() -> Self {
         const { assert!(PROBES <= 256 && INDICATIONS <= 256, "a reading keeps its probe and indication in a byte") }
         Self {
-            log: Log::new(),
-            pool: Pool::new(),
-            indications: heapless::Vec::new(),
-            spans: heapless::Vec::new(),
-            settings: Settings::new(),
+            log: Log::<Vec<u8, LOG>>::new(),
+            slots: Vec::new(),
+            links: Vec::new(),
+            indications: Vec::new(),
+            spans: Vec::new(),
+            settings: Settings::<Vec<ProbeState, PROBES>>::new(),
             last: 0,
         }
+    }
+
+    #[inline]
+    fn fold(&mut self) -> Fold<'_> {
+        Fold {
+            log: &mut self.log,
+            pool: Pool { slots: &mut self.slots, links: &mut self.links },
+            indications: &mut self.indications,
+            spans: &mut self.spans,
+            settings: &mut self.settings,
+            last: &mut self.last,
+        }
+    }
+
+    /// Records an entry and returns its number; the first is 1.
+    ///
+    /// # Errors
+    /// [`Refusal`]: the entry contradicts what is recorded, names what is not, or does not fit. Nothing has changed
+    /// then.
+    #[inline]
+    pub fn record(&mut self, entry: Entry) -> Result<u32, Refusal> {
+        self.fold().record(&entry)
     }
 
     /// Forgets every entry, in place: a device's stack has no room for another examination.
@@ -130,57 +159,9 @@ impl<
     /// assert_eq!(examination.last(), 0);
     /// assert_eq!(examination.settings().common().units, LengthUnit::Mm);
     /// ```
+    #[inline]
     pub fn clear(&mut self) {
-        self.log.back_to(0);
-        self.pool.clear();
-        self.indications.clear();
-        self.spans.clear();
-        self.settings.clear();
-        self.last = 0;
-    }
-
-    /// Records an entry and returns its number; the first is 1.
-    ///
-    /// # Errors
-    /// [`Refusal`]: the entry contradicts what is recorded, names what is not, or does not fit. Nothing has changed
-    /// then.
-    pub fn record(&mut self, entry: Entry) -> Result<u32, Refusal> {
-        let number = self.next()?;
-        match &entry {
-            Entry::Reading(reading) => self.record_reading(number, reading)?,
-            Entry::Void { number: taken_out, .. } => {
-                self.check_void(*taken_out)?;
-                let kept = self.log.used();
-                self.log.push(number, &entry)?;
-                if let Some(resting) = self.take_out(*taken_out) {
-                    self.log.back_to(kept);
-                    return Err(Refusal::RestsOn { number: *taken_out, resting });
-                }
-            }
-            entry => {
-                if let Entry::Observe(observation) = entry {
-                    self.slot(&observation.indication)
-                        .ok_or(Refusal::NoReadingOf(observation.indication.clone()))?;
-                }
-                self.settings.check(entry)?;
-                let kept = self.log.used();
-                self.log.push(number, entry)?;
-                if let Err(refusal) = self.settings.apply(entry, number) {
-                    self.log.back_to(kept);
-                    return Err(refusal);
-                }
-                if matches!(entry, Entry::Screen(_)) || self.is_remade(entry) {
-                    self.fold_again();
-                } else if self.settings.touches_checks(entry) {
-                    self.judge_again();
-                } else {
-                    let limits = self.settings.common().check_limits;
-                    self.settings.note(number, false, entry, None, limits);
-                }
-            }
-        }
-        self.last = number;
-        Ok(number)
+        self.fold().clear();
     }
 
     /// Takes a reading in place of those before it, for streams that keep none; the settings stay.
@@ -189,76 +170,58 @@ impl<
     ///
     /// # Errors
     /// [`Refusal`] as [`Self::record`] gives it.
+    #[inline]
     pub fn pass(&mut self, reading: &ReadingEntry) -> Result<u32, Refusal> {
-        let number = self.next()?;
-        let goes_on = reading.together.is_some()
-            && pool::last(self.pool.slots()).is_some_and(|last| {
-                let probe = self.settings.probe(last.probe()).map(ProbeState::name);
-                let indication = self.indications.get(usize::from(last.indication()));
-                (probe, indication, last.side(), Some(last.together()))
-                    == (Some(&reading.probe), Some(&reading.indication), reading.side, reading.together)
-            });
-        if !goes_on || self.pool.is_full() {
-            self.pool.clear();
-            self.indications.clear();
-            self.spans.clear();
-        }
-        self.record_reading(number, reading)?;
-        self.last = number;
-        Ok(number)
+        self.fold().pass(reading)
     }
 
     /// Counts an entry that a stream has no use for: those behind it keep the numbers that they have in the whole job.
     ///
     /// # Errors
     /// [`Refusal::Full`] when no number is left.
+    #[inline]
     pub fn pass_over(&mut self) -> Result<u32, Refusal> {
-        self.last = self.next()?;
-        Ok(self.last)
+        self.fold().pass_over()
     }
 
-    fn next(&self) -> Result<u32, Refusal> {
-        let number = self.last.checked_add(1).filter(|number| *number <= pooled::MAX_NUMBER);
-        number.ok_or(Refusal::Full { what: "entries", capacity: pooled::MAX_NUMBER })
+    /// Takes a technique sheet into force, or the built-in minimum again, and judges every check by it.
+    ///
+    /// An entry has the name of a sheet alone, so whoever records a [`Technique`](crate::record::entry::Entry::Technique) entry finds the sheet
+    /// and hands it over. It holds until another is adopted.
+    ///
+    /// ```
+    /// use halfskip::record::examination::Examination;
+    /// use halfskip::acceptance::technique::{Ground, Grounds, Technique, Terms, Texts};
+    /// use halfskip::units::Percent;
+    /// let mut terms = Terms::asking(Grounds::EMPTY.with(Ground::RangeCheck));
+    /// terms.range_within = Some(Percent::constant(1.0));
+    /// let technique = Technique::new(Texts::new("invented", "no document"), terms).unwrap();
+    /// let mut examination: Examination = Examination::new();
+    /// examination.adopt(Some(technique));
+    /// assert_eq!(examination.facts().technique().title(), "invented");
+    /// assert_eq!(examination.facts().common().check_limits.range.get(), 1.0);
+    /// examination.adopt(None);
+    /// assert!(examination.facts().technique().is_minimum());
+    /// assert_eq!(examination.facts().common().check_limits.range.get(), 2.0);
+    /// ```
+    #[inline]
+    pub fn adopt(&mut self, technique: Option<Technique>) {
+        self.fold().adopt(technique);
     }
 
-    fn record_reading(&mut self, number: u32, reading: &ReadingEntry) -> Result<(), Refusal> {
-        refusal::check_reading(reading)?;
-        let probe = self.settings.declared(&reading.probe)?;
-        if matches!(reading.travel, crate::record::entry::Travel::Time(_)) && probe.1.timebase().is_none() {
-            return Err(Refusal::NoTimebase(reading.probe.clone()));
+    /// What the entries amount to, for the findings.
+    #[must_use]
+    #[inline]
+    pub fn facts(&self) -> Facts<'_> {
+        Facts {
+            settings: &self.settings,
+            slots: &self.slots,
+            links: &self.links,
+            indications: &self.indications,
+            spans: &self.spans,
+            log: &self.log,
+            last: self.last,
         }
-        let known = self.slot(&reading.indication);
-        let slot = known.unwrap_or(self.indications.len());
-        if known.is_none() && self.indications.is_full() {
-            return Err(Refusal::Full { what: "indications", capacity: INDICATIONS as u32 });
-        }
-        let before = self.pool.used();
-        let span = self.spans.get(slot).copied();
-        self.pool.push(number, slot as u8, probe.0 as u8, reading, span)?;
-        let after = self.pool.used();
-        match self.spans.get_mut(slot) {
-            Some(span) => span.stretch(after),
-            None => {
-                // There is room: it was looked for above.
-                let _ = self.indications.push(reading.indication.clone());
-                let _ = self.spans.push(Span::of(before, after));
-            }
-        }
-        Ok(())
-    }
-
-    fn check_void(&self, number: u32) -> Result<(), Refusal> {
-        match self.entry(number) {
-            None => Err(Refusal::NoSuchEntry { number, last: self.last }),
-            Some((Entry::Void { .. }, _)) => Err(Refusal::VoidOfVoid { number }),
-            Some((_, true)) => Err(Refusal::AlreadyVoid { number }),
-            Some(_) => Ok(()),
-        }
-    }
-
-    fn slot(&self, indication: &Name) -> Option<usize> {
-        self.indications.iter().position(|name| name == indication)
     }
 
     /// The number of the last entry; 0 of none.
@@ -270,88 +233,71 @@ impl<
     /// Entry `number`, and whether it was voided.
     #[must_use]
     pub fn entry(&self, number: u32) -> Option<(Entry, bool)> {
-        if let Some(pooled) = self.pool.get(number) {
-            let entry = self.unpack(pooled)?;
-            return Some((entry, pooled.is_void()));
-        }
-        self.log.get(number)
-    }
-
-    fn unpack(&self, pooled: Pooled<'_>) -> Option<Entry> {
-        let indication = self.indications.get(usize::from(pooled.indication()))?.clone();
-        let probe = self.settings.probe(pooled.probe())?.name().clone();
-        Some(Entry::Reading(pooled.unpack(indication, probe)))
+        self.facts().entry(number)
     }
 
     /// Every entry in order: number, whether voided, entry.
     pub fn entries(&self) -> impl Iterator<Item = (u32, bool, Entry)> + '_ {
-        let mut settings = self.log.iter().peekable();
-        let mut readings = self.pool.readings().peekable();
-        core::iter::from_fn(move || {
-            let reading_first = match (settings.peek(), readings.peek()) {
-                (Some((number, ..)), Some(reading)) => reading.number() < *number,
-                (None, Some(_)) => true,
-                _ => false,
-            };
-            if !reading_first {
-                return settings.next();
-            }
-            let reading = readings.next()?;
-            Some((reading.number(), reading.is_void(), self.unpack(reading)?))
-        })
-    }
-
-    /// Every entry that is no reading, in order: number, whether voided, entry.
-    pub fn entries_but_readings(&self) -> impl Iterator<Item = (u32, bool, Entry)> + '_ {
-        self.log.iter()
-    }
-
-    /// The next `observe` line of an indication: number, whether voided, line.
-    ///
-    /// It is sought from `place` on, which is left behind it; a first search begins at 0.
-    #[must_use]
-    pub fn observation(&self, indication: &str, place: &mut usize) -> Option<(u32, bool, ObserveEntry)> {
-        log::observation(self.log.bytes(), indication, place)
-    }
-
-    /// The entry that took out entry `number`, and its reason.
-    ///
-    /// It is sought from `place` on, which is left where it was found: where many are asked for in their order, as a list
-    /// does, none is walked to from the start. A first search begins at 0.
-    #[must_use]
-    pub fn voided_by(&self, number: u32, place: &mut usize) -> Option<(u32, Text)> {
-        self.log.taker(number, place)
-    }
-
-    /// What is used of each capacity.
-    #[must_use]
-    pub fn room(&self) -> [Room; 4] {
-        let room = |what, used, capacity| Room { what, used, capacity };
-        [
-            room("readings", self.pool.used(), READINGS),
-            room("indications", self.indications.len(), INDICATIONS),
-            room("probes", self.settings.probes().len(), PROBES),
-            room("bytes of other entries", self.log.used(), LOG),
-        ]
-    }
-
-    /// What the entries amount to, for the findings.
-    #[must_use]
-    pub fn facts(&self) -> Facts<'_> {
-        Facts::new(
-            self.settings.common(),
-            self.settings.probes(),
-            self.pool.slots(),
-            self.pool.links(),
-            &self.indications,
-            &self.spans,
-            self.log.bytes(),
-        )
+        self.facts().entries()
     }
 
     /// What is in force.
     #[must_use]
-    pub const fn settings(&self) -> &Settings<PROBES> {
+    pub const fn settings(&self) -> &Settings {
         &self.settings
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::acceptance::technique::{Ground, Grounds, Terms, Texts};
+    use crate::record::entry::fixture::entered;
+    use crate::record::entry::{Text, ToleranceEntry};
+    use crate::units::Percent;
+
+    type Small = Examination<1, 1, 8, 512>;
+
+    fn range_within(percent: f32) -> Option<Technique> {
+        let mut terms = Terms::asking(Grounds::EMPTY.with(Ground::RangeCheck));
+        terms.range_within = Some(Percent::constant(percent));
+        Technique::new(Texts::new("invented", "no document"), terms).ok()
+    }
+
+    fn tolerance(range: f32, sensitivity: f32) -> Entry {
+        let none = ToleranceEntry::default();
+        Entry::Tolerance(ToleranceEntry {
+            range: Some(entered(range)),
+            sensitivity: Some(entered(sensitivity)),
+            ..none
+        })
+    }
+
+    fn limits(examination: &Small) -> (f32, f32) {
+        let limits = examination.facts().common().check_limits;
+        (limits.range.get(), limits.sensitivity.get())
+    }
+
+    #[test]
+    fn the_sheets_limit_of_a_check_holds_over_that_of_the_tolerance_whichever_came_first() {
+        let mut examination = Small::new();
+        assert_eq!(examination.record(tolerance(3.0, 4.0)), Ok(1));
+        examination.adopt(range_within(1.0));
+        assert_eq!(limits(&examination), (1.0, 4.0));
+        assert_eq!(examination.record(tolerance(5.0, 6.0)), Ok(2));
+        assert_eq!(limits(&examination), (1.0, 6.0));
+        examination.adopt(None);
+        assert_eq!(limits(&examination), (5.0, 6.0));
+    }
+
+    #[test]
+    fn a_technique_outlives_a_void_that_folds_everything_again() {
+        let mut examination = Small::new();
+        examination.adopt(range_within(1.0));
+        examination.record(tolerance(3.0, 4.0)).unwrap();
+        let reason = Text::try_from("typing error").unwrap();
+        examination.record(Entry::Void { number: 1, reason }).unwrap();
+        assert_eq!(limits(&examination), (1.0, 2.0));
+        assert_eq!(examination.facts().technique().title(), "invented");
     }
 }

@@ -5,6 +5,7 @@ use crate::record::entry::{ObserveEntry, Steadiness};
 /// What was seen of one indication; `None` was not looked at.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
 pub struct Observed {
     /// How the echo behaves as the probe is turned about its index point.
     pub swivel: Option<Steadiness>,

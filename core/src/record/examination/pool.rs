@@ -3,25 +3,20 @@
 use core::iter::FusedIterator;
 use core::slice;
 
-use heapless::Vec;
+use heapless::VecView;
 
 use super::Refusal;
 use super::pooled::{Pooled, Slot};
 use crate::record::entry::ReadingEntry;
 
-/// Room for at most `READINGS` readings, in the order of their numbers; one with long numbers takes the room of two.
-#[derive(Clone)]
-pub(super) struct Pool<const READINGS: usize, const LINKS: usize> {
-    slots: Vec<Slot, READINGS>,
+/// The readings in the order of their numbers; one with long numbers takes the room of two.
+pub(super) struct Pool<'a> {
+    pub slots: &'a mut VecView<Slot>,
     /// Behind each of the first slots: where the next reading of the same indication may be, at the earliest.
-    links: Vec<u32, LINKS>,
+    pub links: &'a mut VecView<u32>,
 }
 
-impl<const READINGS: usize, const LINKS: usize> Pool<READINGS, LINKS> {
-    pub const fn new() -> Self {
-        Self { slots: Vec::new(), links: Vec::new() }
-    }
-
+impl Pool<'_> {
     /// Keeps a reading, behind those of its indication that lie in `span`.
     pub fn push(
         &mut self,
@@ -31,9 +26,9 @@ impl<const READINGS: usize, const LINKS: usize> Pool<READINGS, LINKS> {
         reading: &ReadingEntry,
         span: Option<Span>,
     ) -> Result<(), Refusal> {
-        let full = Refusal::Full { what: "readings", capacity: READINGS as u32 };
+        let full = Refusal::Full { what: "readings", capacity: self.slots.capacity() as u32 };
         let (first, second) = Slot::pack(number, indication, probe, reading);
-        if READINGS.saturating_sub(self.slots.len()) < 1 + usize::from(second.is_some()) {
+        if self.left() < 1 + usize::from(second.is_some()) {
             return Err(full);
         }
         if let Some(link) = span.and_then(|span| self.links.get_mut(span.last()?)) {
@@ -47,9 +42,13 @@ impl<const READINGS: usize, const LINKS: usize> Pool<READINGS, LINKS> {
         Ok(())
     }
 
+    fn left(&self) -> usize {
+        self.slots.capacity().saturating_sub(self.slots.len())
+    }
+
     /// Whether the longest reading would not find room.
     pub fn is_full(&self) -> bool {
-        READINGS.saturating_sub(self.slots.len()) < 2
+        self.left() < 2
     }
 
     pub fn clear(&mut self) {
@@ -57,39 +56,23 @@ impl<const READINGS: usize, const LINKS: usize> Pool<READINGS, LINKS> {
         self.links.clear();
     }
 
-    /// How much room is used.
-    pub fn used(&self) -> usize {
-        self.slots.len()
-    }
-
-    pub fn readings(&self) -> Readings<'_> {
-        Readings::new(&self.slots)
-    }
-
-    pub fn slots(&self) -> &[Slot] {
-        &self.slots
-    }
-
-    pub fn links(&self) -> &[u32] {
-        &self.links
-    }
-
-    /// The place of a reading's first slot.
-    fn at(&self, number: u32) -> Option<usize> {
-        let at = self.slots.partition_point(|slot| slot.number() < number);
-        self.slots.get(at).filter(|slot| slot.number() == number).map(|_| at)
-    }
-
-    pub fn get(&self, number: u32) -> Option<Pooled<'_>> {
-        Readings::new(self.slots.get(self.at(number)?..)?).next()
-    }
-
     /// Marks a reading as void; false when there is no such reading.
     pub fn void(&mut self, number: u32) -> bool {
-        let Some(slot) = self.at(number).and_then(|at| self.slots.get_mut(at)) else { return false };
+        let Some(slot) = at(self.slots, number).and_then(|at| self.slots.get_mut(at)) else { return false };
         slot.void();
         true
     }
+}
+
+/// The place of a reading's first slot.
+fn at(slots: &[Slot], number: u32) -> Option<usize> {
+    let at = slots.partition_point(|slot| slot.number() < number);
+    slots.get(at).filter(|slot| slot.number() == number).map(|_| at)
+}
+
+/// A reading by its number.
+pub(super) fn find(slots: &[Slot], number: u32) -> Option<Pooled<'_>> {
+    Readings::new(slots.get(at(slots, number)?..)?).next()
 }
 
 /// Where the readings of one indication begin and end among the slots; those of others may lie between.
@@ -195,23 +178,25 @@ mod tests {
     use super::*;
     use crate::record::entry::Side;
     use crate::record::entry::fixture::seen;
+    use heapless::Vec;
 
     #[test]
     fn a_link_leads_from_a_reading_to_the_next_of_its_indication() {
-        let mut pool = Pool::<5, 5>::new();
+        let (slots, links) = (&mut Vec::<Slot, 5>::new(), &mut Vec::<u32, 5>::new());
+        let mut pool = Pool { slots, links };
         let mut span: Option<Span> = None;
         for (number, indication) in [(1, 0), (2, 1), (3, 1), (4, 0)] {
             assert!(!pool.is_full());
-            let before = pool.used();
+            let before = pool.slots.len();
             pool.push(number, indication, 0, &seen("p", Side::A), span.filter(|_| indication == 0)).unwrap();
             if indication == 0 {
-                span.get_or_insert(Span::of(before, pool.used())).stretch(pool.used());
+                span.get_or_insert(Span::of(before, pool.slots.len())).stretch(pool.slots.len());
             }
         }
         // The first of indication 0 leads over those of the other one; a single place more is not enough for the longest.
-        assert_eq!(pool.links(), [3, 2, 3, 4]);
+        assert_eq!(pool.links.as_slice(), [3, 2, 3, 4]);
         assert!(pool.is_full());
-        let of_first = ReadingsOf::new(pool.slots(), pool.links(), span, 0);
+        let of_first = ReadingsOf::new(pool.slots, pool.links, span, 0);
         assert!(of_first.map(Pooled::number).eq([1, 4]));
     }
 }

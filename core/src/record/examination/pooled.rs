@@ -58,19 +58,9 @@ impl Slot {
         };
         let side = u32::from(reading.side == Side::B);
         let face = u32::from(reading.face == Face::Far);
-        let point = match reading.point {
-            PointPeaked::Echo => 0,
-            PointPeaked::Corner => 1,
-            PointPeaked::UpperTip => 2,
-            PointPeaked::LowerTip => 3,
-        };
-        let sweep = match reading.sweep {
-            None => 0,
-            Some(Sweep::Along) => 1,
-            Some(Sweep::Across) => 2,
-            Some(Sweep::Swivel) => 3,
-            Some(Sweep::Orbit) => 4,
-        };
+        // By their order in the enum; of the sweep 0 is none.
+        let point = reading.point as u32;
+        let sweep = reading.sweep.map_or(0, |sweep| sweep as u32 + 1);
         let first = Self {
             number: number | time | unread,
             a: u32::from(indication),

@@ -1,5 +1,7 @@
 //! What is in force for one probe: its make-up, its calibration, its gain line.
 
+mod in_part;
+
 use heapless::Vec;
 
 use super::Refusal;
@@ -9,10 +11,12 @@ use crate::calibration::angle_check::AngleCheck;
 use crate::calibration::curve::{Beyond, CurvePoint, Dac, DacPoint};
 use crate::calibration::timebase::{TimeBase, TimeBaseFit};
 use crate::calibration::transfer::{Shot, Transfer};
+use crate::calibration::velocities::Velocities;
 use crate::part::path::Axis;
-use crate::physics::probe::{Element, Probe, ProbeSpec, WedgeTemperature};
-use crate::record::entry::{ElementEntry, Name, ProbeEntry, Shots, TimebaseKnown};
-use crate::units::error::RangeError;
+use crate::physics::probe::{Probe, ProbeSpec, WedgeTemperature};
+use crate::physics::refraction::RefractionError;
+use crate::record::entry::{Name, ProbeEntry, Shots, TimebaseKnown};
+use crate::units::decimal::Entered;
 use crate::units::limits;
 use crate::units::{Decibels, Degrees, Millimetres, ScreenPercent};
 
@@ -37,7 +41,11 @@ pub struct ProbeState {
     hole_entries: Option<(u32, u32)>,
     angle_check: Option<AngleCheck>,
     stated: Option<StatedAngle>,
+    /// Temperature of the block that the angle was measured on, or is stated for, degrees Celsius.
+    block_at: Option<f32>,
     axis: Option<Axis>,
+    no_beam: Option<RefractionError>,
+    velocities: Option<Velocities>,
     dac: Dac,
     references: References,
     beyond: Beyond,
@@ -56,7 +64,10 @@ impl ProbeState {
             hole_entries: None,
             angle_check: None,
             stated: None,
+            block_at: None,
             axis: None,
+            no_beam: None,
+            velocities: None,
             dac: Dac::new(reference),
             references: References::new(),
             beyond: Beyond::Refuse,
@@ -89,15 +100,8 @@ impl ProbeState {
             return Err(Refusal::InForce { what: "this probe", number: holder });
         }
         let probe = Probe::new(spec(entry)?).map_err(Refusal::Probe)?;
-        self.axis = Some(self.axis_of(&probe, self.angle_check.as_ref())?);
         self.probe = Some((number, probe));
         Ok(())
-    }
-
-    /// The stated angle, or the measured one when holes were peaked, else the angle of use.
-    fn axis_of(&self, probe: &Probe, check: Option<&AngleCheck>) -> Result<Axis, RangeError> {
-        let measured = check.map_or(probe.refracted(), AngleCheck::angle);
-        Axis::new(self.stated.as_ref().map_or(measured, |stated| stated.angle))
     }
 
     pub(super) fn add_hole(
@@ -105,19 +109,23 @@ impl ProbeState {
         number: u32,
         depth: Millimetres,
         distance: Millimetres,
+        at: Option<f32>,
     ) -> Result<(), Refusal> {
         if let Some(stated) = &self.stated {
             return Err(Refusal::InForce { what: "the stated angle of this probe", number: stated.number });
         }
+        if let Some((number, _)) = self.hole_entries.filter(|_| self.block_at != at) {
+            return Err(Refusal::BlockTemperature { number });
+        }
         let full = Refusal::Full { what: "holes of an angle check", capacity: HOLES as u32 };
         self.holes.push((depth, distance)).map_err(|_| full)?;
         let fitted = AngleCheck::fit(&self.holes).map_err(Refusal::Angle).and_then(|check| {
-            let axis = self.probe.as_ref().map(|(_, probe)| self.axis_of(probe, Some(&check))).transpose()?;
-            Ok((check, axis))
+            Axis::new(check.angle())?;
+            Ok(check)
         });
         match fitted {
-            Ok((check, axis)) => {
-                (self.angle_check, self.axis) = (Some(check), axis);
+            Ok(check) => {
+                (self.angle_check, self.block_at) = (Some(check), at);
                 let first = self.hole_entries.map_or(number, |(first, _)| first);
                 self.hole_entries = Some((first, number));
                 Ok(())
@@ -134,6 +142,7 @@ impl ProbeState {
         number: u32,
         angle: Degrees,
         index: Option<Millimetres>,
+        at: Option<f32>,
     ) -> Result<(), Refusal> {
         if let Some(stated) = &self.stated {
             return Err(Refusal::InForce { what: "the stated angle of this probe", number: stated.number });
@@ -141,8 +150,8 @@ impl ProbeState {
         if let Some((first, _)) = self.hole_entries {
             return Err(Refusal::InForce { what: "the measured angle of this probe", number: first });
         }
-        let axis = Axis::new(angle)?;
-        self.axis = self.probe.as_ref().map(|_| axis);
+        Axis::new(angle)?;
+        self.block_at = at;
         self.stated = Some(StatedAngle { number, angle, index });
         Ok(())
     }
@@ -224,7 +233,8 @@ impl ProbeState {
         self.probe.as_ref().map(|(_, probe)| probe)
     }
 
-    /// The beam's axis at the stated or measured angle, else at the angle of use; none while the probe is voided.
+    /// The beam's axis in the part, at the stated or measured angle, else at the angle of use; none while the probe is
+    /// voided, and where the beam does not exist in the part.
     #[must_use]
     pub const fn axis(&self) -> Option<&Axis> {
         self.axis.as_ref()
@@ -335,15 +345,10 @@ fn spec(entry: &ProbeEntry) -> Result<ProbeSpec, Refusal> {
     Ok(ProbeSpec {
         angle: entry.angle.quantity(),
         frequency: entry.frequency.quantity(),
-        element: match entry.element {
-            ElementEntry::Round(diameter) => Element::Round { diameter: diameter.quantity() },
-            ElementEntry::Rectangular(in_plane, across) => {
-                Element::Rectangular { in_plane: in_plane.quantity(), across: across.quantity() }
-            }
-        },
-        front: entry.front.map(crate::units::decimal::Entered::quantity),
-        wedge: entry.wedge.map(crate::units::decimal::Entered::quantity),
-        wedge_path: entry.wedge_path.map(crate::units::decimal::Entered::quantity),
+        element: entry.element.map(Entered::quantity),
+        front: entry.front.map(Entered::quantity),
+        wedge: entry.wedge.map(Entered::quantity),
+        wedge_path: entry.wedge_path.map(Entered::quantity),
         temperature,
     })
 }

@@ -13,6 +13,7 @@ const HOLE: u32 = 1 << 31;
 /// A point of the gain line with the entry that it comes from.
 #[derive(Clone, Copy, PartialEq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
 pub struct ReferencePoint {
     /// The entry.
     pub number: u32,

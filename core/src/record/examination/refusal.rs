@@ -6,7 +6,7 @@ use crate::calibration::curve::CurveError;
 use crate::record::entry::{EnteredHeight, Name, ReadingEntry, Travel};
 use crate::units::Millimetres;
 use crate::units::decimal::fixed;
-use crate::units::error::{Range, RangeError};
+use crate::units::error::{Range, RangeError, comes_from};
 use crate::units::limits;
 
 /// Why an entry is not recorded. Nothing has changed then.
@@ -68,6 +68,11 @@ pub enum Refusal {
     Joint(crate::part::joint::JointError),
     /// The probe cannot be.
     Probe(crate::physics::probe::ProbeError),
+    /// The hole was peaked at another temperature of the block than those before it.
+    BlockTemperature {
+        /// The first entry of the holes.
+        number: u32,
+    },
     /// The reference point comes from a hole of another size than those of the same curve.
     HoleDiffers {
         /// The first entry that names the other size.
@@ -123,6 +128,10 @@ impl fmt::Display for Refusal {
                     "material {name} is not known; expected shear= and long=, or a preset such as steel"
                 )
             }
+            Self::BlockTemperature { number } => write!(
+                f,
+                "holes of one angle are peaked at one temperature of the block (at=); entry {number} has another"
+            ),
             Self::HoleDiffers { number, hole } => {
                 let hole = fixed(hole.get());
                 write!(
@@ -143,13 +152,7 @@ impl fmt::Display for Refusal {
     }
 }
 
-impl core::error::Error for Refusal {}
-
-impl From<RangeError> for Refusal {
-    fn from(error: RangeError) -> Self {
-        Self::Range(error)
-    }
-}
+comes_from!(Refusal: Range(RangeError));
 
 /// Holds a reading to the ranges of its keys; the console has done so already, a frame has not.
 pub(super) fn check_reading(reading: &ReadingEntry) -> Result<(), RangeError> {

@@ -1,76 +1,42 @@
 //! What is in force for the whole examination, folded entry by entry.
 
+mod beam;
 mod clear;
 mod history;
 
-use heapless::Vec;
+use heapless::{Vec, VecView};
 
+pub use history::{CheckLimits, Day, Event, EventKind};
 use history::{DAYS, EVENTS};
-pub use history::{Day, Event, EventKind};
 
 use super::linearity::{linearity_of, paired};
 use super::{ProbeState, Refusal};
 use crate::acceptance::technique::Technique;
 use crate::calibration::curve::DacPoint;
 use crate::calibration::level::Screen;
+use crate::calibration::velocities::PartVelocity;
 use crate::part::joint::Joint;
 use crate::part::locate::Budget;
-use crate::physics::material::{self, Material};
-use crate::record::entry::{
-    AngleEntry, AngleKnown, Entry, LengthUnit, MaterialEntry, Name, ScreenEntry, ToleranceEntry,
-};
+use crate::physics::material::Material;
+use crate::record::entry::{Entry, LengthUnit, Name, ScreenEntry, ToleranceEntry};
+use crate::units::decimal::Entered;
 use crate::units::error::RangeError;
 use crate::units::limits;
-use crate::units::{Decibels, ScreenPercent};
+use crate::units::{Degrees, Millimetres, ScreenPercent};
 
 /// Failed linearity checks that are remembered.
 const FAILED: usize = 8;
 
-/// How far an in-service check may be off.
-///
-/// The defaults, 2 % of the path and 2 dB, are from memory of ISO 17640 (range) and ASME V article 4 (sensitivity);
-/// the governing code decides. The `tolerance` line sets them, and a technique sheet that has its own overrules it.
-#[derive(Clone, Copy, PartialEq, Debug)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct CheckLimits {
-    /// Percent of the path.
-    pub range: ScreenPercent,
-    /// Decibels.
-    pub sensitivity: Decibels,
-}
-
-impl CheckLimits {
-    /// These, where a tolerance line has none of its own.
-    pub(super) fn with(self, line: &ToleranceEntry) -> Self {
-        Self {
-            range: line.range.map_or(self.range, |range| range.quantity()),
-            sensitivity: line.sensitivity.map_or(self.sensitivity, |sensitivity| sensitivity.quantity()),
-        }
-    }
-
-    /// The narrower of both.
-    fn narrower(self, other: Self) -> Self {
-        let range = if other.range < self.range { other.range } else { self.range };
-        let narrower = other.sensitivity < self.sensitivity;
-        Self { range, sensitivity: if narrower { other.sensitivity } else { self.sensitivity } }
-    }
-
-    /// These, where the technique sheet has none of its own.
-    pub(super) fn under(self, technique: &Technique) -> Self {
-        Self {
-            range: technique.range_within.unwrap_or(self.range),
-            sensitivity: technique.sensitivity_within.unwrap_or(self.sensitivity),
-        }
-    }
-}
-
 /// What is in force apart from the probes.
 #[derive(Clone)]
+#[non_exhaustive]
 pub struct Common {
     /// Default unit of bare lengths.
     pub units: LengthUnit,
     /// The part's material.
     pub material: Option<(u32, Material)>,
+    /// The part's velocity by the material, and whether it is that of a table.
+    pub part_velocity: Option<PartVelocity>,
     /// The joint.
     pub joint: Option<(u32, Joint)>,
     /// The screen.
@@ -79,6 +45,10 @@ pub struct Common {
     pub budget: Budget,
     /// Half width of the velocity, mm/us, until a velocity makes it relative.
     pub velocity: f32,
+    /// How large a reflector may be where its views are too few to tell; 0 for a point. The default, 1 mm, is ours.
+    pub reflector: Millimetres,
+    /// How far a flaw that was seen from one side may lean. The default, 10 degrees, is ours.
+    pub lean: Degrees,
     /// Limits of in-service checks.
     pub check_limits: CheckLimits,
     /// Checks and measured calibrations, in order. Of those of one probe that follow each other on one day and say the
@@ -105,14 +75,14 @@ impl Common {
         Self {
             units: LengthUnit::Mm,
             material: None,
+            part_velocity: None,
             joint: None,
             screen: Screen::DEFAULT,
             budget: Budget::DEFAULT,
             velocity: 0.0,
-            check_limits: CheckLimits {
-                range: const { ScreenPercent::constant(2.0) },
-                sensitivity: const { Decibels::constant(2.0) },
-            },
+            reflector: const { Millimetres::constant(1.0) },
+            lean: const { Degrees::constant(10.0) },
+            check_limits: CheckLimits::FIRST,
             history: Vec::new(),
             days: Vec::new(),
             history_lost: false,
@@ -122,18 +92,20 @@ impl Common {
     }
 }
 
-/// What is in force: the common part and the probes, in the order of their first appearance.
+/// What is in force: the common part and the probes, in the order of their first appearance; of any capacity.
 #[derive(Clone)]
-pub struct Settings<const PROBES: usize> {
+pub struct Settings<P: ?Sized = VecView<ProbeState>> {
     common: Common,
-    probes: Vec<ProbeState, PROBES>,
+    probes: P,
 }
 
-impl<const PROBES: usize> Settings<PROBES> {
+impl<const PROBES: usize> Settings<Vec<ProbeState, PROBES>> {
     pub(super) const fn new() -> Self {
         Self { common: Common::new(), probes: Vec::new() }
     }
+}
 
+impl Settings {
     /// What is in force apart from the probes.
     #[must_use]
     pub const fn common(&self) -> &Common {
@@ -144,6 +116,11 @@ impl<const PROBES: usize> Settings<PROBES> {
     #[must_use]
     pub fn probes(&self) -> &[ProbeState] {
         &self.probes
+    }
+
+    /// How many probes there is room for.
+    pub(super) fn room(&self) -> usize {
+        self.probes.capacity()
     }
 
     /// A probe by its place.
@@ -193,15 +170,10 @@ impl<const PROBES: usize> Settings<PROBES> {
         self.common.technique = technique;
     }
 
-    /// The limits of checks before any line sets them.
-    pub(super) fn first_limits(&self) -> CheckLimits {
-        Common::new().check_limits
-    }
-
     /// Nothing in force but the technique, whose sheet is no entry. Every probe keeps its place: readings refer to it.
     pub(super) fn forget(&mut self, reference: Option<ScreenPercent>) {
         let technique = core::mem::replace(&mut self.common.technique, Technique::MINIMUM);
-        let check_limits = Common::new().check_limits.under(&technique);
+        let check_limits = CheckLimits::FIRST.under(&technique);
         self.common = Common { technique, check_limits, ..Common::new() };
         for state in &mut self.probes {
             state.forget(reference.unwrap_or(Screen::DEFAULT.reference()));
@@ -242,11 +214,12 @@ impl<const PROBES: usize> Settings<PROBES> {
                 if let Some((holder, _)) = self.common.joint {
                     return Err(Refusal::InForce { what: "the joint", number: holder });
                 }
-                self.common.joint = Some((number, super::joint::build(entry)?));
+                let spec = entry.map(Entered::quantity, Entered::quantity);
+                self.common.joint = Some((number, Joint::new(spec).map_err(Refusal::Joint)?));
             }
             Entry::Probe(entry) => {
                 if self.state(&entry.name).is_err() {
-                    let full = Refusal::Full { what: "probes", capacity: PROBES as u32 };
+                    let full = Refusal::Full { what: "probes", capacity: self.probes.capacity() as u32 };
                     let state = ProbeState::new(entry.name.clone(), self.common.screen.reference());
                     if self.probes.is_full() {
                         return Err(full);
@@ -254,12 +227,20 @@ impl<const PROBES: usize> Settings<PROBES> {
                     // A probe that cannot be must not take a place.
                     let mut trial = state;
                     trial.declare(number, entry)?;
-                    return self.probes.push(trial).map_err(|_| full);
+                    self.probes.push(trial).map_err(|_| full)?;
+                } else {
+                    self.state(&entry.name)?.declare(number, entry)?;
                 }
-                self.state(&entry.name)?.declare(number, entry)?;
+                self.aim(&entry.name);
             }
-            Entry::Timebase(entry) => self.state(&entry.probe)?.set_timebase(number, &entry.how)?,
-            Entry::Angle(entry) => self.apply_angle(entry, number)?,
+            Entry::Timebase(entry) => {
+                self.state(&entry.probe)?.set_timebase(number, &entry.how)?;
+                self.aim(&entry.probe);
+            }
+            Entry::Angle(entry) => {
+                self.apply_angle(entry, number)?;
+                self.aim(&entry.probe);
+            }
             Entry::Dac(entry) => {
                 let point = DacPoint {
                     path: entry.path.within(limits::PATH)?,
@@ -289,47 +270,12 @@ impl<const PROBES: usize> Settings<PROBES> {
         Ok(())
     }
 
-    fn apply_angle(&mut self, entry: &AngleEntry, number: u32) -> Result<(), Refusal> {
-        let state = self.state(&entry.probe)?;
-        match &entry.how {
-            AngleKnown::Hole { depth, distance } => {
-                state.add_hole(number, depth.within(limits::DEPTH)?, distance.within(limits::DISTANCE)?)
-            }
-            AngleKnown::Stated { angle, index } => {
-                let index = index.map(|index| index.within(limits::INDEX)).transpose()?;
-                state.state_angle(number, angle.within(limits::ANGLE)?, index)
-            }
-        }
-    }
-
-    fn apply_material(&mut self, entry: &MaterialEntry, number: u32) -> Result<(), Refusal> {
-        if let Some((holder, _)) = self.common.material {
-            return Err(Refusal::InForce { what: "the material", number: holder });
-        }
-        let material = match (entry.shear, material::preset(&entry.name)) {
-            (Some(shear), _) => {
-                let longitudinal = entry.longitudinal.map(crate::units::decimal::Entered::quantity);
-                Material::new(shear.quantity(), longitudinal, None).map_err(Refusal::Material)?
-            }
-            (None, Some(preset)) => preset.material,
-            (None, None) => return Err(Refusal::UnknownMaterial(entry.name.clone())),
-        };
-        let material = match entry.attenuation {
-            Some(attenuation) => material.with_attenuation(attenuation.quantity()),
-            None => material,
-        };
-        self.common.material = Some((number, material));
-        Ok(())
-    }
-
     fn apply_screen(&mut self, entry: &ScreenEntry) -> Result<(), Refusal> {
         let (max, noise, reference) = {
             let screen = &self.common.screen;
             (screen.max(), screen.noise(), screen.reference())
         };
-        let pick = |given: Option<crate::units::decimal::Entered<ScreenPercent>>, held| {
-            given.map_or(held, |g| g.quantity())
-        };
+        let pick = |given: Option<Entered<ScreenPercent>>, held| given.map_or(held, |g| g.quantity());
         let screen =
             Screen::new(pick(entry.max, max), pick(entry.noise, noise), pick(entry.reference, reference));
         self.common.screen = screen.map_err(Refusal::Screen)?;
@@ -339,7 +285,8 @@ impl<const PROBES: usize> Settings<PROBES> {
     fn apply_tolerance(&mut self, entry: &ToleranceEntry) -> Result<(), Refusal> {
         let mut budget = self.common.budget;
         let mut check_limits = self.common.check_limits;
-        let mut velocity = self.common.velocity;
+        let (mut velocity, mut reflector, mut lean) =
+            (self.common.velocity, self.common.reflector, self.common.lean);
         if let Some(angle) = entry.angle {
             budget.angle = angle.within(limits::ANGLE_TOLERANCE)?;
         }
@@ -348,6 +295,7 @@ impl<const PROBES: usize> Settings<PROBES> {
             (entry.index, &mut budget.index),
             (entry.standoff, &mut budget.standoff),
             (entry.thickness, &mut budget.thickness),
+            (entry.reflector, &mut reflector),
         ];
         for (given, held) in lengths {
             if let Some(given) = given {
@@ -361,14 +309,18 @@ impl<const PROBES: usize> Settings<PROBES> {
             budget.height = height.within(limits::HEIGHT_TOLERANCE)?;
         }
         if let Some(range) = entry.range {
-            check_limits.range = range.within(limits::HEIGHT_TOLERANCE)?;
+            check_limits.range = range.within(limits::RANGE_TOLERANCE)?;
         }
         if let Some(sensitivity) = entry.sensitivity {
             check_limits.sensitivity = sensitivity.within(limits::LEVEL_TOLERANCE)?;
         }
+        if let Some(given) = entry.lean {
+            lean = given.within(limits::ANGLE_TOLERANCE)?;
+        }
         let check_limits = check_limits.under(&self.common.technique);
         (self.common.budget, self.common.check_limits, self.common.velocity) =
             (budget, check_limits, velocity);
+        (self.common.reflector, self.common.lean) = (reflector, lean);
         Ok(())
     }
 
@@ -395,6 +347,7 @@ mod tests {
     #[test]
     fn a_note_changes_nothing_that_rests_on_others() {
         let note = Entry::Note(Text::try_from("dull surface").unwrap());
-        assert!(!Settings::<1>::new().touches_checks(&note));
+        let settings: &Settings = &Settings::<Vec<_, 1>>::new();
+        assert!(!settings.touches_checks(&note));
     }
 }

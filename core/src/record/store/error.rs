@@ -13,8 +13,13 @@ pub enum StoreError<E> {
     Flash(E),
     /// Every sector is full, and the oldest entries may not make room.
     Full,
-    /// A sector holds what the store has not written, or the rest of an interrupted format.
+    /// A memory that is no log is not blank: it holds something else, or is not erased to ones.
     Foreign {
+        /// The sector.
+        sector: usize,
+    },
+    /// A sector does not read as it was erased or programmed: a cell of it is stuck. The store has to be opened again.
+    Worn {
         /// The sector.
         sector: usize,
     },
@@ -35,6 +40,11 @@ pub enum StoreError<E> {
         /// The last of them.
         last: u32,
     },
+    /// A number has come a second time; which of the two entries was acknowledged cannot be told.
+    Twice {
+        /// The number.
+        number: u32,
+    },
     /// The flash memory failed before; the store has to be opened again.
     Stale,
     /// The entry finds no room in a record.
@@ -49,11 +59,15 @@ impl<E: fmt::Display> fmt::Display for StoreError<E> {
             Self::Foreign { sector } => {
                 write!(f, "sector {sector} holds something other than entries; format it to use it")
             }
+            Self::Worn { sector } => {
+                write!(f, "sector {sector} does not read back as it was written: the memory is worn")
+            }
             Self::Version { version } => {
                 write!(f, "the memory has version {version}; this program reads version {VERSION}")
             }
             Self::TooFewSectors { sectors } => write!(f, "{sectors} sectors are too few"),
             Self::Damaged { first, last } => write!(f, "entries {first} to {last} can no longer be read"),
+            Self::Twice { number } => write!(f, "entry {number} is there twice"),
             Self::Stale => f.write_str("the memory failed before; open it again"),
             Self::Record(error) => error.fmt(f),
         }

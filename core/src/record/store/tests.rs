@@ -45,7 +45,7 @@ impl NorFlash for Plain {
 /// A memory of two sectors, the first with that head.
 fn headed(sequence: u32, first: u32) -> Plain {
     let mut flash = Plain(vec![BLANK; 1024]);
-    let Ok(()) = Head { sequence, first }.program(&mut flash, 0);
+    Head { sequence, first, used: 1 }.program(&mut flash, 0).unwrap();
     flash
 }
 
@@ -58,35 +58,33 @@ fn the_largest_number_is_never_given() {
 }
 
 #[test]
-fn a_memory_of_the_first_version_is_refused_by_name_and_left_as_it_is() {
+fn a_memory_of_another_version_is_refused_by_name_and_left_as_it_is() {
     for policy in [Policy::Stop, Policy::Ring] {
         let mut flash = headed(1, 1);
-        // The head as the first version programmed it, and a record behind it.
-        let mut head = *b"HSL1\x01\0\0\0\x01\0\0\0\0\0\0\0";
-        let sum = crate::record::entry::frame::checksum(&head[..12]).to_le_bytes();
-        head[12..].copy_from_slice(&sum);
-        flash.0[4..20].copy_from_slice(&head);
-        flash.0[20..24].fill(7);
+        flash.0[3] = b'1';
+        let sum = crate::record::entry::frame::checksum(&flash.0[..16]).to_le_bytes();
+        flash.0[16..20].copy_from_slice(&sum);
+        flash.0[24..30].fill(7);
         let before = flash.0.clone();
-        let mut store = Store::open(&mut flash, policy);
-        let error = store.as_mut().map(|_| ()).unwrap_err();
-        assert_eq!(*error, StoreError::Version { version: 1 });
-        let told = std::string::ToString::to_string(error);
+        let error = Store::open(&mut flash, policy).map(|_| ()).unwrap_err();
+        assert_eq!(error, StoreError::Version { version: 1 });
+        let told = std::string::ToString::to_string(&error);
         assert_eq!(told, "the memory has version 1; this program reads version 2");
-        drop(store);
         assert_eq!(flash.0, before);
-        // Once retired, its sector can be used.
-        flash.0[..4].fill(0);
+        Store::format(&mut flash).unwrap();
         let mut store = Store::open(&mut flash, policy).unwrap();
         assert_eq!(store.append(&Entry::Note(Text::try_from("new").unwrap())), Ok(1));
     }
 }
 
 #[test]
-fn sectors_are_counted_from_one() {
-    assert!(Store::open(headed(1, 1), Policy::Stop).is_ok());
-    let error = Store::open(headed(0, 1), Policy::Stop).map(|_| ()).unwrap_err();
-    assert_eq!(error, StoreError::Foreign { sector: 0 });
+fn a_head_that_claims_more_sectors_than_there_are_or_none_is_taken_at_what_is_there() {
+    for (claimed, first) in [(0, 1), (9, 1), (u32::MAX, 1)] {
+        let mut flash = Plain(vec![BLANK; 1024]);
+        Head { sequence: 7, first: 5, used: claimed }.program(&mut flash, 0).unwrap();
+        let store = Store::open(&mut flash, Policy::Stop).unwrap();
+        assert_eq!((store.first(), store.last()), (if claimed == 0 { 5 } else { first }, 4));
+    }
 }
 
 #[test]
@@ -100,13 +98,13 @@ fn a_memory_without_room_for_the_longest_entry_is_told_before_it_is_full() {
     assert!(store.append(&note).is_ok());
     let kept = store.last();
     // A ring makes room by itself.
-    let ring = Store::open(store.release(), Policy::Ring).unwrap();
+    let ring = Store::open(store.into_flash(), Policy::Ring).unwrap();
     assert!(ring.has_room() && ring.last() == kept);
 }
 
 #[test]
 fn a_memory_that_does_not_open_is_given_back_as_it_was() {
-    let mut flash = headed(1, 1);
+    let mut flash = Plain(vec![BLANK; 1024]);
     flash.0[600] = 0;
     let before = flash.0.clone();
     let Err((error, flash)) = Store::open_or_back(flash, Policy::Stop).map(|_| ()) else { panic!() };

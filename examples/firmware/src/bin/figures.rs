@@ -43,6 +43,7 @@ fn main() -> ! {
         }
     }
     writeln!(port, "{recorded} recorded, {refused} refused").expect("a port cannot fail");
-    figures::write(&shell.examination().facts(), shell.sheet(), &mut port).expect("a port cannot fail");
+    let written = shell.evaluated(|findings| figures::write(findings, &mut port));
+    written.expect("nobody evaluates it").expect("a port cannot fail");
     end()
 }

@@ -16,7 +16,7 @@ use halfskip::evaluate::sizing::height::{between_tips, peaked_apart};
 use halfskip::evaluate::sizing::length::by_drop;
 use halfskip::evaluate::sizing::series::{Sample, Series};
 use halfskip::part::Part;
-use halfskip::part::locate::{Budget, KnownDistance, Peaked, Place, Position, Side, locate};
+use halfskip::part::locate::{Budget, SeenTogether, Peaked, Place, Position, Side, locate};
 use halfskip::part::path::{Axis, Plate};
 use halfskip::units::{Decibels, Microseconds, Millimetres, ScreenPercent};
 use halfskip_firmware::{Serial, any, end};
@@ -85,7 +85,7 @@ fn sized(port: &mut Serial, set: &SetUp) -> Option<()> {
     let (first, second) = (evaluated(port, set)?, evaluated(port, set)?);
     let position = Position::new(Side::B, any(port)?, any(port)?, any(port)?).ok()?;
     let corner = locate(&set.axis, &Part::Flat(set.plate), &position, any(port)?, Peaked::Corner).ok()?;
-    let known = KnownDistance::from_corner(&position, &corner);
+    let known = SeenTogether::from_corner(&position, &corner);
     let tip =
         locate(&set.axis, &Part::Flat(set.plate), &position, any(port)?, Peaked::Together(known)).ok()?;
     black_box(between_tips(&first, &tip));
@@ -98,6 +98,7 @@ fn sized(port: &mut Serial, set: &SetUp) -> Option<()> {
         at_face: false,
         of_y: place.y_partials.contributions(&budget),
         of_z: place.z_partials.contributions(&budget),
+        of_radius: place.of_radius(),
     });
     black_box(fuse(views.into_iter()));
     let mut series: Series<16> = Series::new();

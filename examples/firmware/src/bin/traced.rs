@@ -8,11 +8,11 @@ use core::mem::MaybeUninit;
 use defmt_semihosting as _;
 use halfskip::acceptance::criteria::{DEFAULT_ROWS, Sheet};
 use halfskip::acceptance::rating::{Attenuation, PathUnit, Rounding, ShorterPath, Weighted};
-use halfskip::findings::{self, Extent, LengthRule};
+use halfskip::findings::{self, Findings, Scratch};
 use halfskip::record::entry::LengthUnit;
 use halfskip::record::examination::{Examination, Facts};
 use halfskip::units::{Decibels, Millimetres};
-use halfskip_console::language::parse::{self, Line};
+use halfskip_console::commands::parse::{self, Line};
 use halfskip_console::sheets::Sheets;
 use halfskip_firmware::{InFlash, end};
 
@@ -37,10 +37,14 @@ fn tell(facts: &Facts<'_>, sheet: &Sheet<DEFAULT_ROWS>) {
     for reading in facts.readings().take(1) {
         defmt::info!("{}", findings::evaluate(facts, reading));
     }
-    let rule = LengthRule::of_sheet(Some(sheet));
-    defmt::info!("{}", findings::indication::<SAMPLES>(facts, 0, rule));
-    let extents = [Extent::measured::<SAMPLES>(facts, 0, rule)];
-    defmt::info!("{}", findings::verdict(facts, sheet, 0, &extents, None));
+    let mut scratch = Scratch::<4>::new();
+    let evaluated = Findings::new(*facts, Some(sheet), &mut scratch);
+    let one = evaluated.indication(0);
+    let place = one.place();
+    defmt::info!("{} {}", place, one.height(place.as_ref()));
+    defmt::info!("{}", one.level());
+    defmt::info!("{}", one.length(evaluated.length_rule()));
+    defmt::info!("{}", one.verdict(place.as_ref()));
 }
 
 fn rate() {

@@ -9,12 +9,12 @@ use core::hint::black_box;
 use halfskip::acceptance::criteria::{self, Row, Sheet, read_frame};
 use halfskip::calibration::curve::{Beyond, Dac, DacPoint};
 use halfskip::calibration::level::{Bound, Level, Screen};
-use halfskip::character::{Thresholds, nature_by};
-use halfskip::evaluate::batch::{Common, Readings};
+use halfskip::character::Thresholds;
+use halfskip::evaluate::batch::{ScanSetUp, Readings};
 use halfskip::evaluate::fusion::{View, fuse};
 use halfskip::evaluate::sizing::length::{at_level, by_drop, by_end_peaks};
-use halfskip::evaluate::sizing::series::{Sample, Series};
-use halfskip::findings::{self, LengthRule};
+use halfskip::evaluate::sizing::series::{Sample, Series, SeriesView};
+use halfskip::findings::{self, Findings, LengthRule, Scratch};
 use halfskip::math::{largest_by, smallest_by};
 use halfskip::part::locate::{Budget, Face, Side};
 use halfskip::part::path::{Axis, Plate};
@@ -43,6 +43,9 @@ fn kept(port: &mut Serial) -> Option<()> {
         }
         black_box(reader.finish());
     }
+    if port.receive() == 0 {
+        Store::format(&mut memory).ok()?;
+    }
     let mut ring = Store::open(memory, Policy::Ring).ok()?;
     for entry in ring.entries() {
         let (_, entry) = entry.ok()?;
@@ -63,11 +66,13 @@ fn kept(port: &mut Serial) -> Option<()> {
 fn found(port: &mut Serial, facts: &Facts<'_>) -> Option<()> {
     let indication = port.receive();
     let rule = if indication > 7 { LengthRule::DROP_6 } else { LengthRule::Level(any(port)?) };
-    black_box(findings::indication::<21>(facts, indication, rule));
-    black_box(findings::extent::<21>(facts, indication, rule)).ok()?;
-    let series = findings::sweep::<21>(facts, indication).ok()?;
-    lengths(port, &series)?;
-    black_box(nature_by::<21>(facts, indication, &Thresholds::default()));
+    let mut scratch = Scratch::<4, 21, 2>::new();
+    let evaluated = Findings::new(*facts, None, &mut scratch);
+    let one = evaluated.indication(indication);
+    black_box(one.length(rule)).ok()?;
+    black_box(one.scans());
+    one.scan_along()?.sampled(|series| lengths(port, series)).ok()??;
+    black_box(one.character_by::<21>(&Thresholds::default()));
     black_box(findings::coverage::<5>(facts, None, u32::from(indication), |cell| _ = black_box(*cell)));
     black_box(findings::scanned::<5>(facts, u32::from(indication)));
     let joint = facts.common().joint.as_ref().map(|(_, joint)| joint)?;
@@ -78,7 +83,7 @@ fn found(port: &mut Serial, facts: &Facts<'_>) -> Option<()> {
     sheet(port, facts, indication)
 }
 
-fn lengths(port: &mut Serial, series: &Series<21>) -> Option<()> {
+fn lengths(port: &mut Serial, series: &SeriesView) -> Option<()> {
     black_box(largest_by(series.samples().iter(), |sample| sample.travel));
     black_box(smallest_by(series.samples().iter(), |sample| sample.travel));
     let mut longer: Series<22> = Series::new();
@@ -105,18 +110,12 @@ fn sheet(port: &mut Serial, facts: &Facts<'_>, indication: u8) -> Option<()> {
     }
     let sheet: Sheet<6> = Sheet::new(rows.head().clone(), again).ok()?;
     black_box(sheet.check()).ok()?;
-    black_box(sheet.unreachable_rows());
-    findings::cautions(facts, Some(&sheet), |caution| _ = black_box(caution));
-    findings::cautions_with(
-        facts,
-        Some(&sheet),
-        |_| findings::Doubts::default(),
-        |caution| _ = black_box(caution),
-    );
-    let rule = LengthRule::of_sheet(Some(&sheet));
-    black_box(rule);
-    let verdict = findings::verdict(facts, &sheet, indication, &[], None);
-    black_box(findings::verdict_at(facts, &sheet, indication, &[], None, None));
+    sheet.unreachable_rows().for_each(|row| _ = black_box(row));
+    let mut scratch = Scratch::<4, 21, 2>::new();
+    let evaluated = Findings::new(*facts, Some(&sheet), &mut scratch);
+    findings::cautions(&evaluated, |caution| _ = black_box(caution));
+    let one = evaluated.indication(indication);
+    let verdict = one.verdict(one.place().as_ref())?;
     let (asked, _) = verdict.own?;
     black_box(criteria::decide(&sheet, &asked));
     black_box(criteria::margin(&sheet, &asked));
@@ -127,7 +126,7 @@ fn sheet(port: &mut Serial, facts: &Facts<'_>, indication: u8) -> Option<()> {
 }
 
 fn in_columns(port: &mut Serial, dac: &Dac<3>) -> Option<()> {
-    let common = Common {
+    let common = ScanSetUp {
         axis: Axis::new(any(port)?).ok()?,
         plate: Plate::new(any(port)?).ok()?,
         side: Side::B,

@@ -16,12 +16,15 @@ use rp2040_hal::pio::{PIO, PIO0SM0, PIOBuilder, PIOExt, Rx, ShiftDirection};
 
 type Track<P> = Pin<P, FunctionPio0, PullUp>;
 
-/// A turn of the program takes 7 to 10 steps of a microsecond: edges may come every 11 us. At 8 counts a millimetre that is
-/// 11 m/s; two edges in one turn count as missed, and only three in one, at 37 m/s, would not.
+/// A turn of the program takes 7 to 10 steps of a quarter of a microsecond, 1.7 to 2.5 us: edges may come every 2.5 us. At 8
+/// counts a millimetre that is 50 m/s. Two edges in one turn count as missed; three look like one the other way, and nothing
+/// tells. A wheel that gathers speed passes through the rates of two before it comes to those of three.
 const STEPS_PER_TURN: u32 = 10;
-const DIVISOR: u16 = 133;
+const DIVISOR: u16 = 33;
 /// How often an empty queue is looked at before the state machine counts as dead.
 const PATIENCE: u32 = STEPS_PER_TURN * DIVISOR as u32;
+/// Where the program tells the count: behind the table, two steps of `both` and three of `up`.
+const TOLD: u8 = 16 + 2 + 3;
 /// The flag that the program raises when both tracks changed at once.
 const MISSED: u8 = 1;
 
@@ -57,6 +60,12 @@ pub fn start(_a: Track<Gpio2>, _b: Track<Gpio3>, pio: pac::PIO0, resets: &mut pa
         "jmp told",
         "both:",
         "irq nowait 0",
+        "jmp told",
+        "up:",
+        "mov y, !y",
+        "jmp y-- turned",
+        "turned:",
+        "mov y, !y",
         "told:",
         "mov isr, y",
         "push noblock",
@@ -67,12 +76,6 @@ pub fn start(_a: Track<Gpio2>, _b: Track<Gpio3>, pio: pac::PIO0, resets: &mut pa
         "down:",
         "jmp y-- told",
         "jmp told",
-        "up:",
-        "mov y, !y",
-        "jmp y-- turned",
-        "turned:",
-        "mov y, !y",
-        "jmp told",
     );
     let (mut pio, machine, ..) = pio.split(resets);
     let Ok(installed) = pio.install(&program.program) else { return };
@@ -82,14 +85,14 @@ pub fn start(_a: Track<Gpio2>, _b: Track<Gpio3>, pio: pac::PIO0, resets: &mut pa
         .out_shift_direction(ShiftDirection::Right)
         .clock_divisor_fixed_point(DIVISOR, 0)
         .build(machine);
-    // It begins behind the table, with a count of 0.
+    // It begins where it tells, with a count of 0.
     machine.exec_instruction(pio::Instruction {
         operands: pio::InstructionOperands::SET { destination: pio::SetDestination::Y, data: 0 },
         delay: 0,
         side_set: None,
     });
     machine.exec_instruction(pio::Instruction {
-        operands: pio::InstructionOperands::JMP { condition: pio::JmpCondition::Always, address: 17 },
+        operands: pio::InstructionOperands::JMP { condition: pio::JmpCondition::Always, address: TOLD },
         delay: 0,
         side_set: None,
     });

@@ -1,7 +1,7 @@
 //! Heights that do not agree: none of them is the indication's.
 
-use halfskip::findings::{Caution, cautions, height, height_observations, point};
-use halfskip_host_tests::job::NO_SHEET;
+use halfskip::findings::{Caution, cautions};
+use halfskip_host_tests::job::{findings, height, indication};
 use halfskip_host_tests::told::{examined, facts_of};
 
 const SET_UP: &str = "\
@@ -27,7 +27,8 @@ fn a_height_outside_all_its_observations_is_told_as_a_disagreement() {
             corner.clone() + &reading("upper-tip", "a", near_a, a) + &reading("upper-tip", "b", near_b, b);
         let examination = examined(&facts_of(&(SET_UP.to_owned() + &lines)));
         let facts = examination.facts();
-        let mut each: Vec<f32> = height_observations(&facts, 0, point(&facts, 0).as_ref())
+        let mut each: Vec<f32> = indication(&facts, 0)
+            .heights(indication(&facts, 0).place().as_ref())
             .iter()
             .map(|observation| observation.height.height)
             .collect();
@@ -36,7 +37,7 @@ fn a_height_outside_all_its_observations_is_told_as_a_disagreement() {
         assert_eq!([found.lowest, found.highest], each[..]);
         assert!(found.disagrees() && found.height < found.lowest, "{found:?}");
         let mut told = Vec::new();
-        cautions(&facts, NO_SHEET, |caution| told.push(caution));
+        cautions(findings(&facts, None), |caution| told.push(caution));
         assert!(told.contains(&Caution::HeightsDisagree { indication: 0 }), "{told:?}");
         assert!(!told.contains(&Caution::HeightBelowZero { indication: 0 }), "{told:?}");
     }
@@ -52,7 +53,7 @@ fn one_height_and_two_that_agree_do_not_disagree() {
         let found = height(&examination.facts(), 0).unwrap();
         assert_eq!((found.consistent, found.disagrees()), (agree, false), "{found:?}");
         let mut told = Vec::new();
-        cautions(&examination.facts(), NO_SHEET, |caution| told.push(caution));
+        cautions(findings(&examination.facts(), None), |caution| told.push(caution));
         assert!(!told.contains(&Caution::HeightsDisagree { indication: 0 }));
     }
 }

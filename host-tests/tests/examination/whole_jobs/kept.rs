@@ -1,15 +1,14 @@
 //! What an examination gives back of what it was told, and how single facts act on the findings.
 
-use halfskip::character::{Thresholds, nature, nature_by};
+use halfskip::character::Thresholds;
 use halfskip::evaluate::sizing::length::Length;
-use halfskip::findings::{
-    Basis, LengthRule, evaluate, extent, height, height_observations, point, point_views, range, scans, sweep,
-};
+use halfskip::findings::{Basis, LengthRule, NEAR, evaluate, range, scans};
 use halfskip::part::locate::{Budget, Side};
 use halfskip::planning::plan::Scan;
 use halfskip::record::entry::{EnteredHeight, Entry, LengthUnit, ReadingEntry, Steadiness};
 use halfskip::record::examination::Examination;
 use halfskip::units::{Decibels, Millimetres};
+use halfskip_host_tests::job::{height, indication};
 use halfskip_host_tests::told::{examined, fact, facts_of};
 
 use super::day;
@@ -108,7 +107,7 @@ fn corners_on_measured_thicknesses_do_not_disagree() {
         corner(20.1)
     );
     let examination = examined(&facts_of(&lines));
-    let found = point(&examination.facts(), 0).unwrap();
+    let found = indication(&examination.facts(), 0).place().unwrap();
     assert_eq!(found.consistent, Some(true), "{found:?}");
     assert!(found.z > 19.7 && found.z < 20.1 && found.y.abs() < 0.3, "{found:?}");
     // Two gauges know more than one: 2 * 0.3 / sqrt(3) / sqrt(2).
@@ -126,9 +125,9 @@ reading 2 probe=p45 side=a x=0 standoff=15 path=21.2 height=under gain=70
     );
     let examination = examined(&facts_of(&lines));
     let facts = examination.facts();
-    assert!(height_observations(&facts, 0, point(&facts, 0).as_ref()).is_empty());
+    assert!(indication(&facts, 0).heights(indication(&facts, 0).place().as_ref()).is_empty());
     assert!(height(&facts, 0).is_none());
-    assert!(point(&facts, 1).is_none());
+    assert!(indication(&facts, 1).place().is_none());
     let unseen: Vec<bool> = facts.readings().map(|reading| evaluate(&facts, reading).unseen()).collect();
     assert_eq!(unseen, [false, true, true]);
     assert_eq!(facts.readings().filter(|reading| reading.height() == EnteredHeight::Under).count(), 2);
@@ -156,9 +155,10 @@ fn a_weaker_peak_stands_for_its_leg_where_a_flank_is_stronger() {
     ];
     let examination = examined(&facts_of(&lines.concat()));
     let facts = examination.facts();
-    let found = point(&facts, 0).unwrap();
+    let found = indication(&facts, 0).place().unwrap();
     assert_eq!((found.basis, found.views), (Basis::Echoes, 2));
-    let standoffs: Vec<f32> = point_views(&facts, 0).iter().map(|view| view.standoff().get()).collect();
+    let standoffs: Vec<f32> =
+        indication(&facts, 0).views().iter().map(|view| view.standoff().get()).collect();
     assert_eq!(standoffs, [18.0, 22.0]);
 }
 
@@ -206,10 +206,10 @@ dac p45 path=30 height=80 gain=38
     let ranges: Vec<_> = facts.probes().iter().map(|state| range(state).map(Millimetres::get)).collect();
     // A single reference point holds at every path.
     assert_eq!(ranges, [Some(60.0), None]);
-    let found: Vec<_> = scans(&facts, 2).map(|found| (found.probe, found.side)).collect();
+    let found: Vec<_> = scans(&facts, NEAR, 2).map(|found| (found.probe, found.side)).collect();
     assert_eq!(found, [(0, Side::A), (0, Side::B), (1, Side::A), (1, Side::B)]);
     let (_, joint) = facts.common().joint.as_ref().unwrap();
-    for found in scans(&facts, 2) {
+    for found in scans(&facts, NEAR, 2) {
         // Leg 2 comes back to the far edge of the groove after a full skip.
         let edge = joint.section().half_width(found.side.opposite(), 0.0).unwrap();
         let scan: Scan = found.scan.unwrap();
@@ -235,9 +235,10 @@ fn a_sweep_that_ends_on_the_echo_is_open_and_its_half_widths_are_told_input_by_i
     ];
     let examination = examined(&facts_of(&lines.concat()));
     let facts = examination.facts();
-    let length: Length = extent::<8>(&facts, 0, LengthRule::DROP_6).unwrap();
+    let length: Length = indication(&facts, 0).length(LengthRule::DROP_6).unwrap();
     assert!(length.is_open() && length.open_end && !length.open_start, "{length:?}");
-    assert_eq!(sweep::<8>(&facts, 0).unwrap().samples().len(), 3);
+    let scan = indication(&facts, 0).scan_along().unwrap();
+    assert_eq!(scan.sampled(|series| series.samples().len()), Ok(3));
     let finding = evaluate(&facts, facts.last_reading().unwrap());
     let place = finding.place.unwrap();
     let parts = finding.contributions(&place.y_partials);
@@ -264,8 +265,8 @@ fn evidence_is_counted_by_what_it_says_of_what_is_told() {
     let examination = examined(&day);
     let facts = examination.facts();
     for place in facts.seen() {
-        let told = nature(&facts, place);
-        let same = nature_by::<128>(&facts, place, &Thresholds::DEFAULT);
+        let told = indication(&facts, place).character();
+        let same = indication(&facts, place).character_by::<128>(&Thresholds::DEFAULT);
         assert_eq!(format!("{told:?}"), format!("{same:?}"));
         let bearings: Vec<i32> = told.evidence().map(|evidence| told.bearing(evidence)).collect();
         let count = |sign: i32| bearings.iter().filter(|bearing| bearing.signum() == sign).count() as u32;
@@ -288,7 +289,7 @@ fn each_leg_of_a_sweep_along_the_weld_is_a_view_with_its_own_peak() {
     let examination = examined(&facts_of(&lines));
     let facts = examination.facts();
     let views: Vec<_> =
-        point_views(&facts, 0).iter().map(|view| (view.x().get(), view.standoff().get())).collect();
+        indication(&facts, 0).views().iter().map(|view| (view.x().get(), view.standoff().get())).collect();
     assert_eq!(views, [(10.0, 15.0), (10.0, 25.0)]);
 }
 
@@ -307,7 +308,8 @@ fn tips_are_paired_by_what_they_tell_and_not_by_the_order_of_entry() {
         let examination = examined(&facts_of(&format!("{PLATE}dac p45 path=40 height=80 gain=40\n{lines}")));
         let facts = examination.facts();
         let found = height(&facts, 0).unwrap();
-        let mut pairs: Vec<_> = height_observations(&facts, 0, point(&facts, 0).as_ref())
+        let mut pairs: Vec<_> = indication(&facts, 0)
+            .heights(indication(&facts, 0).place().as_ref())
             .iter()
             .map(|pair| (pair.tip.standoff().get(), pair.lower.unwrap().standoff().get()))
             .collect();

@@ -154,8 +154,8 @@ fn a_fact_that_contradicts_what_holds_changes_nothing() {
         "material unobtainium",
         "reading 1 probe=p1 side=a x=0 standoff=30 time=20 height=50 gain=40",
     ] {
-        if let Ok(Some(halfskip_console::language::parse::Line::Fact(entry))) =
-            halfskip_console::language::parse::line(line.as_bytes(), LengthUnit::Mm)
+        if let Ok(Some(halfskip_console::commands::parse::Line::Fact(entry))) =
+            halfskip_console::commands::parse::line(line.as_bytes(), LengthUnit::Mm)
         {
             assert!(examination.record(entry).is_err(), "{line}");
             reached += 1;

@@ -1,8 +1,9 @@
 //! A job seen in a mirror, side A for side B, has its findings in the mirror.
 
+use halfskip_host_tests::job::indication;
 use std::fs;
 
-use halfskip::findings::{LengthRule, Point, evaluate, indication};
+use halfskip::findings::{LengthRule, Point, evaluate};
 use halfskip::record::entry::{Entry, Side};
 use halfskip::record::examination::Facts;
 use halfskip_host_tests::told::{Roomy, examined, facts_of};
@@ -62,17 +63,18 @@ fn held_to_its_mirror(entries: &[Entry]) -> usize {
     let (job, mirrored) = (job.facts(), mirrored.facts());
     let placed = readings_mirror(&job, &mirrored);
     for place in job.seen() {
-        let [one, other] = [&job, &mirrored].map(|facts| indication::<512>(facts, place, LengthRule::DROP_6));
-        assert_eq!(one.point.is_some(), other.point.is_some());
-        if let (Some(one), Some(other)) = (&one.point, &other.point) {
+        let [one, other] = [&job, &mirrored].map(|facts| indication(facts, place));
+        let points = [one.place(), other.place()];
+        assert_eq!(points[0].is_some(), points[1].is_some());
+        if let [Some(one), Some(other)] = &points {
             points_mirror(one, other);
         }
-        assert_eq!(one.length, other.length);
-        assert_eq!(one.strongest.is_ok(), other.strongest.is_ok());
-        if let (Ok(one), Ok(other)) = (&one.strongest, &other.strongest) {
+        assert_eq!(one.length(LengthRule::DROP_6), other.length(LengthRule::DROP_6));
+        assert_eq!(one.level().is_ok(), other.level().is_ok());
+        if let (Ok(one), Ok(other)) = (&one.level(), &other.level()) {
             assert_eq!(one.level, other.level);
         }
-        match (one.height, other.height) {
+        match (one.height(points[0].as_ref()), other.height(points[1].as_ref())) {
             (Some(one), Some(other)) => {
                 assert!(near(one.height, other.height) && near(one.uncertainty, other.uncertainty));
                 assert_eq!((one.observations, one.consistent), (other.observations, other.consistent));

@@ -3,7 +3,7 @@
 use halfskip::record::entry::{Entry, LengthUnit};
 use halfskip::record::examination::{Examination, Refusal};
 use halfskip::units::decimal::Decimal;
-use halfskip_console::language::parse::{self, Line};
+use halfskip_console::commands::parse::{self, Line};
 use halfskip_host_tests::told::fact;
 
 /// Numbers that are different and always the same ones.
@@ -84,7 +84,7 @@ fn a_reading_comes_back_as_it_was_typed() {
             entered.push((number, entry));
         }
     }
-    let [readings, ..] = examination.room();
+    let [readings, ..] = examination.facts().room();
     assert!(readings.used > 4500 && readings.used < 7900, "both kinds: {}", readings.used);
     for (number, entry) in &entered {
         assert_eq!(examination.entry(*number), Some((entry.clone(), false)));

@@ -1,7 +1,7 @@
 //! A transfer correction carried on beyond the shots that it was measured by.
 
 use halfskip::findings::{Caution, cautions};
-use halfskip_host_tests::job::NO_SHEET;
+use halfskip_host_tests::job::findings;
 use halfskip_host_tests::told::{examined, facts_of};
 
 const SET_UP: &str = "\
@@ -24,7 +24,7 @@ fn told(probe: &str, paths: &[f32]) -> Vec<String> {
     let examination = examined(&facts_of(&lines));
     let facts = examination.facts();
     let mut told = Vec::new();
-    cautions(&facts, NO_SHEET, |caution| {
+    cautions(findings(&facts, None), |caution| {
         if matches!(caution, Caution::TransferExtended { .. }) {
             told.push(caution.told(&facts).to_string());
         }

@@ -5,8 +5,8 @@
 mod plain;
 
 use halfskip::acceptance::criteria::{
-    Because, Depth, Facts, Head, Length, LengthBy, Measured, Need, Sheet, SheetError, Verdict, Zone, decide,
-    margin, open_after,
+    Asked, Because, Depth, Head, LengthAlong, LengthBy, Measured, Missing, Need, RowZone, Sheet, SheetError,
+    Verdict, decide, margin, open_after,
 };
 use halfskip::math::larger;
 use halfskip_host_tests::drawn::Drawn;
@@ -73,7 +73,7 @@ fn a_hole_that_is_named_is_one() {
             level: hole.measure.unwrap_or(0.0),
             length: hole.length.unwrap_or(1.0),
             depth: match hole.zone {
-                Some(Zone::MiddleHalf) => hole.thickness.unwrap_or(10.0) / 2.0,
+                Some(RowZone::MiddleHalf) => hole.thickness.unwrap_or(10.0) / 2.0,
                 _ => 0.0,
             },
             planar: hole.planar.unwrap_or(false),
@@ -86,23 +86,23 @@ fn a_hole_that_is_named_is_one() {
 }
 
 /// The facts of a case with some of the knowledge taken away.
-fn forget(drawn: &mut Drawn, case: &Case) -> Facts {
+fn forget(drawn: &mut Drawn, case: &Case) -> Asked {
     let mut facts = case.facts();
     let slack = drawn.one_of(&[0.0, 0.01, 0.5, 1.5]);
     facts.measure = match drawn.bits() % 5 {
         0 => Measured::AtLeast(db(case.level - slack)),
         1 => Measured::AtMost(db(case.level + slack)),
-        2 => Measured::Unknown("no reference"),
+        2 => Measured::Unknown(Missing::NoLevel),
         _ => facts.measure,
     };
     facts.length = match drawn.bits() % 4 {
-        0 => Length::Known { length: mm(larger(case.length - slack, 0.0)), open: true },
-        1 => Length::Unknown("no sweep"),
+        0 => LengthAlong::Known { length: mm(larger(case.length - slack, 0.0)), open: true },
+        1 => LengthAlong::Unknown(Missing::NoLength),
         _ => facts.length,
     };
     facts.depth = match drawn.bits() % 4 {
         0 => Depth::Within { from: mm(case.depth - slack), to: mm(case.depth + slack) },
-        1 => Depth::Unknown("no depth"),
+        1 => Depth::Unknown(Missing::NoDepth),
         _ => facts.depth,
     };
     if chance(drawn, 3) {
@@ -112,7 +112,7 @@ fn forget(drawn: &mut Drawn, case: &Case) -> Facts {
 }
 
 /// Another case that the same facts allow.
-fn completed(drawn: &mut Drawn, facts: &Facts, case: &Case) -> Case {
+fn completed(drawn: &mut Drawn, facts: &Asked, case: &Case) -> Case {
     let mut other = *case;
     let up = drawn.one_of(&[0.0, 0.01, 0.5, 1.0, 3.0, 50.0]);
     other.level = match facts.measure {
@@ -123,9 +123,9 @@ fn completed(drawn: &mut Drawn, facts: &Facts, case: &Case) -> Case {
     };
     let up = drawn.one_of(&[0.0, 0.01, 0.5, 1.0, 3.0, 50.0]);
     other.length = match facts.length {
-        Length::Known { length, open: true } => length.get() + up,
-        Length::Known { .. } => case.length,
-        Length::Unknown(_) => near_grid(drawn, 0.5, 14),
+        LengthAlong::Known { length, open: true } => length.get() + up,
+        LengthAlong::Known { .. } => case.length,
+        LengthAlong::Unknown(_) => near_grid(drawn, 0.5, 14),
     };
     other.depth = match facts.depth {
         Depth::Within { from, to } => drawn.one_of(&[from.get(), to.get(), (from.get() + to.get()) / 2.0]),
@@ -185,25 +185,25 @@ fn what_a_needed_fact_leaves_open_is_what_trying_its_values_leaves_open() {
             let facts = forget(drawn, &case);
             let Because::Needs { need, .. } = decide(sheet, &facts).because else { continue };
             let told = open_after(sheet, &facts, &need);
-            let undecided = |facts: Facts| decide(sheet, &facts).verdict.is_none();
-            let level = |value: f32| Facts { measure: Measured::Exact(db(value)), ..facts };
+            let undecided = |facts: Asked| decide(sheet, &facts).verdict.is_none();
+            let level = |value: f32| Asked { measure: Measured::Exact(db(value)), ..facts };
             let length =
-                |value: f32| Facts { length: Length::Known { length: mm(value), open: false }, ..facts };
+                |value: f32| Asked { length: LengthAlong::Known { length: mm(value), open: false }, ..facts };
             // Limits lie on the half grid or a hundredth beside it: in steps of half a hundredth none is passed over.
             let steps = (0u16..2_000).map(|step| f32::from(step) * 0.005);
             let tried = match need {
                 Need::Level(_) => steps.map(|step| step - 4.0).any(|value| undecided(level(value))),
-                Need::Length(Length::Known { length: least, .. }) => {
+                Need::Length(LengthAlong::Known { length: least, .. }) => {
                     steps.map(|step| step * 2.0).any(|more| undecided(length(least.get() + more)))
                 }
                 Need::Length(_) => steps.map(|step| step * 2.0).any(|value| undecided(length(value))),
                 Need::Depth(_) => {
                     [0.0, 0.5].map(|part| mm(facts.thickness.get() * part)).into_iter().any(|depth| {
-                        undecided(Facts { depth: Depth::Within { from: depth, to: depth }, ..facts })
+                        undecided(Asked { depth: Depth::Within { from: depth, to: depth }, ..facts })
                     })
                 }
                 Need::Shape => {
-                    [true, false].into_iter().any(|planar| undecided(Facts { planar: Some(planar), ..facts }))
+                    [true, false].into_iter().any(|planar| undecided(Asked { planar: Some(planar), ..facts }))
                 }
                 other => panic!("{other:?}"),
             };

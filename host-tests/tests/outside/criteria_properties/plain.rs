@@ -1,7 +1,8 @@
 //! Drawn sheets and cases, and the plain evaluation that they are held against.
 
 use halfskip::acceptance::criteria::{
-    Bounds, Depth, Facts, Length, LengthLimit, Limit, Measured, Multiple, Row, Shape, Verdict, Zone,
+    Asked, Bounds, Depth, LengthAlong, LengthLimit, Limit, Measured, Multiple, Row, RowShape, RowZone,
+    Verdict,
 };
 use halfskip::units::{Decibels, Degrees, Millimetres};
 use halfskip_host_tests::drawn::Drawn;
@@ -28,12 +29,12 @@ pub struct Case {
 }
 
 impl Case {
-    pub fn facts(self) -> Facts {
-        Facts {
+    pub fn facts(self) -> Asked {
+        Asked {
             thickness: mm(self.thickness),
             angle: Degrees::new(self.angle).unwrap(),
             measure: Measured::Exact(db(self.level)),
-            length: Length::Known { length: mm(self.length), open: false },
+            length: LengthAlong::Known { length: mm(self.length), open: false },
             depth: Depth::Within { from: mm(self.depth), to: mm(self.depth) },
             planar: Some(self.planar),
         }
@@ -86,8 +87,8 @@ pub fn row(drawn: &mut Drawn) -> Row {
         measure: bounds(drawn, 2, |drawn| db(grid(drawn, -1.0, 5))),
         length_over: maybe(drawn, length_limit),
         length_up_to: maybe(drawn, length_limit),
-        zone: drawn.one_of(&[Zone::Any, Zone::Any, Zone::MiddleHalf, Zone::OuterQuarters]),
-        shape: drawn.one_of(&[Shape::Any, Shape::Any, Shape::Planar]),
+        zone: drawn.one_of(&[RowZone::Any, RowZone::Any, RowZone::MiddleHalf, RowZone::OuterQuarters]),
+        shape: drawn.one_of(&[RowShape::Any, RowShape::Any, RowShape::Planar]),
         class: drawn.one_of(&["", "", "X"]).try_into().unwrap(),
         verdict,
     }
@@ -169,11 +170,11 @@ pub fn plainly_holds(row: &Row, case: &Case) -> bool {
         && row.length_over.is_none_or(|limit| length > limit_of(limit, t))
         && row.length_up_to.is_none_or(|limit| length <= limit_of(limit, t))
         && match row.zone {
-            Zone::Any => true,
-            Zone::MiddleHalf => middle,
-            Zone::OuterQuarters => !middle,
+            RowZone::Any => true,
+            RowZone::MiddleHalf => middle,
+            RowZone::OuterQuarters => !middle,
         }
-        && (row.shape == Shape::Any || case.planar)
+        && (row.shape == RowShape::Any || case.planar)
 }
 
 pub fn first<'r>(rows: &'r Rows, case: &Case) -> Option<(usize, &'r Row)> {

@@ -85,7 +85,7 @@ fn digests<'a>(lines: impl Iterator<Item = &'a str>) -> String {
         let _: Outcome = shell.line(line.as_bytes(), &mut lines_told);
     }
     let facts = shell.examination().facts();
-    figures::write(&facts, shell.sheet(), &mut figures).unwrap();
+    shell.evaluated(|findings| figures::write(findings, &mut figures)).unwrap().unwrap();
     let mut ask = |question: &str| assert!(shell.ask(question.as_bytes(), &mut told), "{question}");
     ASKED.iter().for_each(|question| ask(question));
     for name in facts.indications() {

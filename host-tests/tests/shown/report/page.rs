@@ -120,7 +120,7 @@ fn no_word_of_a_drawing_leaves_it_or_lies_on_another() {
     roomy(|| {
         let mut seen = 0;
         for (name, desk) in jobs() {
-            let document = report::document(desk.shell(), None);
+            let document = report::document(desk.shell(), None).unwrap();
             let blocks = document.sections.iter().flat_map(|section| &section.blocks);
             for drawing in blocks.filter_map(|block| match block {
                 Block::Figure(drawing) => Some(drawing),

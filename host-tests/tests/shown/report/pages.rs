@@ -67,7 +67,7 @@ pub fn jobs() -> Vec<(String, Desk)> {
 }
 
 pub fn page(desk: &Desk) -> String {
-    report::html::page(&report::document(desk.shell(), Some(&Seals::default())))
+    report::html::page(&report::document(desk.shell(), Some(&Seals::default())).unwrap())
 }
 
 pub fn json(desk: &Desk) -> serde_json::Value {

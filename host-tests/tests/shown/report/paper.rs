@@ -9,7 +9,7 @@ use halfskip_console::desk::report::document::{Block, Document};
 use super::pages::{ODD, desk, jobs, roomy};
 
 fn documents() -> Vec<(String, Document)> {
-    jobs().into_iter().map(|(name, desk)| (name, report::document(desk.shell(), None))).collect()
+    jobs().into_iter().map(|(name, desk)| (name, report::document(desk.shell(), None).unwrap())).collect()
 }
 
 /// Every character that stands on the sheets, blanks left out, drawings and feet too.
@@ -93,7 +93,7 @@ fn every_cell_and_line_of_the_document_is_on_the_sheets() {
 #[test]
 fn the_same_report_is_the_same_file_and_every_section_has_its_bookmark() {
     roomy(|| {
-        let document = report::document(desk(ODD, None).shell(), None);
+        let document = report::document(desk(ODD, None).shell(), None).unwrap();
         let file = pdf(&document, Sheet::A4);
         assert_eq!(file, pdf(&document, Sheet::A4));
         assert!(file.starts_with(b"%PDF-1.7") && file.ends_with(b"%%EOF"));

@@ -23,7 +23,7 @@ pub(super) fn answer(facts: &Facts<'_>, joint: &Joint, legs: u32, page: &mut Pag
         });
     let front = longest.filter(|_| known);
     let own = facts.probes().iter().filter_map(|state| state.axis().map(|axis| axis.angle()));
-    let limits = Limits { legs, range: None };
+    let limits = Limits { legs, ..Limits::default() };
     page.heading(format_args!("Angles for this joint, the most suitable first (advice)"))?;
     let ranked = suggest(joint, CANDIDATES.into_iter().chain(own), front, limits);
     for (mark, one) in MARKS.iter().zip(&ranked) {

@@ -46,7 +46,7 @@ pub(super) fn answer(
         }
         Err(error) => return page.item("raster step", format_args!("not known: {error}")),
     };
-    let Raster { step, width, path } = found;
+    let Raster { step, width, path, .. } = found;
     let at = At(path, lengths);
     page.item(
         "raster step",

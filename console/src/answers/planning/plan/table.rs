@@ -2,13 +2,15 @@
 
 use core::fmt::{self, Write};
 
-use halfskip::findings::scans;
+use halfskip::findings::{ProbeScan, scans};
 use halfskip::part::joint::{FaceKind, Section};
+use halfskip::part::side::Face;
 use halfskip::planning::plan::{Barrier, LegReach, Scan, Target, TargetKind, targets};
 use halfskip::record::examination::Facts;
 use halfskip::units::Degrees;
 use halfskip::units::decimal::Fixed;
 
+use super::super::of_face;
 use crate::answers::page::{Left, Lengths, Page, Right};
 
 const TARGET: usize = 23;
@@ -21,7 +23,8 @@ pub(super) fn answer(scan: &Scan, section: &Section, page: &mut Page<'_>) -> fmt
     let mut result = Ok(());
     targets(section, |target| {
         // A leg that starts at the scanned face meets nothing there.
-        let legs = scan.allowed().filter(|leg| target.kind != TargetKind::CapEdge || leg.is_multiple_of(2));
+        let at_own = |leg: &u32| target.kind == TargetKind::CapEdge && scan.runs_down(*leg);
+        let legs = scan.allowed().filter(|leg| !at_own(leg));
         for leg in legs {
             if result.is_ok() {
                 result = line(scan, leg, &target, page);
@@ -64,6 +67,8 @@ const fn keeper(barrier: &Barrier) -> &'static str {
         Barrier::Cap { .. } => "cap",
         Barrier::Centreline => "line",
         Barrier::BoreMissed { .. } => "bore",
+        Barrier::Turn { .. } => "turn",
+        Barrier::Short { .. } => "near",
         _ => "range",
     }
 }
@@ -117,39 +122,45 @@ impl fmt::Display for Share {
 /// What the short words of the tables mean.
 pub(super) fn legend(page: &mut Page<'_>) -> fmt::Result {
     page.remark(format_args!(
-        "off: degrees off square; by: what keeps the rest away - the cap, the centreline, the range, a missed bore"
+        "off: degrees off square; by: what keeps the rest away - the cap, the centreline, the range, near: before the \
+         first reference, turn: cap or bead where the beam turns, a missed bore"
     ))
 }
 
 /// For each fusion face the probe, side and leg that meet it nearest to square.
-pub(super) fn squarest(facts: &Facts<'_>, legs: u32, section: &Section, page: &mut Page<'_>) -> fmt::Result {
+pub(super) fn squarest(
+    facts: &Facts<'_>,
+    (legs, faces): (u32, &'static [Face]),
+    section: &Section,
+    page: &mut Page<'_>,
+) -> fmt::Result {
     page.heading(format_args!("Fusion faces, by the beam that meets them nearest to square"))?;
     let (lengths, mut result) = (page.lengths, Ok(()));
     targets(section, |target| {
         if !matches!(target.kind, TargetKind::Face(_) | TargetKind::Radius) || result.is_err() {
             return;
         }
-        let mut best: Option<(Degrees, u8, &'static str, u32)> = None;
-        for one in scans(facts, legs) {
+        let mut best: Option<(Degrees, ProbeScan, u32)> = None;
+        for one in scans(facts, faces, legs) {
             let Ok(scan) = one.scan else { continue };
             for leg in scan.allowed() {
                 let off = scan.reach(leg, &target).ok().and_then(|reach| reach.off_square);
                 if let Some(off) = off
                     && best.is_none_or(|(held, ..)| off < held)
                 {
-                    best = Some((off, one.probe, one.side.letter(), leg));
+                    best = Some((off, one, leg));
                 }
             }
         }
         let name = Named(&target, lengths);
         result = match best {
             None => writeln!(page, "    {}  met by none", Left(TARGET, &name)),
-            Some((off, probe, side, leg)) => {
-                let probe = facts.probe(probe).map_or("", |state| state.name().as_str());
-                let off = Fixed(off.get(), 0);
+            Some((off, one, leg)) => {
+                let probe = facts.probe(one.probe).map_or("", |state| state.name().as_str());
+                let (off, side, face) = (Fixed(off.get(), 0), one.side.letter(), of_face(one.face));
                 writeln!(
                     page,
-                    "    {}  {probe} from side {side}, leg {leg}: {off} deg off square",
+                    "    {}  {probe} from side {side}{face}, leg {leg}: {off} deg off square",
                     Left(TARGET, &name)
                 )
             }

@@ -3,12 +3,11 @@
 use core::fmt;
 
 use halfskip::acceptance::criteria::{
-    Because, Depth, Facts as Asked, Length, Measured, Need, Sheet, open_after,
+    Asked, Because, Criteria, Depth, LengthAlong, Measured, Need, open_after,
 };
 use halfskip::calibration::curve::CurveError;
 use halfskip::findings::{
-    Blocked, GroundState, Suspicion, Undetermined, VerdictFinding, evaluate, grounds, point, point_views,
-    strongest,
+    Blocked, GroundState, Indication, Suspicion, Undetermined, VerdictFinding, evaluate,
 };
 use halfskip::part::locate::LocateError;
 use halfskip::record::examination::{Facts, Pooled};
@@ -19,10 +18,10 @@ use crate::answers::page::Page;
 const LABEL: &str = "to settle it";
 
 /// Tells what would settle the verdict.
-pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    sheet: &Sheet<ROWS>,
-    indication: u8,
+pub(super) fn answer(
+    known: &Known<'_>,
+    sheet: &Criteria,
+    indication: Indication<'_>,
     found: &VerdictFinding,
     page: &mut Page<'_>,
 ) -> fmt::Result {
@@ -39,12 +38,12 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
     let Because::Needs { need, .. } = because else {
         return page.item(LABEL, format_args!("no reading can: {because}"));
     };
-    match (need, strongest(&known.facts, indication)) {
+    match (need, indication.level()) {
         (Need::Level(Measured::Unknown(_)), Err(Some((number, reason)))) => {
             missing(&known.facts, number, &reason, page)?;
         }
         // A rating is bounded downward by an echo over the screen, or by one that was not seen.
-        (Need::Rating(Measured::AtMost(_)), _) if !over_the_screen(&known.facts, indication, found) => {
+        (Need::Rating(Measured::AtMost(_)), _) if !over_the_screen(indication, found) => {
             page.item(LABEL, format_args!("what was not seen looked for again at more gain"))?;
         }
         _ => needed(need, page)?,
@@ -53,10 +52,13 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
 }
 
 /// Whether an echo of an indication, or of another one in its group, left the screen.
-fn over_the_screen(facts: &Facts<'_>, indication: u8, found: &VerdictFinding) -> bool {
-    let alone = [indication];
+fn over_the_screen(indication: Indication<'_>, found: &VerdictFinding) -> bool {
+    let alone = [indication.number()];
     let members = found.group.as_ref().map_or(alone.as_slice(), |group| &group.group.members);
-    members.iter().any(|member| strongest(facts, *member).is_ok_and(|found| found.over.is_some()))
+    let over = |member: &u8| {
+        indication.findings().indication(*member).level().is_ok_and(|found| found.over.is_some())
+    };
+    members.iter().any(over)
 }
 
 /// The reading that answers a row's question.
@@ -73,7 +75,7 @@ fn needed(need: &Need, page: &mut Page<'_>) -> fmt::Result {
         Need::Rating(_) => {
             page.item(LABEL, format_args!("a reading by a probe with one reference point, and no more"))
         }
-        Need::Length(Length::Known { length, .. }) => page.item(
+        Need::Length(LengthAlong::Known { length, .. }) => page.item(
             LABEL,
             format_args!(
                 "the sweep along the weld carried on past its open end, until the echo has fallen; so far it is \
@@ -81,7 +83,7 @@ fn needed(need: &Need, page: &mut Page<'_>) -> fmt::Result {
                 lengths.of(length.get())
             ),
         ),
-        Need::Length(Length::Unknown(_)) => {
+        Need::Length(LengthAlong::Unknown(_)) => {
             page.item(LABEL, format_args!("a sweep along the weld, past both ends: readings with sweep=along"))
         }
         Need::Depth(Depth::Within { .. }) => page.item(
@@ -98,12 +100,7 @@ fn needed(need: &Need, page: &mut Page<'_>) -> fmt::Result {
 }
 
 /// Whether the sheet decides then, whatever the answer is; if not, what is asked next.
-fn further<const ROWS: usize>(
-    sheet: &Sheet<ROWS>,
-    asked: &Asked,
-    need: &Need,
-    page: &mut Page<'_>,
-) -> fmt::Result {
+fn further(sheet: &Criteria, asked: &Asked, need: &Need, page: &mut Page<'_>) -> fmt::Result {
     match (open_after(sheet, asked, need), need) {
         (Some(because), _) => page.item("", format_args!("That may not be enough; then {because}.")),
         (None, Need::Depth(_)) => page
@@ -113,9 +110,9 @@ fn further<const ROWS: usize>(
 }
 
 /// What takes an obstacle away.
-fn unblock<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    indication: u8,
+fn unblock(
+    known: &Known<'_>,
+    indication: Indication<'_>,
     blocked: &Blocked,
     page: &mut Page<'_>,
 ) -> fmt::Result {
@@ -139,7 +136,7 @@ fn unblock<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
             LABEL,
             format_args!("no reading can: the calibration, put right first; then the readings again"),
         ),
-        Blocked::ViewsDisagree { .. } => match furthest(facts, indication) {
+        Blocked::ViewsDisagree { .. } => match furthest(indication) {
             Some(number) => page.item(
                 LABEL,
                 format_args!("entry {number} read again: it lies furthest from what all views say together"),
@@ -169,10 +166,10 @@ fn unblock<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
         ),
         Blocked::NotMet { verdict, indication: lacking, neighbour, .. } => {
             page.item("the sheet says", format_args!("{}", verdict.word()))?;
-            unmet(known, indication, page)?;
+            unmet(indication, page)?;
             if neighbour {
                 page.item("its neighbour", format_args!("indication {}", known.name(lacking)))?;
-                unmet(known, lacking, page)?;
+                unmet(known.findings.indication(lacking), page)?;
             }
             Ok(())
         }
@@ -182,13 +179,9 @@ fn unblock<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
 
 /// The grounds of an indication that are not met, each with what would meet it.
 #[inline(never)]
-fn unmet<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    indication: u8,
-    page: &mut Page<'_>,
-) -> fmt::Result {
-    let facts = &known.facts;
-    for found in grounds(facts, known.measure(), indication) {
+fn unmet(indication: Indication<'_>, page: &mut Page<'_>) -> fmt::Result {
+    let facts = indication.facts();
+    for found in indication.grounds() {
         if found.state != GroundState::NotMet {
             continue;
         }
@@ -231,11 +224,11 @@ fn missing(facts: &Facts<'_>, number: u32, reason: &Undetermined, page: &mut Pag
 }
 
 /// The view that lies furthest from the fused point, counted in its own uncertainty.
-fn furthest(facts: &Facts<'_>, indication: u8) -> Option<u32> {
-    let point = point(facts, indication)?;
-    let views = point_views(facts, indication);
+fn furthest(indication: Indication<'_>) -> Option<u32> {
+    let point = indication.place()?;
+    let views = indication.views();
     let distance = |reading: &Pooled<'_>| {
-        let found = evaluate(facts, *reading);
+        let found = evaluate(indication.facts(), *reading);
         let (place, (u_y, u_z)) = (found.place.ok()?, found.uncertainty()?);
         let (y, z) = ((place.y.get() - point.y) / u_y, (place.z.get() - point.z) / u_z);
         Some((found.reading.number(), y * y + z * z))

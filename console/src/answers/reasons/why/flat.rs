@@ -16,7 +16,7 @@ pub(super) fn answer(facts: &Facts<'_>, how: &Derivation<'_>, steps: &mut Steps<
     if how.reading.point() == PointPeaked::Corner {
         corner(how, steps)
     } else if how.is_tied() {
-        tied(facts, how, steps)
+        together(facts, how, steps)
     } else {
         on_the_axis(how, steps)
     }
@@ -89,7 +89,7 @@ pub(super) fn corner_depth(how: &Derivation<'_>, steps: &mut Steps<'_, '_>) -> f
     steps.step("z", format_args!("that of {face} = {z}"), Source::Geometry)
 }
 
-fn tied(facts: &Facts<'_>, how: &Derivation<'_>, steps: &mut Steps<'_, '_>) -> fmt::Result {
+fn together(facts: &Facts<'_>, how: &Derivation<'_>, steps: &mut Steps<'_, '_>) -> fmt::Result {
     how.known_distance(facts, steps)?;
     let (lengths, distance) = (how.lengths, how.place.distance.get());
     let squared = f64::from(how.path) * f64::from(how.path) - f64::from(distance) * f64::from(distance);

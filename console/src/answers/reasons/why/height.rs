@@ -5,6 +5,7 @@ use core::fmt;
 use halfskip::findings::{HeightMethod, HeightObservation, Point, evaluate, height_of};
 use halfskip::part::side::Face;
 use halfskip::record::examination::Facts;
+use halfskip::units::decimal::fixed;
 
 use super::place::expanded;
 use super::steps::{Source, Steps};
@@ -26,6 +27,25 @@ pub(super) fn answer(
     }
     let Some(found) = height_of(facts, observations) else { return Ok(()) };
     let lengths = steps.page.lengths;
+    if found.if_upright {
+        let lean = fixed(facts.common().lean.get());
+        let height = lengths.within(found.height, found.uncertainty);
+        steps.given(
+            "lean",
+            format_args!(
+                "up to {lean} deg either way, since one side alone does not tell: {height} if upright"
+            ),
+        )?;
+    }
+    if let Some(lean) = found.lean {
+        steps.given(
+            "lean",
+            format_args!(
+                "the tip as a point of its own, {} across from over the corner",
+                lengths.within(lean.across, lean.uncertainty)
+            ),
+        )?;
+    }
     if found.observations < 2 {
         return Ok(());
     }
@@ -43,8 +63,9 @@ pub(super) fn answer(
     steps.step(
         "h",
         format_args!(
-            "least squares over the {} observations, which agree: {}",
+            "least squares over the {} observations{}: {}",
             found.observations,
+            if found.consistent.is_some() { ", which agree" } else { "" },
             lengths.within(found.height, found.uncertainty)
         ),
         Source::Gum,

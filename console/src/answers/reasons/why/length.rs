@@ -3,8 +3,8 @@
 use core::fmt;
 
 use halfskip::evaluate::sizing::length::Length;
-use halfskip::evaluate::sizing::series::Sample;
-use halfskip::findings::{LengthRule, extent, sweep};
+use halfskip::evaluate::sizing::series::{Sample, SeriesView};
+use halfskip::findings::{Indication, LengthRule, NoLength};
 
 use super::steps::{Source, Steps};
 use crate::answers::Known;
@@ -14,19 +14,21 @@ use crate::answers::page::Plus;
 
 /// Steps to the length, by the rule of the sheet in force.
 #[inline(never)]
-pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    indication: u8,
+pub(super) fn answer(
+    known: &Known<'_>,
+    indication: Indication<'_>,
     steps: &mut Steps<'_, '_>,
 ) -> fmt::Result {
     let rule = known.length_rule();
     steps.page.heading(format_args!("Length along the weld, {}", Rule(rule)))?;
-    let series = match sweep::<SERIES>(&known.facts, indication) {
-        Ok(series) => series,
-        Err(why) => return steps.given("length", format_args!("not known: {why}")),
-    };
+    let scan = indication.scan_along().ok_or(NoLength::NoSweep);
+    let shown = scan.and_then(|scan| scan.sampled(|series| shown(series, rule, steps)));
+    shown.unwrap_or_else(|why| steps.given("length", format_args!("not known: {why}")))
+}
+
+fn shown(series: &SeriesView, rule: LengthRule, steps: &mut Steps<'_, '_>) -> fmt::Result {
     steps.given("x: L", format_args!("{}", Samples(steps.page.lengths, series.samples())))?;
-    let found = match extent::<SERIES>(&known.facts, indication, rule) {
+    let found = match rule.length(series) {
         Ok(found) => found,
         Err(why) => return steps.given("length", format_args!("not known: {why}")),
     };

@@ -109,18 +109,22 @@ fn reference(state: &ProbeState, path: f32, found: &ReferenceGain, steps: &mut S
     }
 }
 
+/// What the lines, or the means, of measured shots go through.
+const LESS_SPREADING: &str = ", of shots less 20 log10 s each";
+
 fn transfer(state: &ProbeState, path: f32, found: f32, steps: &mut Steps<'_, '_>) -> fmt::Result {
     let Some(transfer) = state.transfer() else {
         return steps.given("T", format_args!("0: no transfer correction is recorded"));
     };
     let total = Fixed(found, 2);
     let Some(slope) = transfer.slope().filter(|slope| *slope != 0.0) else {
-        return steps.step("T", format_args!("{total} at every path"), Source::Sensitivity);
+        let shots = if matches!(state.transfer_entry(), Some((_, false))) { LESS_SPREADING } else { "" };
+        return steps.step("T", format_args!("{total} at every path{shots}"), Source::Sensitivity);
     };
     steps.step(
         "T",
         format_args!(
-            "surface + slope s = {} + {} dB/mm x {} mm = {total}",
+            "surface + slope s = {} + {} dB/mm x {} mm = {total}{LESS_SPREADING}",
             Fixed(transfer.surface().get(), 2),
             Fixed(slope, 4),
             Fixed(path, 2)

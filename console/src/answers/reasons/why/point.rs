@@ -2,9 +2,9 @@
 
 use core::fmt;
 
-use halfskip::evaluate::fusion::quantile_95;
-use halfskip::findings::{Basis, Point, geometry, point_views};
-use halfskip::record::examination::{Facts, Pooled};
+use halfskip::evaluate::fusion::{Body, FREE_FROM, quantile_95};
+use halfskip::findings::{Basis, Indication, Point};
+use halfskip::record::examination::Pooled;
 use halfskip::units::decimal::Fixed;
 
 use super::steps::{Source, Steps};
@@ -14,8 +14,7 @@ use crate::answers::page::{Freedom, Page};
 /// Steps to the point.
 #[inline(never)]
 pub(super) fn answer(
-    facts: &Facts<'_>,
-    indication: u8,
+    indication: Indication<'_>,
     point: Option<&Point>,
     steps: &mut Steps<'_, '_>,
 ) -> fmt::Result {
@@ -24,7 +23,7 @@ pub(super) fn answer(
     let Some(point) = point else {
         return steps.given("y, z", format_args!("not known: no reading has a place"));
     };
-    views(facts, indication, steps.page)?;
+    views(indication, steps.page)?;
     let middle = if point.basis == Basis::Tips && point.views > 1 {
         ", the middle between upper and lower tip"
     } else {
@@ -40,8 +39,33 @@ pub(super) fn answer(
         ),
         Source::Gum,
     )?;
+    match point.body {
+        Body::Point => {}
+        Body::UpTo(across) => steps.given(
+            "size",
+            format_args!(
+                "fewer than {FREE_FROM} echoes tell none: a radius of {r} +/- {r} is taken; each lies so much short of the \
+                 centre along its beam",
+                r = lengths.of(across / 2.0)
+            ),
+        )?,
+        Body::Across { across, uncertainty } => steps.given(
+            "size",
+            format_args!(
+                "{} across, by the same fit: each echo lies half of it short of the centre along its beam",
+                lengths.within(across, uncertainty)
+            ),
+        )?,
+    }
     steps.given("x", format_args!("{}, of the strongest view", lengths.of(point.x)))?;
     match point.consistent {
+        _ if point.off_tips > 0 => steps.given(
+            "echoes",
+            format_args!(
+                "{} lie off what the tips mark, beyond their uncertainty: the views DISAGREE",
+                point.off_tips
+            ),
+        )?,
         None => {}
         Some(agree) => steps.step(
             "chi^2",
@@ -56,7 +80,7 @@ pub(super) fn answer(
             Source::Gum,
         )?,
     }
-    let Some(found) = geometry(facts, indication) else { return Ok(()) };
+    let Some(found) = indication.geometry() else { return Ok(()) };
     steps.step(
         "shape",
         format_args!(
@@ -69,8 +93,8 @@ pub(super) fn answer(
 }
 
 /// The entries of the views.
-fn views(facts: &Facts<'_>, indication: u8, page: &mut Page<'_>) -> fmt::Result {
-    let views = point_views(facts, indication);
+fn views(indication: Indication<'_>, page: &mut Page<'_>) -> fmt::Result {
+    let views = indication.views();
     page.step("views", format_args!("{} (the best reading of each probe, side and leg)", Entries(&views)))
 }
 

@@ -2,29 +2,29 @@
 
 use core::fmt;
 
-use halfskip::acceptance::criteria::{self, Decision, Measure, Sheet};
+use halfskip::acceptance::criteria::{self, Criteria, Decision, Measure};
 use halfskip::acceptance::rating::{PathUnit, Rounding, Weighted};
 use halfskip::acceptance::technique::Technique;
-use halfskip::findings::{Blocked, GroundState, VerdictFinding, evaluate, grounds};
+use halfskip::findings::{Blocked, GroundState, Indication, VerdictFinding, evaluate};
 use halfskip::units::decimal::{Fixed, fixed};
 
 use super::steps::{Source, Steps};
-use crate::answers::Known;
 use crate::answers::findings::sheet;
 use crate::answers::grounds::{Told, asked};
 use crate::answers::indication::{Because, Word};
 use crate::answers::page::Plus;
+use crate::answers::{Known, judged};
 
 /// Steps to the verdict.
 #[inline(never)]
-pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    indication: u8,
+pub(super) fn answer(
+    known: &Known<'_>,
+    indication: Indication<'_>,
     steps: &mut Steps<'_, '_>,
 ) -> fmt::Result {
     steps.page.heading(format_args!("Verdict"))?;
     sheet(known.sheet, steps.page)?;
-    let found = known.judged(indication);
+    let found = judged(indication);
     if let (Some(sheet), Some(found)) = (known.sheet, &found) {
         if let Measure::Weighted(rule) = &sheet.head().measure {
             rating(known, rule, found, steps)?;
@@ -48,9 +48,9 @@ pub(super) fn answer<const INDICATIONS: usize, const SERIES: usize, const ROWS: 
 
 /// The grounds that a good word of the sheet needs: those of the indication, or of the neighbour that lacks one.
 #[inline(never)]
-fn passed_on<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
-    indication: u8,
+fn passed_on(
+    known: &Known<'_>,
+    indication: Indication<'_>,
     found: &VerdictFinding,
     steps: &mut Steps<'_, '_>,
 ) -> fmt::Result {
@@ -65,12 +65,11 @@ fn passed_on<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
         Some(Blocked::NotMet { indication: neighbour, neighbour: true, .. }) => {
             let name = known.name(neighbour);
             steps.given("of", format_args!("indication {name}, which may count as one with it:"))?;
-            neighbour
+            known.findings.indication(neighbour)
         }
         _ => indication,
     };
-    let asked = grounds(&known.facts, known.measure(), indication);
-    for found in asked.filter(|found| found.state != GroundState::NotAsked) {
+    for found in indication.grounds().filter(|found| found.state != GroundState::NotAsked) {
         steps.given("ground", format_args!("{}, {}", found.ground, Told(&known.facts, &found)))?;
     }
     Ok(())
@@ -89,8 +88,8 @@ impl fmt::Display for Asking<'_> {
 }
 
 /// a, b, c and d.
-fn rating<const INDICATIONS: usize, const SERIES: usize, const ROWS: usize>(
-    known: &Known<'_, INDICATIONS, SERIES, ROWS>,
+fn rating(
+    known: &Known<'_>,
     rule: &Weighted,
     found: &VerdictFinding,
     steps: &mut Steps<'_, '_>,
@@ -154,7 +153,7 @@ const fn rounded(rounding: Rounding) -> &'static str {
 }
 
 /// What the sheet was asked with.
-fn facts(asked: &criteria::Facts, steps: &mut Steps<'_, '_>) -> fmt::Result {
+fn facts(asked: &criteria::Asked, steps: &mut Steps<'_, '_>) -> fmt::Result {
     let thickness = steps.page.lengths.typed(asked.thickness.get());
     let planar = match asked.planar {
         Some(true) => "planar",
@@ -181,17 +180,13 @@ impl fmt::Display for Deep {
             criteria::Depth::Within { from, to } => {
                 write!(f, "{} to {} mm", Fixed(from.get(), 1), Fixed(to.get(), 1))
             }
-            criteria::Depth::Unknown(why) => f.write_str(why),
+            criteria::Depth::Unknown(why) => why.fmt(f),
         }
     }
 }
 
 /// The row that decides, or the one that cannot be answered.
-fn decided<const ROWS: usize>(
-    sheet: &Sheet<ROWS>,
-    decision: &Decision,
-    steps: &mut Steps<'_, '_>,
-) -> fmt::Result {
+fn decided(sheet: &Criteria, decision: &Decision, steps: &mut Steps<'_, '_>) -> fmt::Result {
     let row = decision.row.and_then(|number| Some((number, sheet.rows().get(number.checked_sub(1)?)?)));
     match row {
         Some((number, row)) => steps.step(

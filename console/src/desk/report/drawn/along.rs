@@ -54,8 +54,13 @@ pub fn drawing(known: &Known<'_>, joint: Option<&Joint>) -> Drawing {
     }
     drawing.about = format!(
         "{} indications from their start to their end along the weld. An arrow is an end that was not found; a cross is \
-         one without a length. The scale across the weld is larger than the one along it.",
-        placed.count()
+         one without a length. The scale across the weld is larger than the one along it.{}",
+        placed.count(),
+        if known.facts.girth().is_some() {
+            " Times are those of a clock around the pipe, the datum at 12."
+        } else {
+            ""
+        }
     );
     drawing
 }
@@ -73,9 +78,15 @@ fn indication(
     found: &Indication<'_>,
 ) {
     let (from, to) = span(found);
+    let girth = known.facts.girth();
+    // Around a girth weld the ends count on past the datum, and the peak is drawn between them.
+    let x = found.x_mm.map(|x| {
+        let middle = 0.5 * (from + to);
+        girth.map_or(x, |girth| middle + girth.step(middle, x))
+    });
     let y = known.drawn(found.y_mm.unwrap_or(0.0));
     let (start, end) = (chart.at(known.drawn(from), y), chart.at(known.drawn(to), y));
-    let peak = chart.at(known.drawn(found.x_mm.unwrap_or(from)), y);
+    let peak = chart.at(known.drawn(x.unwrap_or(from)), y);
     let pen = Pen::solid(Ink::Found, 2.2);
     let (open_start, open_end) = found.open_ends;
     if found.length_mm.is_some() {
@@ -98,6 +109,9 @@ fn indication(
         (larger(end.0, peak.0), end.1),
         (9.0, 5.0),
         Ink::Found,
-        &format!("{}: {}", found.id, found.verdict),
+        &match girth.zip(x) {
+            Some((girth, x)) => format!("{}: {}, {}", found.id, found.verdict, girth.clock(x)),
+            None => format!("{}: {}", found.id, found.verdict),
+        },
     );
 }

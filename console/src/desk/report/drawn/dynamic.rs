@@ -5,10 +5,8 @@ use std::string::String;
 use std::vec::Vec;
 
 use halfskip::calibration::level::{Bound, Level};
-use halfskip::findings::evaluate;
-use halfskip::part::side::{Face, Side};
+use halfskip::findings::Scan;
 use halfskip::record::entry::Sweep;
-use halfskip::record::examination::Pooled;
 
 use super::{WIDTH, ink, shape};
 use crate::desk::drawing::chart::{Chart, Scale};
@@ -18,40 +16,21 @@ use crate::desk::report::known::{Known, stand};
 
 const HEIGHT: f64 = 210.0;
 
-/// What one series is of.
-type Run = (Sweep, u8, Side, Face);
-
-/// A drawing for every series of an indication, in the order in which they begin.
+/// A drawing for every scan of an indication, in the order in which they begin.
 pub fn drawings(known: &Known<'_>, place: u8, found: &Indication<'_>) -> Vec<Drawing> {
-    let mut runs: Vec<Run> = Vec::new();
-    for reading in known.facts.readings_of(place) {
-        if let Some(run) = run(reading)
-            && !runs.contains(&run)
-        {
-            runs.push(run);
-        }
-    }
-    runs.into_iter().filter_map(|run| drawing(known, place, found, run)).collect()
-}
-
-fn run(reading: Pooled<'_>) -> Option<Run> {
-    Some((reading.sweep()?, reading.probe(), reading.side(), reading.face()))
-}
-
-fn drawing(known: &Known<'_>, place: u8, found: &Indication<'_>, of: Run) -> Option<Drawing> {
-    let (sweep, probe, side, face) = of;
-    let members = known.facts.readings_of(place).filter(|reading| run(*reading) == Some(of));
-    let samples = members.filter_map(|reading| {
-        let finding = evaluate(&known.facts, reading);
-        let travel = match sweep {
-            // The reflector's own x, as for the length.
-            Sweep::Along => known.drawn(finding.place.map_or(reading.x(), |place| place.x).get()),
-            Sweep::Across => known.drawn(reading.standoff().get()),
-            Sweep::Swivel | Sweep::Orbit => reading.skew().map_or(0.0, |skew| f64::from(skew.get())),
-        };
-        Some((travel, finding.level.ok()?.level))
+    let drawn = known.shell.evaluated(|findings| {
+        let scans = findings.indication(place).scans();
+        scans.into_iter().filter_map(|scan| drawing(known, found, &scan)).collect()
     });
-    let mut samples: Vec<(f64, Level)> = samples.collect();
+    drawn.unwrap_or_default()
+}
+
+fn drawing(known: &Known<'_>, found: &Indication<'_>, scan: &Scan<'_>) -> Option<Drawing> {
+    let (sweep, side) = (scan.movement(), scan.side());
+    let turned = matches!(sweep, Sweep::Swivel | Sweep::Orbit);
+    let drawn = |travel: f32| if turned { f64::from(travel) } else { known.drawn(travel) };
+    let mut samples: Vec<(f64, Level)> =
+        scan.samples().map(|(travel, level)| (drawn(travel), level)).collect();
     samples.sort_by(|one, other| one.0.total_cmp(&other.0));
     let (first, last) = (samples.first()?.0, samples.last()?.0);
     let levels = samples.iter().map(|(_, level)| f64::from(level.db.get()));
@@ -62,9 +41,9 @@ fn drawing(known: &Known<'_>, place: u8, found: &Indication<'_>, of: Run) -> Opt
         x: Scale::new(first - margin, last + margin, 46.0, WIDTH - 20.0),
         y: Scale::new(low - 2.0, high + 3.0, HEIGHT - 40.0, 26.0),
     };
-    let name = known.facts.probe(probe).map_or("", |state| state.name().as_str());
+    let name = known.facts.probe(scan.probe()).map_or("", |state| state.name().as_str());
     let (moved, across) = axis(sweep, known.unit());
-    let title = format!("Indication {}, {moved}: {name}, side {}", found.id, stand(side, face));
+    let title = format!("Indication {}, {moved}: {name}, side {}", found.id, stand(side, scan.face()));
     let mut drawing = Drawing::new(WIDTH, HEIGHT, title);
     chart.frame(&mut drawing, &across, "level, dB over the reference");
     if chart.y.holds(0.0) {

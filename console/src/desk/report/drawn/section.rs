@@ -61,9 +61,7 @@ pub fn beams(known: &Known<'_>, joint: &Joint, found: &Indication<'_>) -> Drawin
     let title = format!("Indication {}: where the beams met it", found.id);
     let mut canvas = Canvas::new(known, joint, &title, reach, deep(found).unwrap_or(0.0));
     canvas.metal(joint);
-    if joint.spec().curvature == Curvature::Flat
-        || matches!(joint.spec().curvature, Curvature::AlongPipe { .. })
-    {
+    if !matches!(joint.spec().curvature, Some(Curvature::AroundPipe { .. })) {
         for ((side, place), from) in readings.iter().zip(stands) {
             canvas.beam(*side, place, from);
         }
@@ -89,7 +87,7 @@ fn stand(side: Side, place: &Place) -> f32 {
 
 fn curved(joint: &Joint) -> String {
     match joint.spec().curvature {
-        Curvature::AroundPipe { .. } => {
+        Some(Curvature::AroundPipe { .. }) => {
             " The curved part is drawn flat: y is measured along the scanned face, z below it.".to_string()
         }
         _ => String::new(),

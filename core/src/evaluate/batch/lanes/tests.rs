@@ -20,8 +20,8 @@ fn curve(points: &[(f32, f32)]) -> Dac<4> {
     dac
 }
 
-fn common(dac: &Dac<4>) -> Common<'_, 4> {
-    Common {
+fn common(dac: &Dac<4>) -> ScanSetUp<'_, 4> {
+    ScanSetUp {
         axis: Axis::new(Degrees::constant(60.0)).unwrap(),
         plate: Plate::new(Millimetres::constant(25.0)).unwrap(),
         side: Side::A,
@@ -141,7 +141,7 @@ fn places_are_used_where_path_standoff_and_place_are_in_range() {
 fn a_place_on_the_centreline_has_no_sign() {
     let dac = curve(&[]);
     for side in [Side::A, Side::B] {
-        let common = Common { side, ..common(&dac) };
+        let common = ScanSetUp { side, ..common(&dac) };
         let path = [40.0; LANES];
         let standoff = path.map(|path| path * common.axis.sin());
         let placed = place(&common, &standoff, &path);

@@ -9,7 +9,7 @@ use super::{Between, Frame, Skipped};
     clippy::large_enum_variant,
     reason = "one part is held at a time, and there is no heap to put it on"
 )]
-pub enum Part {
+pub enum Piece {
     /// A byte of text.
     Text(u8),
     /// A frame.
@@ -53,28 +53,28 @@ impl Mixed {
 
     /// Takes one byte.
     #[inline(never)]
-    pub fn push(&mut self, byte: u8) -> Option<Part> {
+    pub fn push(&mut self, byte: u8) -> Option<Piece> {
         if !self.in_frame {
             self.in_frame = byte == 0;
-            return (byte != 0).then_some(Part::Text(byte));
+            return (byte != 0).then_some(Piece::Text(byte));
         }
         match self.between.push(byte) {
             Some(Ok(frame)) => {
                 self.in_frame = false;
-                Some(Part::Frame(frame))
+                Some(Piece::Frame(frame))
             }
-            Some(Err(skipped)) => Some(Part::Skipped(skipped)),
+            Some(Err(skipped)) => Some(Piece::Skipped(skipped)),
             None if self.between.is_too_long() => self.finish(),
             None => None,
         }
     }
 
     /// Gives up a frame that has begun, and tells of its bytes; text comes next.
-    pub fn finish(&mut self) -> Option<Part> {
+    pub fn finish(&mut self) -> Option<Piece> {
         let skipped = self.between.skipped(super::FrameError::Cut);
         self.between.restart();
         self.in_frame = false;
-        (skipped.bytes > 0).then_some(Part::Skipped(skipped))
+        (skipped.bytes > 0).then_some(Piece::Skipped(skipped))
     }
 }
 
@@ -84,9 +84,9 @@ mod tests {
     use crate::record::entry::frame::{Control, FrameError, encode_control};
     use std::vec::Vec;
 
-    const ASK: Part = Part::Frame(Frame::Control(Control::Ask(1)));
+    const ASK: Piece = Piece::Frame(Frame::Control(Control::Ask(1)));
 
-    fn parts(bytes: &[&[u8]]) -> Vec<Part> {
+    fn parts(bytes: &[&[u8]]) -> Vec<Piece> {
         let mut mixed = Mixed::new();
         bytes.iter().copied().flatten().filter_map(|byte| mixed.push(*byte)).collect()
     }
@@ -100,24 +100,24 @@ mod tests {
         let mut buffer = [0; 16];
         let ask = ask(&mut buffer);
         let found = parts(&[&ask[1..], ask, b"x"]);
-        let texts = found.iter().filter(|part| matches!(part, Part::Text(_))).count();
+        let texts = found.iter().filter(|part| matches!(part, Piece::Text(_))).count();
         assert_eq!(texts, ask.len() - 2 + 1);
-        assert!(found.contains(&ASK) && found.last() == Some(&Part::Text(b'x')));
+        assert!(found.contains(&ASK) && found.last() == Some(&Piece::Text(b'x')));
     }
 
     #[test]
     fn a_zero_in_a_text_ends_no_later_than_with_the_next_frame() {
         let mut buffer = [0; 16];
         let found = parts(&[b"ab\0cd", ask(&mut buffer), b"e"]);
-        let skipped = Part::Skipped(Skipped { bytes: 2, why: FrameError::NotAFrame });
-        assert_eq!(found, [Part::Text(b'a'), Part::Text(b'b'), skipped, ASK, Part::Text(b'e')]);
+        let skipped = Piece::Skipped(Skipped { bytes: 2, why: FrameError::NotAFrame });
+        assert_eq!(found, [Piece::Text(b'a'), Piece::Text(b'b'), skipped, ASK, Piece::Text(b'e')]);
     }
 
     #[test]
     fn a_zero_in_a_text_without_frames_costs_no_more_than_a_frame() {
         let text = [b'x'; 2 * crate::record::entry::frame::MAX_FRAME];
         let found = parts(&[b"\0", &text]);
-        let texts = found.iter().filter(|part| matches!(part, Part::Text(_))).count();
+        let texts = found.iter().filter(|part| matches!(part, Piece::Text(_))).count();
         assert_eq!(texts, text.len() - crate::record::entry::frame::MAX_FRAME - 1);
     }
 }

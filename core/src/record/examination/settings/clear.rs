@@ -3,8 +3,8 @@
 use super::Settings;
 use crate::record::examination::Common;
 
-impl<const PROBES: usize> Settings<PROBES> {
-    /// As it is without entries.
+impl Settings {
+    /// As it is without entries, the technique included.
     #[inline(never)]
     pub(in super::super) fn clear(&mut self) {
         self.common = Common::new();

@@ -4,17 +4,61 @@
 //! day's first check. Which readings that are is worked out by the findings; here is what they look at.
 
 use super::Settings;
+use crate::acceptance::technique::Technique;
 use crate::calibration::curve::Dac;
 use crate::calibration::level::{Bound, EchoHeight, level};
-use crate::record::entry::{CheckEntry, Clock, Date, Entry, TimebaseKnown};
-use crate::record::examination::{CheckLimits, Common, Refusal};
+use crate::record::entry::{CheckEntry, Clock, Date, Entry, TimebaseKnown, ToleranceEntry};
+use crate::record::examination::{Common, Refusal};
 use crate::units::limits;
-use crate::units::{Decibels, Millimetres};
+use crate::units::{Decibels, Millimetres, Percent};
 
 /// Events that are held.
 pub(super) const EVENTS: usize = 64;
 /// Changes of the day that are held.
 pub(super) const DAYS: usize = 16;
+
+/// How far an in-service check may be off.
+///
+/// The defaults, 2 % of the path and 2 dB, are from memory of ISO 17640 (range) and ASME V article 4 (sensitivity);
+/// the governing code decides. The `tolerance` line sets them, and a technique sheet that has its own overrules it.
+#[derive(Clone, Copy, PartialEq, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
+pub struct CheckLimits {
+    /// Percent of the path.
+    pub range: Percent,
+    /// Decibels.
+    pub sensitivity: Decibels,
+}
+
+impl CheckLimits {
+    /// Before any line sets them.
+    pub(in crate::record::examination) const FIRST: Self =
+        Self { range: Percent::constant(2.0), sensitivity: Decibels::constant(2.0) };
+
+    /// These, where a tolerance line has none of its own.
+    pub(in crate::record::examination) fn with(self, line: &ToleranceEntry) -> Self {
+        Self {
+            range: line.range.map_or(self.range, |range| range.quantity()),
+            sensitivity: line.sensitivity.map_or(self.sensitivity, |sensitivity| sensitivity.quantity()),
+        }
+    }
+
+    /// The narrower of both.
+    fn narrower(self, other: Self) -> Self {
+        let range = if other.range < self.range { other.range } else { self.range };
+        let narrower = other.sensitivity < self.sensitivity;
+        Self { range, sensitivity: if narrower { other.sensitivity } else { self.sensitivity } }
+    }
+
+    /// These, where the technique sheet has none of its own.
+    pub(in crate::record::examination) fn under(self, technique: &Technique) -> Self {
+        Self {
+            range: technique.range_within.unwrap_or(self.range),
+            sensitivity: technique.sensitivity_within.unwrap_or(self.sensitivity),
+        }
+    }
+}
 
 /// What an event was.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -35,6 +79,7 @@ pub enum EventKind {
 /// A check or a measured calibration of a probe.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
 pub struct Event {
     /// The entry.
     pub number: u32,
@@ -69,6 +114,7 @@ impl Event {
 /// A day on which facts were recorded.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
 pub struct Day {
     /// The entry that says so.
     pub number: u32,
@@ -78,7 +124,7 @@ pub struct Day {
     pub time: Option<Clock>,
 }
 
-impl<const PROBES: usize> Settings<PROBES> {
+impl Settings {
     /// Notes what an entry says of the history: those in force, and voided ones that still tell of a failure or of a
     /// calibration that was made anew. `then` is the gain line that stood when a check was made, where that is another.
     pub(in crate::record::examination) fn note(

@@ -1,0 +1,62 @@
+//! An indication, as an examination's [`Findings`] give it.
+
+use super::reading::Heard;
+use super::{Findings, ReadingFinding, evaluate};
+use crate::record::examination::{Facts, Observed, Pooled};
+
+/// One indication: every question about it is a function of this.
+#[derive(Clone, Copy)]
+pub struct Indication<'a> {
+    of: &'a Findings<'a>,
+    place: u8,
+}
+
+impl<'a> Indication<'a> {
+    pub(super) const fn new(of: &'a Findings<'a>, place: u8) -> Self {
+        Self { of, place }
+    }
+
+    /// What it is a part of.
+    #[must_use]
+    pub const fn findings(self) -> &'a Findings<'a> {
+        self.of
+    }
+
+    /// What it is made from.
+    #[must_use]
+    pub const fn facts(self) -> &'a Facts<'a> {
+        self.of.facts()
+    }
+
+    /// Its place in the list of names.
+    #[must_use]
+    pub const fn number(self) -> u8 {
+        self.place
+    }
+
+    /// Its name.
+    #[must_use]
+    pub fn name(self) -> &'a str {
+        self.facts().name(self.place)
+    }
+
+    /// Its readings in force.
+    pub fn readings(self) -> impl Iterator<Item = Pooled<'a>> + Clone {
+        self.facts().readings_of(self.place)
+    }
+
+    /// Each of them evaluated.
+    pub fn evaluated(self) -> impl Iterator<Item = ReadingFinding<'a>> + Clone {
+        self.readings().map(move |reading| evaluate(self.facts(), reading))
+    }
+
+    /// What the examiner saw of it.
+    #[must_use]
+    pub fn observed(self) -> Observed {
+        self.facts().observed(self.place)
+    }
+
+    pub(crate) fn heard(self, reading: Pooled<'_>) -> Heard {
+        self.of.heard(reading)
+    }
+}
