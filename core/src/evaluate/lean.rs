@@ -50,7 +50,8 @@ const STEP: f32 = 0.1;
 /// The change of height per millimetre across of a tip seen with its corner, at `across` from over it.
 pub(super) fn slope(facts: &Facts<'_>, observation: &HeightObservation<'_>, across: f32) -> Option<f32> {
     let height = |across: f32| Some(observation.moved(facts, across)?.height);
-    Some((height(across + STEP)? - height(across)?) / STEP)
+    // To both ways alike, so that what is mirrored has the mirrored height.
+    Some((height(across + STEP)? - height(across - STEP)?) / (2.0 * STEP))
 }
 
 /// The height as one point of all observations, where corner and tip were seen together in some of them; none else.

@@ -35,12 +35,12 @@ impl Girth {
     ///     Joint::new(spec).unwrap()
     /// };
     /// let (od, from) = (mm(273.0), ScannedFrom::Outside);
-    /// let girth = Girth::of(&joint(Curvature::AlongPipe { od, from })).unwrap();
+    /// let girth = Girth::of(&joint(Some(Curvature::AlongPipe { od, from }))).unwrap();
     /// assert!((girth.circumference() - 857.655).abs() < 0.001);
     /// // From 850 on to 5, over the datum.
     /// assert!((girth.step(850.0, 5.0) - 12.655).abs() < 0.001);
     /// assert_eq!(girth.clock(857.655 / 4.0).to_string(), "3:00");
-    /// assert!(Girth::of(&joint(Curvature::Flat)).is_none());
+    /// assert!(Girth::of(&joint(None)).is_none());
     /// ```
     #[must_use]
     pub fn of(joint: &Joint) -> Option<Self> {

@@ -34,7 +34,8 @@ pub fn share(angles: &[f64], read: Read, draws: u32, seed: u64) -> Share {
     for _ in 0..draws {
         let stated = f64::from((from.between(8.0, 40.0) * 10.0).round() / 10.0);
         let (mut lines, t) = plate(&mut from, stated, angles, "", 0.0);
-        let height = 2.0 + (t / 3.0 - 2.0).max(0.0) * f64::from(from.between(0.0, 1.0));
+        let more = t / 3.0 - 2.0;
+        let height = 2.0 + if more > 0.0 { more } else { 0.0 } * f64::from(from.between(0.0, 1.0));
         let most = if read == Read::TogetherOneSide { 10.0 } else { 30.0 };
         let (y, across) = (off(&mut from, 5.0), height * off(&mut from, most).to_radians().tan());
         let sides: &[f64] = if read == Read::TogetherBothSides { &[1.0, -1.0] } else { &[1.0] };

@@ -92,7 +92,8 @@ impl Probe {
     pub fn drawn(from: &mut Drawn, stated: f64, velocity: f64) -> Self {
         let faster = 1.0 + off(from, velocity) / VELOCITY;
         let sine = (stated + off(from, ANGLE)).to_radians().sin() * faster;
-        Self { angle: sine.min(0.999).asin(), index: off(from, INDEX), faster }
+        let sine = if sine < 0.999 { sine } else { 0.999 };
+        Self { angle: sine.asin(), index: off(from, INDEX), faster }
     }
 
     /// Stand-off and path as read, of an echo `short` of the point on the axis that lies `down` the unfolded plate.

@@ -28,9 +28,9 @@ fn voids_of_2_mm_lie_within_it_from_any_set_up_and_those_of_5_mm_from_four_views
         let told = of_views(from, below, Reflector::Void { across }, "", 12);
         assert!(told.least() >= 90.0, "{from} views of {across} mm: {told:?}");
     }
-    // Taken as points, 5 mm are seldom where the program says: the draws see the difference.
+    // Taken as points, the views of 5 mm disagree as a rule: the draws see the difference.
     let taken = of_views(4, 99, Reflector::Void { across: 5.0 }, "reflector=0", 12);
-    assert!(taken.least() < 60.0, "{taken:?}");
+    assert!(2 * taken.disagree > taken.draws, "{taken:?}");
 }
 
 #[test]

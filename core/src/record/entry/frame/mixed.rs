@@ -31,8 +31,8 @@ pub enum Piece {
 /// let (mut text, mut frames) = (Vec::new(), 0);
 /// for byte in b"> ".iter().chain(bytes).chain(b"units").copied() {
 ///     match mixed.push(byte) {
-///         Some(frame::Part::Text(byte)) => text.push(byte),
-///         Some(frame::Part::Frame(_)) => frames += 1,
+///         Some(frame::Piece::Text(byte)) => text.push(byte),
+///         Some(frame::Piece::Frame(_)) => frames += 1,
 ///         _ => {}
 ///     }
 /// }
