@@ -3,7 +3,7 @@
 use heapless::String;
 
 /// A line as two halves with the cursor between them, so that no edit has to move what it does not touch.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug)]
 pub(super) struct Buffer<const LINE: usize> {
     before: String<LINE>,
     /// Behind the cursor, last character first.
@@ -11,6 +11,10 @@ pub(super) struct Buffer<const LINE: usize> {
 }
 
 impl<const LINE: usize> Buffer<LINE> {
+    pub(super) const fn new() -> Self {
+        Self { before: String::new(), after: String::new() }
+    }
+
     /// Puts a character at the cursor; false when the line is full.
     pub(super) fn insert(&mut self, character: char) -> bool {
         let used = self.before.len().saturating_add(self.after.len());

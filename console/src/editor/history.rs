@@ -3,7 +3,7 @@
 use heapless::{Deque, String};
 
 /// The last lines, oldest first, and how far back the examiner has gone.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug)]
 pub(super) struct History<const LINE: usize, const LINES: usize> {
     lines: Deque<String<LINE>, LINES>,
     /// 0 is the line being typed.
@@ -12,6 +12,10 @@ pub(super) struct History<const LINE: usize, const LINES: usize> {
 }
 
 impl<const LINE: usize, const LINES: usize> History<LINE, LINES> {
+    pub(super) const fn new() -> Self {
+        Self { lines: Deque::new(), back: 0, draft: String::new() }
+    }
+
     /// Keeps a line, in place of the oldest when there is no room; not an empty one or the same again.
     pub(super) fn keep(&mut self, line: &str) {
         self.back = 0;

@@ -29,9 +29,8 @@ pub(super) enum Key {
 }
 
 /// Where in an escape sequence the bytes are.
-#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
 enum Sequence {
-    #[default]
     None,
     Escape,
     /// Behind ESC \[ or ESC O, with the number read so far.
@@ -39,7 +38,7 @@ enum Sequence {
 }
 
 /// The bytes of a key that is not complete yet.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug)]
 pub(super) struct Keys {
     sequence: Sequence,
     character: Vec<u8, 4>,
@@ -47,6 +46,10 @@ pub(super) struct Keys {
 }
 
 impl Keys {
+    pub(super) const fn new() -> Self {
+        Self { sequence: Sequence::None, character: Vec::new(), after_return: false }
+    }
+
     /// Takes one byte: whether it cuts a character short, and the key it completes.
     pub(super) fn push(&mut self, byte: u8) -> (bool, Option<Key>) {
         let continues = byte & 0xc0 == 0x80;
@@ -82,7 +85,7 @@ impl Keys {
 
     fn started(&mut self, byte: u8) -> Option<Key> {
         let after_return = core::mem::replace(&mut self.after_return, byte == b'\r');
-        let sequence = core::mem::take(&mut self.sequence);
+        let sequence = core::mem::replace(&mut self.sequence, Sequence::None);
         match (sequence, byte) {
             (Sequence::Escape, b'[' | b'O') => {
                 self.sequence = Sequence::Control(0);
@@ -146,7 +149,7 @@ mod tests {
     use std::vec::Vec as List;
 
     fn keys(bytes: &[u8]) -> List<Key> {
-        let mut keys = Keys::default();
+        let mut keys = Keys::new();
         let mut found = List::new();
         for byte in bytes {
             let (cut, key) = keys.push(*byte);

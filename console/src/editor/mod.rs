@@ -71,12 +71,12 @@ pub struct Editor<const LINE: usize = 160, const HISTORY: usize = 4> {
 impl<const LINE: usize, const HISTORY: usize> Editor<LINE, HISTORY> {
     /// An editor with an empty line, for a terminal of 80 columns.
     #[must_use]
-    pub fn new(mode: Mode, prompt: &'static str) -> Self {
+    pub const fn new(mode: Mode, prompt: &'static str) -> Self {
         Self {
             mode,
-            keys: Keys::default(),
-            line: Buffer::default(),
-            history: History::default(),
+            keys: Keys::new(),
+            line: Buffer::new(),
+            history: History::new(),
             view: View::new(prompt, 80),
             fault: None,
             passed_on: false,

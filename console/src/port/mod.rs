@@ -4,10 +4,12 @@
 //! its number is taken once however often it comes, and acknowledged by sending it back; [`Control::Ask`] has all facts
 //! sent from a number on, and from then on each one that is taken.
 
+mod kept;
 mod screen;
 mod station;
 
-pub use station::Station;
+pub use kept::{Fault, Kept};
+pub use station::{Keeping, Station};
 
 use embedded_io::{Read, Write};
 use halfskip::record::entry::Entry;

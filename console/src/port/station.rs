@@ -5,6 +5,7 @@ use core::fmt::Write;
 use halfskip::record::entry::Entry;
 
 use crate::sheets::Sheets;
+use crate::shell::keep::Keep;
 use crate::shell::recorder::Recorder;
 use crate::shell::{Outcome, Shell};
 
@@ -23,49 +24,59 @@ pub trait Station {
     fn last(&self) -> u32;
 }
 
-impl<
-    S: Sheets<ROWS>,
-    const PROBES: usize,
-    const INDICATIONS: usize,
-    const READINGS: usize,
-    const LOG: usize,
-    const SERIES: usize,
-    const ROWS: usize,
-> Station for Shell<S, PROBES, INDICATIONS, READINGS, LOG, SERIES, ROWS>
-{
-    fn line(&mut self, line: &[u8], out: &mut dyn Write) -> Outcome {
-        Self::line(self, line, out)
-    }
+/// A station that can have its facts kept before it acknowledges them: what [`Kept`](super::Kept) needs.
+pub trait Keeping: Station {
+    /// Takes one line as [`Station::line`] does.
+    fn line_kept(&mut self, line: &[u8], keep: &mut impl Keep, out: &mut dyn Write) -> Outcome;
 
-    fn record(&mut self, entry: Entry, out: &mut dyn Write) -> Outcome {
-        Self::record(self, entry, out)
-    }
+    /// Takes a fact as [`Station::record`] does.
+    fn record_kept(&mut self, entry: Entry, keep: &mut impl Keep, out: &mut dyn Write) -> Outcome;
 
-    fn entry(&self, number: u32) -> Option<Entry> {
-        self.examination().entry(number).map(|(entry, _)| entry)
-    }
-
-    fn last(&self) -> u32 {
-        self.examination().last()
-    }
+    /// Forgets every fact.
+    fn clear(&mut self);
 }
 
-impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const LOG: usize> Station
-    for Recorder<PROBES, INDICATIONS, READINGS, LOG>
-{
-    fn line(&mut self, line: &[u8], out: &mut dyn Write) -> Outcome {
-        Self::line(self, line, out)
-    }
+/// Both traits by the methods of the same names.
+macro_rules! stations {
+    ($([$($parameters:tt)*] $station:ty;)*) => {$(
+        impl<$($parameters)*> Station for $station {
+            fn line(&mut self, line: &[u8], out: &mut dyn Write) -> Outcome {
+                Self::line(self, line, out)
+            }
 
-    fn record(&mut self, entry: Entry, out: &mut dyn Write) -> Outcome {
-        Self::record(self, entry, out)
-    }
+            fn record(&mut self, entry: Entry, out: &mut dyn Write) -> Outcome {
+                Self::record(self, entry, out)
+            }
 
-    fn entry(&self, number: u32) -> Option<Entry> {
-        self.examination().entry(number).map(|(entry, _)| entry)
-    }
+            fn entry(&self, number: u32) -> Option<Entry> {
+                self.examination().entry(number).map(|(entry, _)| entry)
+            }
 
-    fn last(&self) -> u32 {
-        self.examination().last()
-    }
+            fn last(&self) -> u32 {
+                self.examination().last()
+            }
+        }
+
+        impl<$($parameters)*> Keeping for $station {
+            fn line_kept(&mut self, line: &[u8], keep: &mut impl Keep, out: &mut dyn Write) -> Outcome {
+                Self::line_kept(self, line, keep, out)
+            }
+
+            fn record_kept(&mut self, entry: Entry, keep: &mut impl Keep, out: &mut dyn Write) -> Outcome {
+                Self::record_kept(self, entry, keep, out)
+            }
+
+            fn clear(&mut self) {
+                Self::clear(self);
+            }
+        }
+    )*};
+}
+
+stations! {
+    [S: Sheets<ROWS>, const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const LOG: usize,
+        const SERIES: usize, const ROWS: usize, const LINKS: usize, const KEPT: usize]
+    Shell<S, PROBES, INDICATIONS, READINGS, LOG, SERIES, ROWS, LINKS, KEPT>;
+    [const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const LOG: usize]
+    Recorder<PROBES, INDICATIONS, READINGS, LOG>;
 }

@@ -1,6 +1,7 @@
 //! The shell: one line in, one answer out; facts are recorded, questions are answered from what is recorded.
 
 pub(crate) mod framed;
+pub mod keep;
 mod outcome;
 pub mod recorder;
 
@@ -17,6 +18,7 @@ use crate::answers::page::Page;
 use crate::answers::{self, Record, Said};
 use crate::commands::parse::{self, Line, Question};
 use crate::sheets::{NoneHere, Sheets};
+use crate::shell::keep::{InMemory, Keep};
 pub use outcome::Outcome;
 use outcome::{acknowledged, misread, put, refused};
 
@@ -70,7 +72,8 @@ impl<
     const KEPT: usize,
 > Shell<S, PROBES, INDICATIONS, READINGS, LOG, SERIES, ROWS, LINKS, KEPT>
 {
-    /// An examination without entries, and where its sheets will come from.
+    /// An examination without entries, and where its sheets will come from. In a `static` it is made by the compiler and
+    /// takes no stack; some bytes of it are not zero, so that the image grows by its size.
     pub const fn new(sheets: S) -> Self {
         let scratch = RefCell::new(Scratch::new());
         Self { examination: Examination::new(), scratch, sheet: None, sheets, utf8: false }
@@ -85,12 +88,17 @@ impl<
     ///
     /// When `out` fails the rest of the answer is lost, never a fact.
     pub fn line(&mut self, line: &[u8], out: &mut dyn Write) -> Outcome {
-        self.take(line, true, out)
+        self.take(line, true, &mut InMemory, out)
+    }
+
+    /// Takes one line as [`line`](Self::line) does; a fact is kept before it is acknowledged.
+    pub fn line_kept(&mut self, line: &[u8], keep: &mut impl Keep, out: &mut dyn Write) -> Outcome {
+        self.take(line, true, keep, out)
     }
 
     /// Takes one line as [`line`](Self::line) does, and leaves the column of a refusal to the caller.
     pub fn unplaced(&mut self, line: &[u8], out: &mut dyn Write) -> Outcome {
-        self.take(line, false, out)
+        self.take(line, false, &mut InMemory, out)
     }
 
     /// Answers a question; whether the line was one. Anything else changes nothing and is not answered.
@@ -111,11 +119,11 @@ impl<
     }
 
     #[inline(never)]
-    fn take(&mut self, line: &[u8], placed: bool, out: &mut dyn Write) -> Outcome {
+    fn take(&mut self, line: &[u8], placed: bool, keep: &mut impl Keep, out: &mut dyn Write) -> Outcome {
         let unit = self.examination.settings().common().units;
         match parse::line(line, unit) {
             Ok(None) => Outcome::Nothing,
-            Ok(Some(Line::Fact(entry))) => self.record(entry, out),
+            Ok(Some(Line::Fact(entry))) => self.record_kept(entry, keep, out),
             Ok(Some(Line::Question(question))) => {
                 self.answer(&question, out);
                 Outcome::Answered
@@ -128,14 +136,19 @@ impl<
     ///
     /// A `criteria` or `technique` fact whose sheet cannot be had is refused; when one is voided, the sheet before it holds
     /// again. Without a technique sheet the built-in minimum holds.
-    #[inline(never)]
     pub fn record(&mut self, entry: Entry, out: &mut dyn Write) -> Outcome {
+        self.record_kept(entry, &mut InMemory, out)
+    }
+
+    /// Records a fact as [`record`](Self::record) does; it is kept before it is acknowledged.
+    #[inline(never)]
+    pub fn record_kept(&mut self, entry: Entry, keep: &mut impl Keep, out: &mut dyn Write) -> Outcome {
         match entry {
-            Entry::Criteria(_) => return self.put_in_force(entry, out),
-            Entry::Technique(_) => return self.adopt(entry, out),
+            Entry::Criteria(_) => return self.put_in_force(entry, keep, out),
+            Entry::Technique(_) => return self.adopt(entry, keep, out),
             _ => {}
         }
-        let (said, number) = match put(&mut self.examination, entry, out) {
+        let (said, number) = match put(&mut self.examination, entry, keep, out) {
             Ok(kept) => kept,
             Err(outcome) => return outcome,
         };
@@ -151,14 +164,14 @@ impl<
     }
 
     #[inline(never)]
-    fn put_in_force(&mut self, entry: Entry, out: &mut dyn Write) -> Outcome {
+    fn put_in_force(&mut self, entry: Entry, keep: &mut impl Keep, out: &mut dyn Write) -> Outcome {
         let mut sheet = None;
         if let Entry::Criteria(name) = &entry
             && let Err(why) = self.sheets.load(name, &mut sheet)
         {
             return refused(out, format_args!("sheet {name}: {why}"));
         }
-        match put(&mut self.examination, entry, out) {
+        match put(&mut self.examination, entry, keep, out) {
             Ok((said, number)) => {
                 self.sheet = sheet;
                 let outcome = acknowledged(&self.examination, &said, number, out);
@@ -174,7 +187,7 @@ impl<
     }
 
     #[inline(never)]
-    fn adopt(&mut self, entry: Entry, out: &mut dyn Write) -> Outcome {
+    fn adopt(&mut self, entry: Entry, keep: &mut impl Keep, out: &mut dyn Write) -> Outcome {
         let mut technique = None;
         if let Entry::Technique(name) = &entry {
             technique = match self.sheets.technique(name) {
@@ -183,7 +196,7 @@ impl<
                 Err(why) => return refused(out, format_args!("technique {name}: {why}")),
             };
         }
-        match put(&mut self.examination, entry, out) {
+        match put(&mut self.examination, entry, keep, out) {
             Ok((said, number)) => {
                 self.examination.adopt(technique);
                 acknowledged(&self.examination, &said, number, out)
@@ -237,9 +250,9 @@ impl<
         named
     }
 
-    /// Forgets every entry and the sheets.
+    /// Forgets every entry and the sheets, in place.
     pub fn clear(&mut self) {
-        self.examination = Examination::new();
+        self.examination.clear();
         self.sheet = None;
     }
 

@@ -7,6 +7,7 @@ use halfskip::record::examination::Examination;
 
 use crate::answers::Said;
 use crate::language::refusal::Refusal;
+use crate::shell::keep::Keep;
 
 /// What a line did.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -24,7 +25,7 @@ pub enum Outcome {
     },
 }
 
-/// Puts an entry into the record; its number, and what its acknowledgement needs of it.
+/// Puts an entry into the record and has it kept; its number, and what its acknowledgement needs of it.
 #[inline(never)]
 pub(super) fn put<
     const PROBES: usize,
@@ -35,12 +36,18 @@ pub(super) fn put<
 >(
     examination: &mut Examination<PROBES, INDICATIONS, READINGS, LOG, LINKS>,
     entry: Entry,
+    keep: &mut impl Keep,
     out: &mut dyn Write,
 ) -> Result<(Said, u32), Outcome> {
     let said = Said::of(&entry);
-    match examination.record(entry) {
-        Ok(number) => Ok((said, number)),
-        Err(refusal) => Err(refused(out, format_args!("{refusal}"))),
+    let number = match examination.record(entry) {
+        Ok(number) => number,
+        Err(refusal) => return Err(refused(out, format_args!("{refusal}"))),
+    };
+    if keep.keep(number, || examination.entry(number).map(|(entry, _)| entry), out) {
+        Ok((said, number))
+    } else {
+        Err(Outcome::Refused { column: None })
     }
 }
 

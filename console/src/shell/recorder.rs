@@ -9,6 +9,7 @@ use halfskip::record::examination::Examination;
 use crate::answers::{self, Said};
 use crate::commands::parse::{self, Line};
 use crate::commands::{Group, Verb};
+use crate::shell::keep::{InMemory, Keep};
 use crate::shell::outcome::{Outcome, acknowledged, misread, put};
 
 /// Questions about the record itself.
@@ -47,7 +48,12 @@ impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const
 
     /// Takes one line, with or without its end, and writes the answer; a refusal says `column N: ` first.
     pub fn line(&mut self, line: &[u8], out: &mut dyn Write) -> Outcome {
-        match self.taken(line, out) {
+        self.line_kept(line, &mut InMemory, out)
+    }
+
+    /// Takes one line as [`line`](Self::line) does; a fact is kept before it is acknowledged.
+    pub fn line_kept(&mut self, line: &[u8], keep: &mut impl Keep, out: &mut dyn Write) -> Outcome {
+        match self.taken(line, keep, out) {
             Ok((said, number)) => acknowledged(&self.examination, &said, number, out),
             Err(outcome) => outcome,
         }
@@ -55,18 +61,33 @@ impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const
 
     /// Records a fact, as from a line or a frame, and acknowledges it.
     pub fn record(&mut self, entry: Entry, out: &mut dyn Write) -> Outcome {
-        match put(&mut self.examination, entry, out) {
+        self.record_kept(entry, &mut InMemory, out)
+    }
+
+    /// Records a fact as [`record`](Self::record) does; it is kept before it is acknowledged.
+    pub fn record_kept(&mut self, entry: Entry, keep: &mut impl Keep, out: &mut dyn Write) -> Outcome {
+        match put(&mut self.examination, entry, keep, out) {
             Ok((said, number)) => acknowledged(&self.examination, &said, number, out),
             Err(outcome) => outcome,
         }
     }
 
+    /// Forgets every entry.
+    pub fn clear(&mut self) {
+        self.examination.clear();
+    }
+
     /// Puts a fact into the record, or answers. Apart, so that no entry lies on the stack below its acknowledgement.
     #[inline(never)]
-    fn taken(&mut self, line: &[u8], out: &mut dyn Write) -> Result<(Said, u32), Outcome> {
+    fn taken(
+        &mut self,
+        line: &[u8],
+        keep: &mut impl Keep,
+        out: &mut dyn Write,
+    ) -> Result<(Said, u32), Outcome> {
         match parse::line_among(line, self.examination.settings().common().units, has) {
             Ok(None) => Err(Outcome::Nothing),
-            Ok(Some(Line::Fact(entry))) => put(&mut self.examination, entry, out),
+            Ok(Some(Line::Fact(entry))) => put(&mut self.examination, entry, keep, out),
             Ok(Some(Line::Question(question))) => {
                 let _ = answers::of_the_record(&self.examination.facts(), &question, has, out);
                 Err(Outcome::Answered)

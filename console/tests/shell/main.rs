@@ -7,6 +7,7 @@ mod editor;
 mod framed;
 mod generated;
 mod job;
+mod kept;
 mod link;
 mod refusals;
 mod round_trip;

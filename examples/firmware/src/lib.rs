@@ -7,13 +7,12 @@ mod any;
 mod interrupts;
 mod memory;
 mod serial;
-mod sheets;
 mod stack;
 
 pub use any::any;
+pub use halfskip_sheets::InFlash;
 pub use memory::InRam;
 pub use serial::Serial;
-pub use sheets::InFlash;
 
 use core::panic::PanicInfo;
 

@@ -10,7 +10,8 @@ pub fn root() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("..")
 }
 
-/// Every text file, as path from the root and text; build output and the version control's own files left out.
+/// Every text file, as path from the root and text; build output, installed packages and the version control's own files
+/// left out.
 pub fn texts() -> Vec<(String, String)> {
     let mut found = Vec::new();
     collect(&root(), "", &mut found);
@@ -22,7 +23,7 @@ fn collect(folder: &Path, prefix: &str, found: &mut Vec<(String, String)>) {
     for entry in fs::read_dir(folder).unwrap() {
         let entry = entry.unwrap();
         let name = entry.file_name().into_string().unwrap();
-        if matches!(name.as_str(), "target" | ".git") {
+        if matches!(name.as_str(), "target" | "node_modules" | ".git") {
             continue;
         }
         let path = format!("{prefix}{name}");

@@ -98,6 +98,15 @@ impl Fold<'_> {
         Ok(*self.last)
     }
 
+    pub fn clear(&mut self) {
+        self.log.back_to(0);
+        self.pool.clear();
+        self.indications.clear();
+        self.spans.clear();
+        self.settings.clear();
+        *self.last = 0;
+    }
+
     pub fn adopt(&mut self, technique: Option<Technique>) {
         self.settings.adopt(technique.unwrap_or(Technique::MINIMUM));
         self.fold_again();

@@ -148,6 +148,22 @@ impl<
         self.fold().record(&entry)
     }
 
+    /// Forgets every entry, in place: a device's stack has no room for another examination.
+    ///
+    /// ```
+    /// use halfskip::record::entry::{Entry, LengthUnit};
+    /// use halfskip::record::examination::Examination;
+    /// let mut examination: Examination = Examination::new();
+    /// examination.record(Entry::Units(LengthUnit::In)).unwrap();
+    /// examination.clear();
+    /// assert_eq!(examination.last(), 0);
+    /// assert_eq!(examination.settings().common().units, LengthUnit::Mm);
+    /// ```
+    #[inline]
+    pub fn clear(&mut self) {
+        self.fold().clear();
+    }
+
     /// Takes a reading in place of those before it, for streams that keep none; the settings stay.
     ///
     /// Readings seen together with it stay too, while there is room for them, since a tip needs its corner.

@@ -1,6 +1,7 @@
 //! What is in force for the whole examination, folded entry by entry.
 
 mod beam;
+mod clear;
 mod history;
 
 use heapless::{Vec, VecView};

@@ -126,11 +126,15 @@ impl<F: NorFlash> Store<F> {
     /// [`StoreError`]: the memory fails, has too few sectors, or holds something else than a log of
     /// this version. That is what a memory looks like, too, which is not erased to ones.
     pub fn open(flash: F, policy: Policy) -> Result<Self, StoreError<F::Error>> {
+        Self::open_or_back(flash, policy).map_err(|(error, _)| error)
+    }
+
+    /// Opens what a memory holds as [`open`](Self::open) does, and gives the memory back when it cannot.
+    ///
+    /// # Errors
+    /// As [`open`](Self::open), with the memory.
+    pub fn open_or_back(flash: F, policy: Policy) -> Result<Self, (StoreError<F::Error>, F)> {
         let () = Self::FITS;
-        let sectors = flash::sectors(&flash);
-        if sectors < (if policy == Policy::Ring { 2 } else { 1 }) {
-            return Err(StoreError::TooFewSectors { sectors });
-        }
         let mut store = Self {
             flash,
             policy,
@@ -142,11 +146,21 @@ impl<F: NorFlash> Store<F> {
             at: F::ERASE_SIZE,
             stale: false,
         };
-        match sector::newest(&mut store.flash)? {
-            Some((newest, head)) => store.find_end(newest, head)?,
-            None => store.find_start()?,
+        match store.find() {
+            Ok(()) => Ok(store),
+            Err(error) => Err((error, store.flash)),
         }
-        Ok(store)
+    }
+
+    fn find(&mut self) -> Result<(), StoreError<F::Error>> {
+        let sectors = flash::sectors(&self.flash);
+        if sectors < (if self.policy == Policy::Ring { 2 } else { 1 }) {
+            return Err(StoreError::TooFewSectors { sectors });
+        }
+        match sector::newest(&mut self.flash)? {
+            Some((newest, head)) => self.find_end(newest, head),
+            None => self.find_start(),
+        }
     }
 
     /// Erases everything, and begins again with entry 1.
@@ -298,6 +312,14 @@ impl<F: NorFlash> Store<F> {
     #[must_use]
     pub const fn last(&self) -> u32 {
         self.last
+    }
+
+    /// Whether the longest entry would find room; of one that would not, some shorter ones still do.
+    pub fn has_room(&self) -> bool {
+        let longest = whole_words::<F>(MAX_FRAME);
+        let here = self.at.saturating_add(longest) <= F::ERASE_SIZE;
+        let another = self.policy == Policy::Ring || self.used < flash::sectors(&self.flash);
+        self.last < u32::MAX.saturating_sub(1) && (here || (another && self.sequence < u32::MAX))
     }
 
     /// The memory, for what else its owner does with it.

@@ -86,3 +86,28 @@ fn a_head_that_claims_more_sectors_than_there_are_or_none_is_taken_at_what_is_th
         assert_eq!((store.first(), store.last()), (if claimed == 0 { 5 } else { first }, 4));
     }
 }
+
+#[test]
+fn a_memory_without_room_for_the_longest_entry_is_told_before_it_is_full() {
+    let mut store = Store::open(headed(1, 1), Policy::Stop).unwrap();
+    let note = Entry::Note(Text::try_from("short").unwrap());
+    while store.has_room() {
+        store.append(&note).unwrap();
+    }
+    // Short ones still find it.
+    assert!(store.append(&note).is_ok());
+    let kept = store.last();
+    // A ring makes room by itself.
+    let ring = Store::open(store.into_flash(), Policy::Ring).unwrap();
+    assert!(ring.has_room() && ring.last() == kept);
+}
+
+#[test]
+fn a_memory_that_does_not_open_is_given_back_as_it_was() {
+    let mut flash = Plain(vec![BLANK; 1024]);
+    flash.0[600] = 0;
+    let before = flash.0.clone();
+    let Err((error, flash)) = Store::open_or_back(flash, Policy::Stop).map(|_| ()) else { panic!() };
+    assert_eq!(error, StoreError::Foreign { sector: 1 });
+    assert_eq!(flash.0, before);
+}

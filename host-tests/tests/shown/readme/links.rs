@@ -10,7 +10,8 @@ const ROOT: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/..");
 fn pages(folder: &Path, prefix: &str, found: &mut BTreeSet<String>) {
     for entry in fs::read_dir(folder).unwrap().map(Result::unwrap) {
         let name = entry.file_name().into_string().unwrap();
-        if entry.file_type().unwrap().is_dir() && name != "target" && !name.starts_with('.') {
+        let skipped = matches!(name.as_str(), "target" | "node_modules") || name.starts_with('.');
+        if entry.file_type().unwrap().is_dir() && !skipped {
             pages(&entry.path(), &format!("{prefix}{name}/"), found);
         } else if name.ends_with(".md") {
             found.insert(format!("{prefix}{name}"));
@@ -69,7 +70,9 @@ fn every_chapter_is_reached_from_the_readme() {
     let readme = fs::read_to_string(format!("{ROOT}/README.md")).unwrap();
     let (_, table) = readme.split_once("## Which chapter is yours\n").unwrap();
     let table = table.split("\n## ").next().unwrap();
-    for chapter in ["console/README.md", "core/README.md", "examples/logger/README.md"] {
+    let chapters =
+        ["console/README.md", "core/README.md", "examples/logger/README.md", "examples/pico/README.md"];
+    for chapter in chapters {
         assert!(table.contains(&format!("]({chapter})")), "{chapter}");
     }
 }
