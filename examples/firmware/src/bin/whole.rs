@@ -10,8 +10,8 @@ use halfskip::acceptance::criteria::{self, Row, Sheet, read_frame};
 use halfskip::calibration::curve::{Beyond, Dac, DacPoint};
 use halfskip::calibration::level::{Bound, Level, Screen};
 use halfskip::character::Thresholds;
-use halfskip::evaluate::batch::{ScanSetUp, Readings};
-use halfskip::evaluate::fusion::{View, fuse};
+use halfskip::evaluate::batch::{Readings, ScanSetUp};
+use halfskip::evaluate::fusion::{Prior, View, fuse, fuse_within};
 use halfskip::evaluate::sizing::length::{at_level, by_drop, by_end_peaks};
 use halfskip::evaluate::sizing::series::{Sample, Series, SeriesView};
 use halfskip::findings::{self, Findings, LengthRule, Scratch};
@@ -74,6 +74,7 @@ fn found(port: &mut Serial, facts: &Facts<'_>) -> Option<()> {
     one.scan_along()?.sampled(|series| lengths(port, series)).ok()??;
     black_box(one.character_by::<21>(&Thresholds::default()));
     black_box(findings::coverage::<5>(facts, None, u32::from(indication), |cell| _ = black_box(*cell)));
+    black_box(findings::coverage_from::<5>(facts, findings::NEAR, None, 1, |cell| _ = black_box(*cell)));
     black_box(findings::scanned::<5>(facts, u32::from(indication)));
     let joint = facts.common().joint.as_ref().map(|(_, joint)| joint)?;
     black_box(survey::<5>(joint, &[], |_, _| None, |_| {}));
@@ -167,5 +168,6 @@ fn main() -> ! {
     black_box(kept(&mut port));
     black_box(curves(&mut port));
     black_box(fuse(black_box::<&[View]>(&[]).iter().copied()));
+    black_box(fuse_within(black_box::<&[View]>(&[]).iter().copied(), black_box(&Prior::POINT)));
     end()
 }
