@@ -16,7 +16,7 @@ use halfskip::evaluate::sizing::height::{between_tips, peaked_apart};
 use halfskip::evaluate::sizing::length::by_drop;
 use halfskip::evaluate::sizing::series::{Sample, Series};
 use halfskip::part::Part;
-use halfskip::part::locate::{Budget, SeenTogether, Peaked, Place, Position, Side, locate};
+use halfskip::part::locate::{Budget, Peaked, Place, Position, SeenTogether, Side, locate};
 use halfskip::part::path::{Axis, Plate};
 use halfskip::units::{Decibels, Microseconds, Millimetres, ScreenPercent};
 use halfskip_firmware::{Serial, any, end};

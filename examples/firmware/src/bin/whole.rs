@@ -10,7 +10,7 @@ use halfskip::acceptance::criteria::{self, Row, Sheet, read_frame};
 use halfskip::calibration::curve::{Beyond, Dac, DacPoint};
 use halfskip::calibration::level::{Bound, Level, Screen};
 use halfskip::character::Thresholds;
-use halfskip::evaluate::batch::{ScanSetUp, Readings};
+use halfskip::evaluate::batch::{Readings, ScanSetUp};
 use halfskip::evaluate::fusion::{View, fuse};
 use halfskip::evaluate::sizing::length::{at_level, by_drop, by_end_peaks};
 use halfskip::evaluate::sizing::series::{Sample, Series, SeriesView};

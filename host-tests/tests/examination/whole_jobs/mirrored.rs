@@ -76,7 +76,10 @@ fn held_to_its_mirror(entries: &[Entry]) -> usize {
         }
         match (one.height(points[0].as_ref()), other.height(points[1].as_ref())) {
             (Some(one), Some(other)) => {
-                assert!(near(one.height, other.height) && near(one.uncertainty, other.uncertainty), "{one:?} {other:?}");
+                assert!(
+                    near(one.height, other.height) && near(one.uncertainty, other.uncertainty),
+                    "{one:?} {other:?}"
+                );
                 assert_eq!((one.observations, one.consistent), (other.observations, other.consistent));
             }
             (one, other) => assert_eq!(one, other),
