@@ -19,7 +19,7 @@ pub(super) fn answer(facts: &Facts<'_>, name: &str, page: &mut Page<'_>) -> fmt:
     let Some((state, probe)) = state.and_then(|state| Some((state, state.probe()?))) else {
         return page.heading(format_args!("no probe {name} is in force"));
     };
-    let size = Size(page.lengths, probe.element());
+    let size = size(page.lengths, probe.element());
     page.heading(format_args!("Probe {name}: {} MHz, element {size}", fixed(probe.frequency().get())))?;
     if let Some(front) = probe.front() {
         let lengths = page.lengths;
@@ -33,12 +33,10 @@ pub(super) fn answer(facts: &Facts<'_>, name: &str, page: &mut Page<'_>) -> fmt:
 }
 
 /// The element's dimensions.
-struct Size(Lengths, Element);
-
-impl fmt::Display for Size {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let lengths = self.0;
-        match self.1 {
+fn size(lengths: Lengths, element: Element) -> impl fmt::Display {
+    fmt::from_fn(move |f| {
+        let lengths = lengths;
+        match element {
             Element::Round { diameter } => write!(f, "{} round", lengths.typed(diameter.get())),
             Element::Rectangular { in_plane, across } => write!(
                 f,
@@ -47,7 +45,7 @@ impl fmt::Display for Size {
                 lengths.typed(across.get())
             ),
         }
-    }
+    })
 }
 
 /// Half skip and leg, full skip and V path twice that.
@@ -90,14 +88,12 @@ fn material<'a>(facts: &Facts<'a>) -> Option<&'a halfskip::physics::material::Ma
 }
 
 /// The probe's marked angle, and that of its warm or cold wedge.
-struct Marked<'a>(&'a Probe);
-
-impl fmt::Display for Marked<'_> {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{} deg", fixed(self.0.nominal().get()))?;
-        if self.0.refracted() == self.0.nominal() {
+fn marked(probe: &Probe) -> impl fmt::Display {
+    fmt::from_fn(move |f| {
+        write!(f, "{} deg", fixed(probe.nominal().get()))?;
+        if probe.refracted() == probe.nominal() {
             return Ok(());
         }
-        write!(f, ", {} deg at the wedge's temperature", Fixed(self.0.refracted().get(), 1))
-    }
+        write!(f, ", {} deg at the wedge's temperature", Fixed(probe.refracted().get(), 1))
+    })
 }

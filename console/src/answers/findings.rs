@@ -2,42 +2,41 @@
 
 use core::fmt;
 
-use halfskip::acceptance::criteria::Criteria;
 use halfskip::calibration::level::Bound;
 use halfskip::findings::{Indication, STANDING, Summary, cautions};
 use halfskip::record::entry::Entry;
 use halfskip::record::examination::Facts;
 
-use super::Known;
+use super::Record;
 use super::grounds;
-use super::indication::{Because, Word, height, length, place, seen, shape, strength};
-use crate::answers::page::Page;
+use super::indication::{because, height, length, place, seen, shape, strength, word};
+use crate::answers::page::{Page, tell_each};
 
 /// Answers `findings`.
 #[inline(never)]
-pub(super) fn answer(known: &Known<'_>, page: &mut Page<'_>) -> fmt::Result {
-    let facts = &known.facts;
-    head(&known.facts, page)?;
-    sheet(known.sheet, page)?;
+pub(super) fn answer(record: &Record<'_>, page: &mut Page<'_>) -> fmt::Result {
+    let facts = &record.facts;
+    head(facts, page)?;
+    sheet(record, page)?;
     grounds::technique_in_force(facts, page)?;
-    let rule = known.length_rule();
+    let rule = record.length_rule();
     let mut summary = Summary::new();
     let mut last = None;
-    while let Some((rank, indication)) = next(known, last) {
+    while let Some((rank, indication)) = next(record, last) {
         last = Some(rank);
         let name = indication.name();
         let found = indication.place();
         let verdict = indication.verdict(found.as_ref());
         summary.add(facts, indication.number(), verdict.as_ref());
-        page.heading(format_args!("Indication {name}: {}", Word(verdict.as_ref())))?;
-        page.item("because", format_args!("{}", Because(facts, verdict.as_ref())))?;
+        page.heading(format_args!("Indication {name}: {}", word(verdict.as_ref())))?;
+        page.item("because", format_args!("{}", because(facts, verdict.as_ref())))?;
         grounds::beside(indication, verdict.as_ref(), page)?;
         strength(facts, &indication.level(), page)?;
         place(facts, found.as_ref(), page)?;
         shape(indication.geometry(), page)?;
         length(facts, "length", rule, &indication.length(rule), page)?;
         height(indication.height(found.as_ref()).as_ref(), found.as_ref(), page)?;
-        seen(&known.facts, name, |text| page.item("seen", text))?;
+        seen(facts, name, |text| page.item("seen", text))?;
     }
     if last.is_none() {
         page.heading(format_args!("No indication is recorded."))?;
@@ -45,7 +44,7 @@ pub(super) fn answer(known: &Known<'_>, page: &mut Page<'_>) -> fmt::Result {
     if !summary.is_empty() {
         page.heading(format_args!("{}", summary.told(facts)))?;
     }
-    tell_cautions(known, page)
+    tell_cautions(record, page)
 }
 
 /// The report's head, as far as it is recorded.
@@ -77,8 +76,8 @@ fn head(facts: &Facts<'_>, page: &mut Page<'_>) -> fmt::Result {
 }
 
 /// The sheet in force, its source, and whether anybody held it against that.
-pub(super) fn sheet(sheet: Option<&Criteria>, page: &mut Page<'_>) -> fmt::Result {
-    let Some(sheet) = sheet else { return page.item("sheet", format_args!("none is in force")) };
+pub(super) fn sheet(record: &Record<'_>, page: &mut Page<'_>) -> fmt::Result {
+    let Some(sheet) = record.sheet else { return page.item("sheet", format_args!("none is in force")) };
     let head = sheet.head();
     page.item("sheet", format_args!("{}", head.title))?;
     page.item("source", format_args!("{}", head.source))?;
@@ -89,18 +88,18 @@ pub(super) fn sheet(sheet: Option<&Criteria>, page: &mut Page<'_>) -> fmt::Resul
     }
 }
 
-/// Level and place in the list of an indication: those that were not seen and those of unknown level come last.
+/// Level and place in the list of an indication: those that were not seen and those of unrecord level come last.
 type Rank = (f32, u8);
 
 /// The strongest indication behind one of that rank; of two alike the earlier one.
-fn next<'a>(known: &Known<'a>, last: Option<Rank>) -> Option<(Rank, Indication<'a>)> {
+fn next<'a>(record: &Record<'a>, last: Option<Rank>) -> Option<(Rank, Indication<'a>)> {
     let before = |one: Rank, other: Rank| one.0 > other.0 || (one.0 == other.0 && one.1 < other.1);
     let mut first: Option<(Rank, Indication<'a>)> = None;
-    for indication in known.indications() {
-        let level = match indication.level() {
-            Ok(found) if found.level.bound != Bound::AtMost => found.level.db.get(),
-            Ok(found) => found.level.db.get() - 1_000.0,
-            Err(_) => -10_000.0,
+    for indication in record.indications() {
+        let level = match indication.strength() {
+            Some(level) if level.bound != Bound::AtMost => level.db.get(),
+            Some(level) => level.db.get() - 1_000.0,
+            None => -10_000.0,
         };
         let rank = (level, indication.number());
         let behind = last.is_none_or(|last| before(last, rank));
@@ -112,14 +111,11 @@ fn next<'a>(known: &Known<'a>, last: Option<Rank>) -> Option<(Rank, Indication<'
 }
 
 /// What the reader must be told beside the figures.
-fn tell_cautions(known: &Known<'_>, page: &mut Page<'_>) -> fmt::Result {
+fn tell_cautions(record: &Record<'_>, page: &mut Page<'_>) -> fmt::Result {
     page.heading(format_args!("Cautions"))?;
-    let mut result = Ok(());
-    cautions(known.findings, |caution| {
-        if result.is_ok() {
-            result = page.marked("- ", format_args!("{}", caution.told(&known.facts)));
-        }
-    });
-    result?;
+    tell_each(
+        |tell| cautions(record.findings, tell),
+        |caution| page.marked("- ", format_args!("{}", caution.told(&record.facts))),
+    )?;
     STANDING.iter().try_for_each(|standing| page.marked("- ", format_args!("{standing}")))
 }

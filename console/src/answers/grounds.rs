@@ -9,30 +9,30 @@ use halfskip::findings::{Blocked, GroundBasis, GroundFinding, GroundState, Indic
 use halfskip::record::entry::Name;
 use halfskip::record::examination::Facts;
 
-use super::Known;
-use crate::answers::page::Page;
+use super::Record;
+use crate::answers::page::{Page, joined};
 
 /// Answers `grounds [ID]`.
 #[inline(never)]
-pub(super) fn answer(known: &Known<'_>, name: Option<&Name>, page: &mut Page<'_>) -> fmt::Result {
+pub(super) fn answer(record: &Record<'_>, name: Option<&Name>, page: &mut Page<'_>) -> fmt::Result {
     let one = match name {
         None => None,
         Some(name) => {
-            let Some(found) = super::indication(known, name, page)? else { return Ok(()) };
+            let Some(found) = super::indication(record, name, page)? else { return Ok(()) };
             Some(found)
         }
     };
-    technique(known.facts.technique(), page)?;
+    technique(record.facts.technique(), page)?;
     let mut none = true;
     for indication in
-        known.indications().filter(|indication| one.is_none_or(|one| one.number() == indication.number()))
+        record.indications().filter(|found| one.is_none_or(|one| one.number() == found.number()))
     {
         none = false;
         page.heading(format_args!("Indication {}", indication.name()))?;
         let mut tally = Tally::default();
         for found in indication.grounds() {
             tally.count(&found);
-            page.item(found.ground.name(), format_args!("{}", Told(&known.facts, &found)))?;
+            page.item(found.ground.name(), format_args!("{}", ground(&record.facts, &found)))?;
         }
         page.item("in all", format_args!("{tally}"))?;
     }
@@ -100,27 +100,21 @@ pub(super) const fn asked(verdict: &VerdictFinding) -> bool {
 }
 
 /// "met: range checked before and after its readings (entries 20, 31)".
-pub(super) struct Told<'a>(pub &'a Facts<'a>, pub &'a GroundFinding);
-
-impl fmt::Display for Told<'_> {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let Self(facts, found) = self;
-        write!(f, "{}: {}{}", found.state.word(), found.says(facts), On(&found.entries))
-    }
+pub(super) fn ground<'a>(facts: &'a Facts<'a>, found: &'a GroundFinding) -> impl fmt::Display {
+    fmt::from_fn(move |f| write!(f, "{}: {}{}", found.state.word(), found.says(facts), on(&found.entries)))
 }
 
 /// " (entries 20, 31)", " (entry 20)", or nothing.
-struct On<'a>(&'a GroundBasis);
-
-impl fmt::Display for On<'_> {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let mut entries = self.0.iter();
-        let Some(first) = entries.next() else { return Ok(()) };
-        f.write_str(if entries.clone().next().is_none() { " (entry " } else { " (entries " })?;
-        write!(f, "{first}")?;
-        entries.try_for_each(|entry| write!(f, ", {entry}"))?;
-        f.write_str(if self.0.has_more() { " and more)" } else { ")" })
-    }
+fn on(basis: &GroundBasis) -> impl fmt::Display {
+    fmt::from_fn(move |f| {
+        let word = match basis.iter().count() {
+            0 => return Ok(()),
+            1 => "entry",
+            _ => "entries",
+        };
+        let more = if basis.has_more() { " and more" } else { "" };
+        write!(f, " ({word} {}{more})", joined(", ", basis.iter()))
+    })
 }
 
 /// How many grounds are met, and which are not.

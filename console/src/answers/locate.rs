@@ -5,15 +5,15 @@ use core::fmt::{self, Write};
 use halfskip::calibration::level::{Bound, Level};
 use halfskip::findings::{ReadingFinding, evaluate, suspicion};
 use halfskip::part::side::{Face, Side};
-use halfskip::record::examination::{Facts, Pooled};
+use halfskip::record::examination::Facts;
 
-use super::Known;
-use crate::answers::page::{Left, Page, Plus, Right};
+use super::Record;
+use crate::answers::page::{Left, Page, Right, plus};
 
 /// Answers `locate`.
 #[inline(never)]
-pub(super) fn answer(known: &Known<'_>, page: &mut Page<'_>) -> fmt::Result {
-    let facts = &known.facts;
+pub(super) fn answer(record: &Record<'_>, page: &mut Page<'_>) -> fmt::Result {
+    let facts = &record.facts;
     if facts.readings().next().is_none() {
         return page.heading(format_args!("no reading is in force"));
     }
@@ -21,7 +21,7 @@ pub(super) fn answer(known: &Known<'_>, page: &mut Page<'_>) -> fmt::Result {
     let mut told = None;
     let mut marks = Marks::default();
     columns.head(page)?;
-    for indication in known.indications() {
+    for indication in record.indications() {
         page.heading(format_args!("Indication {}", indication.name()))?;
         for reading in indication.readings() {
             let (found, suspicion) = (evaluate(facts, reading), suspicion(facts, reading));
@@ -109,7 +109,7 @@ impl Columns {
             Right(4, &reading.number()),
             if suspect { "?" } else { " " },
             Left(self.probe, &probe),
-            Left(4, &side(reading)),
+            Left(4, &side(reading.side(), reading.face())),
         )?;
         let shown = |page: &mut Page<'_>, width, mm: Option<f32>| match mm {
             Some(mm) => write!(page, " {}", Right(width, &lengths.bare(mm))),
@@ -128,7 +128,7 @@ impl Columns {
         shown(page, 4, u_z)?;
         shown(page, 7, place.map(|place| place.unfolded.get()))?;
         match found.level {
-            Ok(found) => writeln!(page, " {}", Right(7, &Short(found.level)))?,
+            Ok(found) => writeln!(page, " {}", Right(7, &short(found.level)))?,
             Err(_) => writeln!(page, " {}", Right(7, &"-"))?,
         }
         if let Err(reason) = found.place {
@@ -144,8 +144,8 @@ impl Columns {
 }
 
 /// The side, in a small letter when the probe stood on the far face.
-pub(super) const fn side(reading: Pooled<'_>) -> &'static str {
-    match (reading.side(), reading.face()) {
+pub(super) const fn side(side: Side, face: Face) -> &'static str {
+    match (side, face) {
         (Side::A, Face::Near) => "A",
         (Side::B, Face::Near) => "B",
         (Side::A, Face::Far) => "a",
@@ -154,15 +154,13 @@ pub(super) const fn side(reading: Pooled<'_>) -> &'static str {
 }
 
 /// A level for a column of decibels.
-pub(super) struct Short(pub Level);
-
-impl fmt::Display for Short {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self.0.bound {
+pub(super) fn short(level: Level) -> impl fmt::Display {
+    fmt::from_fn(move |f| {
+        f.write_str(match level.bound {
             Bound::Exact => "",
             Bound::AtLeast => ">=",
             Bound::AtMost => "<=",
         })?;
-        Plus(self.0.db.get(), 1).fmt(f)
-    }
+        write!(f, "{}", plus(level.db.get(), 1))
+    })
 }

@@ -8,14 +8,14 @@ use halfskip::findings::STANDING;
 use halfskip::units::Decibels;
 use halfskip::units::decimal::{Entered, Fixed};
 
-use super::Known;
+use super::Record;
 use crate::answers::page::Page;
-use crate::commands::parse::Given;
+use crate::commands::parse::Stages;
 
 /// Answers `nature ID`.
 #[inline(never)]
-pub(super) fn answer(known: &Known<'_>, name: &str, given: &Given, page: &mut Page<'_>) -> fmt::Result {
-    let Some(indication) = super::indication(known, name, page)? else { return Ok(()) };
+pub(super) fn answer(record: &Record<'_>, name: &str, given: &Stages, page: &mut Page<'_>) -> fmt::Result {
+    let Some(indication) = super::indication(record, name, page)? else { return Ok(()) };
     let found = indication.character_by::<SAMPLES>(&thresholds(given));
     page.heading(format_args!("Indication {name}: {found}"))?;
     evidence(&found, page)?;
@@ -33,7 +33,7 @@ pub(super) fn answer(known: &Known<'_>, name: &str, given: &Given, page: &mut Pa
 }
 
 /// The thresholds given, the others by default.
-fn thresholds(given: &Given) -> Thresholds {
+fn thresholds(given: &Stages) -> Thresholds {
     let Thresholds { evaluation, planar, compared, difference, apart } = Thresholds::DEFAULT;
     let or = |level: Option<Entered<Decibels>>, default| {
         level.map_or(default, |level| Threshold::given(level.quantity()))

@@ -4,7 +4,7 @@
 mod figure;
 mod wrap;
 
-pub(crate) use figure::{Freedom, Lengths, Plus, level, percent};
+pub(crate) use figure::{Lengths, freedom, joined, level, percent, plus};
 
 use core::fmt::{self, Write};
 
@@ -81,6 +81,20 @@ impl Write for Page<'_> {
     fn write_str(&mut self, text: &str) -> fmt::Result {
         self.out.write_str(text)
     }
+}
+
+/// Tells each thing that `each` gives, until one cannot be written.
+pub(crate) fn tell_each<T>(
+    each: impl FnOnce(&mut dyn FnMut(T)),
+    mut tell: impl FnMut(T) -> fmt::Result,
+) -> fmt::Result {
+    let mut result = Ok(());
+    each(&mut |item| {
+        if result.is_ok() {
+            result = tell(item);
+        }
+    });
+    result
 }
 
 /// Counts characters instead of writing them.

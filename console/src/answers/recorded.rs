@@ -9,6 +9,8 @@ use core::fmt::{self, Write};
 pub(crate) use remarks::sheet as of_sheet;
 
 use halfskip::findings::{evaluate, suspicion, suspicion_of_probe};
+#[cfg(not(feature = "terse"))]
+use halfskip::record::entry::DacEntry;
 use halfskip::record::entry::{Entry, Name};
 #[cfg(not(feature = "terse"))]
 use halfskip::record::examination::linearity_of;
@@ -26,10 +28,22 @@ pub(crate) enum Said {
     /// A check, and whether it says a level.
     Check(bool),
     /// A check of linearity: how many of its steps were judged, and how many there are.
-    #[cfg(not(feature = "terse"))]
     Linearity(usize, usize),
-    /// Any other: its verb, and the probe that it is about.
-    Other(&'static str, Option<Name>),
+    /// The time base of a probe.
+    Timebase(Name),
+    /// The angle of a probe.
+    Angle(Name),
+    /// A reference point of a probe, or what holds beyond its points.
+    #[cfg(not(feature = "terse"))]
+    Dac(Name),
+    /// The transfer correction of a probe.
+    #[cfg(not(feature = "terse"))]
+    Transfer(Name),
+    /// Half widths and limits.
+    #[cfg(not(feature = "terse"))]
+    Tolerance,
+    /// Any other, by its verb.
+    Other(&'static str),
 }
 
 impl Said {
@@ -44,14 +58,24 @@ impl Said {
                 let found = linearity_of(entry).and_then(Result::ok);
                 found.map_or(Self::Linearity(0, 0), |found| Self::Linearity(found.judged(), found.steps()))
             }
-            entry => Self::Other(entry.verb(), entry.probe().cloned()),
+            #[cfg(feature = "terse")]
+            Entry::ScreenLinearity(_) | Entry::GainLinearity(_) => Self::Linearity(0, 0),
+            Entry::Timebase(entry) => Self::Timebase(entry.probe.clone()),
+            Entry::Angle(entry) => Self::Angle(entry.probe.clone()),
+            #[cfg(not(feature = "terse"))]
+            Entry::Dac(DacEntry { probe, .. }) | Entry::DacBeyond { probe, .. } => Self::Dac(probe.clone()),
+            #[cfg(not(feature = "terse"))]
+            Entry::Transfer(entry) => Self::Transfer(entry.probe.clone()),
+            #[cfg(not(feature = "terse"))]
+            Entry::Tolerance(_) => Self::Tolerance,
+            entry => Self::Other(entry.verb()),
         }
     }
 
     /// Acknowledges entry `number`, the last of the examination.
     pub fn acknowledge(&self, facts: &Facts<'_>, number: u32, out: &mut dyn Write) -> fmt::Result {
         let mut page = Page::new(out, facts.common().units);
-        page.hanging(3, format_args!("{number}: {}", Told { said: self, facts, number }))?;
+        page.hanging(3, format_args!("{number}: {}", fmt::from_fn(|f| self.line(facts, number, f))))?;
         match self {
             Self::Void(taken_out) => voided(facts, *taken_out, &mut page),
             #[cfg(not(feature = "terse"))]
@@ -59,40 +83,62 @@ impl Said {
             #[cfg(not(feature = "terse"))]
             Self::Check(_) => remarks::check(facts, number, &mut page),
             #[cfg(not(feature = "terse"))]
-            Self::Other(verb, probe) => {
-                remarks::other(facts, verb, place_of(facts, probe.as_ref()), &mut page)
-            }
+            Self::Dac(probe) => remarks::dac(facts, place_of(facts, probe), &mut page),
+            #[cfg(not(feature = "terse"))]
+            Self::Transfer(probe) => remarks::transfer(facts, place_of(facts, probe), &mut page),
+            #[cfg(not(feature = "terse"))]
+            Self::Tolerance => remarks::tolerance(facts, &mut page),
             _ => Ok(()),
         }
     }
-}
 
-struct Told<'a> {
-    said: &'a Said,
-    facts: &'a Facts<'a>,
-    number: u32,
-}
-
-impl fmt::Display for Told<'_> {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self.said {
-            Said::Reading => reading(self.facts, f),
-            Said::Void(taken_out) => write!(f, "entry {taken_out} is void"),
-            Said::Check(levelled) => check(self.facts, self.number, *levelled, f),
-            #[cfg(not(feature = "terse"))]
-            Said::Linearity(judged, steps) => {
-                linearity(self.facts, self.number, f)?;
+    fn line(&self, facts: &Facts<'_>, number: u32, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Reading => reading(facts, f),
+            Self::Void(taken_out) => write!(f, "entry {taken_out} is void"),
+            Self::Check(levelled) => check(facts, number, *levelled, f),
+            Self::Linearity(judged, steps) => {
+                let failed = facts.common().failed_linearity.contains(&number);
+                f.write_str(if failed {
+                    "linearity OUT OF ITS WINDOW"
+                } else {
+                    "linearity within its window"
+                })?;
                 if judged == steps { Ok(()) } else { write!(f, ", {judged} of {steps} steps judged") }
             }
-            Said::Other(verb, probe) => other(self.facts, self.number, verb, probe.as_ref(), f),
+            Self::Timebase(probe) => {
+                let place = place_of(facts, probe);
+                place.and_then(|place| facts.probe(place)).map_or(Ok(()), |state| timebase(state, f))?;
+                out_of_tolerance(facts, place, f)
+            }
+            Self::Angle(probe) => {
+                let place = place_of(facts, probe);
+                place.and_then(|place| facts.probe(place)).map_or(Ok(()), |state| angle(facts, state, f))?;
+                out_of_tolerance(facts, place, f)
+            }
+            #[cfg(not(feature = "terse"))]
+            Self::Dac(_) => f.write_str("dac recorded"),
+            #[cfg(not(feature = "terse"))]
+            Self::Transfer(_) => f.write_str("transfer recorded"),
+            #[cfg(not(feature = "terse"))]
+            Self::Tolerance => f.write_str("tolerance recorded"),
+            Self::Other(verb) => write!(f, "{verb} recorded"),
         }
     }
 }
 
 /// A probe by its name.
-fn place_of(facts: &Facts<'_>, probe: Option<&Name>) -> Option<u8> {
-    let place = probe.and_then(|name| facts.probes().iter().position(|state| state.name() == name))?;
+fn place_of(facts: &Facts<'_>, probe: &Name) -> Option<u8> {
+    let place = facts.probes().iter().position(|state| state.name() == probe)?;
     u8::try_from(place).ok()
+}
+
+/// What the calibration of a probe is suspected of.
+fn out_of_tolerance(facts: &Facts<'_>, place: Option<u8>, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+    match place.and_then(|place| suspicion_of_probe(facts, place)) {
+        Some(suspicion) => write!(f, "; OUT OF TOLERANCE: {suspicion}"),
+        None => Ok(()),
+    }
 }
 
 /// Taking out a check that failed makes nothing good.
@@ -105,32 +151,6 @@ fn voided(facts: &Facts<'_>, number: u32, page: &mut Page<'_>) -> fmt::Result {
     } else {
         Ok(())
     }
-}
-
-fn other(
-    facts: &Facts<'_>,
-    number: u32,
-    verb: &str,
-    probe: Option<&Name>,
-    f: &mut fmt::Formatter<'_>,
-) -> fmt::Result {
-    let place = place_of(facts, probe);
-    match (verb, place.and_then(|place| facts.probe(place))) {
-        ("timebase", Some(state)) => timebase(state, f)?,
-        ("angle", Some(state)) => angle(facts, state, f)?,
-        ("linearity", _) => linearity(facts, number, f)?,
-        _ => write!(f, "{verb} recorded")?,
-    }
-    let suspicion = place.and_then(|place| suspicion_of_probe(facts, place));
-    match (suspicion, verb) {
-        (Some(suspicion), "timebase" | "angle") => write!(f, "; OUT OF TOLERANCE: {suspicion}"),
-        _ => Ok(()),
-    }
-}
-
-fn linearity(facts: &Facts<'_>, number: u32, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-    let failed = facts.common().failed_linearity.contains(&number);
-    f.write_str(if failed { "linearity OUT OF ITS WINDOW" } else { "linearity within its window" })
 }
 
 /// What a check was held against, and how it came out. One without a level has not checked the sensitivity.

@@ -8,9 +8,9 @@ use halfskip::part::side::Side;
 use halfskip::record::entry::PointPeaked;
 use halfskip::record::examination::{Facts, Pooled};
 
-use super::Known;
-use super::locate::{Short, side};
-use crate::answers::page::{Freedom, Left, Page, Right};
+use super::Record;
+use super::locate::{short, side};
+use crate::answers::page::{Left, Page, Right, freedom};
 use halfskip::units::decimal::Fixed;
 
 /// Sides closer than this, mm, lie at one place as far as anybody can read a ruler.
@@ -18,9 +18,9 @@ const MEET: f32 = 0.1;
 
 /// Answers `sides ID`.
 #[inline(never)]
-pub(super) fn answer(known: &Known<'_>, name: &str, page: &mut Page<'_>) -> fmt::Result {
-    let facts = &known.facts;
-    let Some(indication) = super::indication(known, name, page)? else { return Ok(()) };
+pub(super) fn answer(record: &Record<'_>, name: &str, page: &mut Page<'_>) -> fmt::Result {
+    let facts = &record.facts;
+    let Some(indication) = super::indication(record, name, page)? else { return Ok(()) };
     let views = indication.views();
     let Some(point) = indication.place() else {
         return page.heading(format_args!("no reading of indication {name} has a place"));
@@ -79,7 +79,7 @@ fn table(facts: &Facts<'_>, views: &[Pooled<'_>], page: &mut Page<'_>) -> fmt::R
             "{} {} {} {} {} {} {} {} {}",
             Right(5, &reading.number()),
             Left(probe, &name),
-            Left(4, &side(*reading)),
+            Left(4, &side(reading.side(), reading.face())),
             Right(3, &place.leg),
             Left(9, &point),
             Right(7, &lengths.bare(place.y.get())),
@@ -88,7 +88,7 @@ fn table(facts: &Facts<'_>, views: &[Pooled<'_>], page: &mut Page<'_>) -> fmt::R
             Right(4, &lengths.bare(place.u_z(&found.budget))),
         )?;
         match found.level {
-            Ok(found) => writeln!(page, " {}", Right(7, &Short(found.level)))?,
+            Ok(found) => writeln!(page, " {}", Right(7, &short(found.level)))?,
             Err(_) => writeln!(page, " {}", Right(7, &"-"))?,
         }
     }
@@ -97,8 +97,8 @@ fn table(facts: &Facts<'_>, views: &[Pooled<'_>], page: &mut Page<'_>) -> fmt::R
 
 /// The chi-square test in words.
 fn judgement(point: &Point, page: &mut Page<'_>) -> fmt::Result {
-    let (chi_squared, freedom) = (Fixed(point.chi_squared, 1), Freedom(point.degrees_of_freedom));
-    let limit = Fixed(quantile_95(freedom.0), 1);
+    let (chi_squared, freedom) = (Fixed(point.chi_squared, 1), freedom(point.degrees_of_freedom));
+    let limit = Fixed(quantile_95(point.degrees_of_freedom), 1);
     match point.consistent {
         None => page.item("agreement", format_args!("one view alone agrees with nothing")),
         Some(true) => page.item(

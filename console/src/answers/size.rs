@@ -8,7 +8,7 @@ use halfskip::record::entry::PointPeaked;
 use halfskip::record::examination::Facts;
 use halfskip::units::Decibels;
 
-use super::Known;
+use super::Record;
 use super::indication::{height as height_line, length};
 use super::locate::side;
 use crate::answers::page::{Left, Page, Right};
@@ -19,19 +19,19 @@ const FLOOR: f32 = -20.0;
 
 /// Answers `size ID`.
 #[inline(never)]
-pub(super) fn answer(known: &Known<'_>, name: &str, page: &mut Page<'_>) -> fmt::Result {
-    let Some(indication) = super::indication(known, name, page)? else { return Ok(()) };
+pub(super) fn answer(record: &Record<'_>, name: &str, page: &mut Page<'_>) -> fmt::Result {
+    let Some(indication) = super::indication(record, name, page)? else { return Ok(()) };
     page.heading(format_args!("Indication {name}, length along the weld"))?;
-    lengths(known, indication, page)?;
+    lengths(record, indication, page)?;
     page.heading(format_args!("Indication {name}, height through the wall"))?;
     heights(indication, page)
 }
 
 #[inline(never)]
-fn lengths(known: &Known<'_>, indication: Indication<'_>, page: &mut Page<'_>) -> fmt::Result {
+fn lengths(record: &Record<'_>, indication: Indication<'_>, page: &mut Page<'_>) -> fmt::Result {
     let by = |rule| indication.length(rule);
-    length(&known.facts, "half amplitude", LengthRule::DROP_6, &by(LengthRule::DROP_6), page)?;
-    let sheet = known.sheet.map(|sheet| sheet.head().length_by);
+    length(&record.facts, "half amplitude", LengthRule::DROP_6, &by(LengthRule::DROP_6), page)?;
+    let sheet = record.sheet.map(|sheet| sheet.head().length_by);
     let floor = match (sheet, indication.level()) {
         (Some(LengthBy::Level(level)), _) => Some(level),
         (_, Ok(found)) => Decibels::new(found.level.db.get() + FLOOR).ok(),
@@ -39,12 +39,12 @@ fn lengths(known: &Known<'_>, indication: Indication<'_>, page: &mut Page<'_>) -
     };
     if let Some(floor) = floor {
         let rule = LengthRule::EndPeaks { drop: SIX, floor };
-        length(&known.facts, "last peaks", rule, &by(rule), page)?;
+        length(&record.facts, "last peaks", rule, &by(rule), page)?;
     }
-    let rule = known.length_rule();
+    let rule = record.length_rule();
     match sheet {
         Some(_) if rule == LengthRule::DROP_6 => Ok(()),
-        Some(_) => length(&known.facts, "by the sheet", rule, &by(rule), page),
+        Some(_) => length(&record.facts, "by the sheet", rule, &by(rule), page),
         None => Ok(()),
     }
 }
@@ -90,7 +90,7 @@ fn row(
         page,
         "  {} {} {} {} {}  {}",
         Left(probe, &name),
-        Left(4, &side(tip)),
+        Left(4, &side(tip.side(), tip.face())),
         Left(16, &method),
         Right(9, &lengths.bare(observation.height.height)),
         Right(4, &lengths.bare(observation.uncertainty())),

@@ -7,16 +7,16 @@ use halfskip::record::entry::LengthUnit;
 use halfskip::record::examination::{Facts, ProbeState};
 use halfskip::units::decimal::fixed;
 
-use super::Known;
+use super::Record;
 use super::findings::sheet;
-use crate::answers::page::{Page, percent};
+use crate::answers::page::{Page, joined, percent};
 
 /// Answers `status`.
 #[inline(never)]
-pub(super) fn answer(known: &Known<'_>, page: &mut Page<'_>) -> fmt::Result {
-    let in_force = |page: &mut Page<'_>| sheet(known.sheet, page);
-    let shown = Shown { judged: known.sheet.is_some(), located: true };
-    told(&known.facts, &shown, in_force, page)
+pub(super) fn answer(record: &Record<'_>, page: &mut Page<'_>) -> fmt::Result {
+    let in_force = |page: &mut Page<'_>| sheet(record, page);
+    let shown = Shown { judged: record.sheet.is_some(), located: true };
+    status(&record.facts, &shown, in_force, page)
 }
 
 /// The answer of a console that reads no sheet.
@@ -26,7 +26,7 @@ pub(super) fn of_the_record(facts: &Facts<'_>, page: &mut Page<'_>) -> fmt::Resu
     let in_force = |page: &mut Page<'_>| {
         page.item("sheet", format_args!("none is read here; 'list' shows which is named"))
     };
-    told(facts, &shown, in_force, page)
+    status(facts, &shown, in_force, page)
 }
 
 /// What the console around the answer has.
@@ -37,33 +37,33 @@ struct Shown {
     located: bool,
 }
 
-fn told(
+fn status(
     facts: &Facts<'_>,
     shown: &Shown,
     in_force: impl FnOnce(&mut Page<'_>) -> fmt::Result,
     page: &mut Page<'_>,
 ) -> fmt::Result {
-    let mut used = Told { label: "used", count: 0 };
+    let mut used = Under { label: "used", count: 0 };
     for room in facts.room() {
         used.tell(page, format_args!("{} of {} {}", room.used, room.capacity, room.what))?;
     }
     set(facts, page)?;
     in_force(page)?;
-    let mut missing = Told { label: "missing", count: 0 };
+    let mut missing = Under { label: "missing", count: 0 };
     lacking(facts, shown.judged, &mut missing, page)?;
     missing.end(page)?;
-    let mut suspect = Told { label: "suspect", count: 0 };
+    let mut suspect = Under { label: "suspect", count: 0 };
     doubtful(facts, shown.located, &mut suspect, page)?;
     suspect.end(page)
 }
 
 /// Things told one below the other under one label.
-struct Told {
+struct Under {
     label: &'static str,
     count: u32,
 }
 
-impl Told {
+impl Under {
     fn tell(&mut self, page: &mut Page<'_>, text: fmt::Arguments<'_>) -> fmt::Result {
         let label = if self.count == 0 { self.label } else { "" };
         self.count = self.count.saturating_add(1);
@@ -112,7 +112,7 @@ fn set(facts: &Facts<'_>, page: &mut Page<'_>) -> fmt::Result {
     )
 }
 
-fn lacking(facts: &Facts<'_>, judged: bool, missing: &mut Told, page: &mut Page<'_>) -> fmt::Result {
+fn lacking(facts: &Facts<'_>, judged: bool, missing: &mut Under, page: &mut Page<'_>) -> fmt::Result {
     let common = facts.common();
     if common.joint.is_none() {
         missing.tell(page, format_args!("the joint: no reading without its own thickness has a place"))?;
@@ -132,49 +132,28 @@ fn lacking(facts: &Facts<'_>, judged: bool, missing: &mut Told, page: &mut Page<
             missing.tell(page, format_args!("probe {name}: its entry was voided"))?;
             continue;
         }
-        let lacks = Lacks(state);
-        if lacks.any() {
-            missing.tell(page, format_args!("probe {name}: {lacks}"))?;
+        if lacks(state).next().is_some() {
+            missing.tell(page, format_args!("probe {name}: {}", joined("; ", lacks(state))))?;
         }
     }
     Ok(())
 }
 
 /// What has not been recorded of a probe.
-struct Lacks<'a>(&'a ProbeState);
-
-impl Lacks<'_> {
-    fn each(&self) -> impl Iterator<Item = &'static str> {
-        let state = self.0;
-        let lacks = [
-            (state.dac().points().len() == 0, "no reference point, so no levels"),
-            (state.timebase().is_none(), "no time base, paths are taken as shown"),
-            (
-                state.angle_entries().is_none() && state.angle_stated().is_none(),
-                "no hole peaked, the nominal angle is used",
-            ),
-            (state.transfer().is_none(), "no transfer correction, 0 dB is used"),
-        ];
-        lacks.into_iter().filter(|(lacks, _)| *lacks).map(|(_, what)| what)
-    }
-
-    fn any(&self) -> bool {
-        self.each().next().is_some()
-    }
+fn lacks(state: &ProbeState) -> impl Iterator<Item = &'static str> + Clone {
+    let lacks = [
+        (state.dac().points().len() == 0, "no reference point, so no levels"),
+        (state.timebase().is_none(), "no time base, paths are taken as shown"),
+        (
+            state.angle_entries().is_none() && state.angle_stated().is_none(),
+            "no hole peaked, the nominal angle is used",
+        ),
+        (state.transfer().is_none(), "no transfer correction, 0 dB is used"),
+    ];
+    lacks.into_iter().filter(|(lacks, _)| *lacks).map(|(_, what)| what)
 }
 
-impl fmt::Display for Lacks<'_> {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let mut first = true;
-        self.each().try_for_each(|what| {
-            f.write_str(if first { "" } else { "; " })?;
-            first = false;
-            f.write_str(what)
-        })
-    }
-}
-
-fn doubtful(facts: &Facts<'_>, located: bool, suspect: &mut Told, page: &mut Page<'_>) -> fmt::Result {
+fn doubtful(facts: &Facts<'_>, located: bool, suspect: &mut Under, page: &mut Page<'_>) -> fmt::Result {
     for (state, place) in facts.probes().iter().zip(0u8..) {
         if let Some(why) = suspicion_of_probe(facts, place) {
             suspect.tell(page, format_args!("probe {}: {why}", state.name()))?;

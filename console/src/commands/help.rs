@@ -6,7 +6,7 @@ use heapless::String;
 
 use super::{Form, Group, Verb};
 use crate::commands;
-use crate::language::keys::{Choices, Key, Kind, Limits, Rule};
+use crate::language::keys::{Key, Kind, Rule, choices, limits};
 
 const GROUPS: [(Group, &str); 5] = [
     (Group::Report, "The report"),
@@ -61,9 +61,9 @@ fn one(out: &mut dyn Write, verb: &Verb) -> Result {
     writeln!(out, "{}: {}", verb.word, verb.about)?;
     for form in verb.forms {
         head(out, verb, form)?;
-        form.name.iter().try_for_each(|name| explain(out, name, true))?;
-        form.keys.iter().try_for_each(|key| explain(out, key, false))?;
-        for rule in form.rules {
+        form.expected.name.iter().try_for_each(|name| explain(out, name, true))?;
+        form.expected.keys.iter().try_for_each(|key| explain(out, key, false))?;
+        for rule in form.expected.rules {
             tell(out, form, *rule)?;
         }
         if !cfg!(feature = "terse") {
@@ -76,10 +76,10 @@ fn one(out: &mut dyn Write, verb: &Verb) -> Result {
 /// The form's fixed words, then one line for each key.
 fn head(out: &mut dyn Write, verb: &Verb, form: &Form) -> Result {
     write!(out, "  {}", verb.word)?;
-    for word in form.fixed.iter().chain(form.name.iter().map(|name| &name.word)) {
+    for word in form.fixed.iter().chain(form.expected.name.iter().map(|name| &name.word)) {
         write!(out, " {word}")?;
     }
-    out.write_str(if form.keys.is_empty() { "\n" } else { " key=value ...\n" })
+    out.write_str(if form.expected.keys.is_empty() { "\n" } else { " key=value ...\n" })
 }
 
 /// What stands for a value in the form.
@@ -126,13 +126,13 @@ fn explain(out: &mut dyn Write, key: &Key, is_name: bool) -> Result {
     write!(out, "    {form:WIDE$}{}", key.about.text())?;
     out.write_str(if cfg!(feature = "terse") { "" } else { ": " })?;
     match key.kind {
-        Kind::Number(measure) => write!(out, "{measure}, {}", Limits(measure.range))?,
+        Kind::Number(measure) => write!(out, "{measure}, {}", limits(measure.range))?,
         Kind::NumberOr(measure, words) => {
-            write!(out, "{measure}, {}, or {}", Limits(measure.range), Choices(words))?;
+            write!(out, "{measure}, {}, or {}", limits(measure.range), choices(words))?;
         }
-        Kind::Plain(range) => write!(out, "{}", Limits(*range))?,
+        Kind::Plain(range) => write!(out, "{}", limits(*range))?,
         Kind::List(measure, ..) | Kind::Size(measure) | Kind::SizeOrRound(measure) => {
-            write!(out, "{}, each {}", key.kind, Limits(measure.range))?;
+            write!(out, "{}, each {}", key.kind, limits(measure.range))?;
         }
         _ => write!(out, "{}", key.kind)?,
     }
@@ -141,16 +141,16 @@ fn explain(out: &mut dyn Write, key: &Key, is_name: bool) -> Result {
 
 fn tell(out: &mut dyn Write, form: &Form, rule: Rule) -> Result {
     match rule {
-        Rule::OneOf(bits) => writeln!(out, "    exactly one of {}", form.expected().set(bits)),
-        Rule::Together(bits) => writeln!(out, "    all or none of {}", form.expected().set(bits)),
+        Rule::OneOf(bits) => writeln!(out, "    exactly one of {}", form.expected.set(bits)),
+        Rule::Together(bits) => writeln!(out, "    all or none of {}", form.expected.set(bits)),
         Rule::AnyOf(_) => writeln!(out, "    at least one of them"),
         Rule::Needs(bits, others) => {
-            writeln!(out, "    {} only beside {}", form.expected().set(bits), form.expected().set(others))
+            writeln!(out, "    {} only beside {}", form.expected.set(bits), form.expected.set(others))
         }
-        Rule::WithEither(bits) => writeln!(out, "    {} with either", form.expected().set(bits)),
+        Rule::WithEither(bits) => writeln!(out, "    {} with either", form.expected.set(bits)),
         Rule::Alone(bits) => {
             let alone = if bits.count_ones() == 1 { "stands alone, in" } else { "take the" };
-            writeln!(out, "    {} {alone} place of all other keys", form.expected().set(bits))
+            writeln!(out, "    {} {alone} place of all other keys", form.expected.set(bits))
         }
     }
 }

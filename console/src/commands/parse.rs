@@ -1,72 +1,16 @@
 //! One line of the language: to a fact, to a question, or to a refusal.
 
-#[cfg(feature = "character")]
-pub use super::character::Given;
+use halfskip::record::entry::LengthUnit;
+
 #[cfg(feature = "planning")]
-pub use super::planning::Planning;
-#[cfg(feature = "plots")]
-pub use super::plots::Plots;
-#[cfg(feature = "reasons")]
-pub use super::reasons::Reasons;
-
-use halfskip::record::entry::{Entry, LengthUnit, Name};
-
-use super::{Form, Verb, all, find, left_out};
+pub use super::meaning::Faces;
+pub use super::meaning::{Line, Question, Stages};
+use super::table::{Form, Verb};
+use super::{all, find, left_out};
 use crate::language::nearest::nearest;
 use crate::language::refusal::{Fault, MAX_FORMS, Refusal, RefusalKind};
 use crate::language::values::Fields;
 use crate::language::words::{Value, Word, Words};
-
-/// What a line says.
-#[derive(Clone, PartialEq, Debug)]
-#[expect(
-    clippy::large_enum_variant,
-    reason = "a line is taken apart at once, and there is no heap to box into"
-)]
-pub enum Line {
-    /// A fact to be recorded.
-    Fact(Entry),
-    /// A question; it changes nothing.
-    Question(Question),
-}
-
-/// What can be asked.
-#[derive(Clone, PartialEq, Eq, Debug)]
-#[non_exhaustive]
-pub enum Question {
-    /// `beam NAME`: the probe's near field, beam angles and refraction.
-    Beam(Name),
-    /// Before the probe touches steel.
-    #[cfg(feature = "planning")]
-    Planning(Planning),
-    /// What is recorded, drawn.
-    #[cfg(feature = "plots")]
-    Plots(Plots),
-    /// `locate`: every reading's place.
-    Locate,
-    /// `size ID`: length and height.
-    Size(Name),
-    /// `sides ID`: both sides compared.
-    Sides(Name),
-    /// `nature ID [evaluation=..] [planar=..] [compared=..] [difference=..] [apart=..]`: character, with its evidence.
-    #[cfg(feature = "character")]
-    Nature(Name, Given),
-    /// `rate ID`: the verdict of the sheet.
-    Rate(Name),
-    /// How a verdict came about.
-    #[cfg(feature = "reasons")]
-    Reasons(Reasons),
-    /// `grounds [ID]`: what an accept rests on.
-    Grounds(Option<Name>),
-    /// `findings`: what the examination says now.
-    Findings,
-    /// `list`: the entries.
-    List,
-    /// `status`: what is set, and what is missing.
-    Status,
-    /// `help [verb]`: the verbs, or one of them.
-    Help(Option<&'static str>),
-}
 
 /// Reads one line, with or without its end; a blank line or a comment alone is nothing.
 ///
@@ -112,13 +56,13 @@ fn read(bytes: &[u8], default: LengthUnit, has: fn(&Verb) -> bool) -> Result<Opt
         return Err(Fault { at, kind: RefusalKind::LeftOut(verb.word) });
     }
     let form = form(verb, &mut words)?;
-    let mut fields = Fields::new(verb.word, form.expected(), default);
+    let mut fields = Fields::new(verb.word, form.expected, default);
     let mut next_key = 0;
     while let Some(word) = words.next()? {
         match word {
             Word::Plain(value) if fields.put_name(value) => {}
             Word::Plain(Value { at, text, .. }) => {
-                let is_key = form.keys.iter().any(|key| key.word == text);
+                let is_key = form.expected.keys.iter().any(|key| key.word == text);
                 return Err(Fault { at, kind: RefusalKind::Surplus { word: text, is_key } });
             }
             Word::Keyed { at, key, value } => {
@@ -171,13 +115,13 @@ fn form<'a>(verb: &'static Verb, words: &mut Words<'a>) -> Result<&'static Form,
 
 /// The place of a key; in a line whose keys stand in the table's order each is found at the first look.
 fn place(form: &Form, key: &str, next: usize) -> Option<usize> {
-    if form.keys.get(next).is_some_and(|candidate| candidate.word == key) {
+    if form.expected.keys.get(next).is_some_and(|candidate| candidate.word == key) {
         return Some(next);
     }
-    form.keys.iter().position(|candidate| candidate.word == key)
+    form.expected.keys.iter().position(|candidate| candidate.word == key)
 }
 
 fn unknown_key<'a>(verb: &'static Verb, form: &'static Form, at: usize, word: &'a str) -> Fault<'a> {
-    let nearest = nearest(word, form.keys.iter().map(|key| key.word));
+    let nearest = nearest(word, form.expected.keys.iter().map(|key| key.word));
     Fault { at, kind: RefusalKind::UnknownKey { verb: verb.word, word, nearest } }
 }

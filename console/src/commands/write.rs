@@ -5,8 +5,9 @@ use core::fmt;
 
 use halfskip::record::entry::Entry;
 
-use super::{calibration, checks, joint, material, probe, reading, record, report};
-use crate::language::writer::Writer;
+use super::table::Keyed;
+use crate::language::values::Choice;
+use crate::language::writer::{Writer, Writes};
 
 /// Writes an entry as one line, without its end. [`parse::line`](crate::commands::parse::line) reads the same entry back,
 /// whatever the session's unit.
@@ -31,29 +32,60 @@ pub fn entry(out: &mut dyn fmt::Write, entry: &Entry) -> fmt::Result {
     out.raw(entry.verb());
     match entry {
         Entry::Title(text) | Entry::Procedure(text) | Entry::Note(text) => out.quoted(text),
-        Entry::Examiner { name, certificate } => report::write_examiner(out, name, certificate.as_ref()),
-        Entry::Equipment { name, serial } => report::write_equipment(out, name, serial.as_ref()),
-        Entry::Detail { field, text } => report::write_detail(out, *field, text),
-        Entry::Date { date, time } => report::write_date(out, *date, *time),
-        Entry::Units(unit) => report::write_units(out, *unit),
-        Entry::Material(entry) => material::write(out, entry),
-        Entry::Joint(entry) => joint::write(out, entry),
-        Entry::Probe(entry) => probe::write(out, entry),
-        Entry::Timebase(entry) => calibration::write_timebase(out, entry),
-        Entry::Angle(entry) => calibration::write_angle(out, entry),
-        Entry::Dac(entry) => calibration::write_dac(out, entry),
-        Entry::DacBeyond { probe, beyond } => calibration::write_beyond(out, probe, *beyond),
-        Entry::Screen(entry) => calibration::write_screen(out, entry),
-        Entry::Transfer(entry) => calibration::write_transfer(out, entry),
-        Entry::Scanning { probe, margin } => checks::write_scanning(out, probe, *margin),
-        Entry::Check(entry) => checks::write_check(out, entry),
-        Entry::ScreenLinearity(entry) => checks::write_screen(out, entry),
-        Entry::GainLinearity(entry) => checks::write_gain(out, entry),
-        Entry::Tolerance(entry) => checks::write_tolerance(out, entry),
-        Entry::Reading(entry) => reading::write_reading(out, entry),
-        Entry::Observe(entry) => reading::write_observe(out, entry),
-        Entry::Criteria(file) | Entry::Technique(file) => record::write_sheet(out, file),
-        Entry::Void { number, reason } => record::write_void(out, *number, reason),
+        Entry::Examiner { name, certificate } => {
+            out.quoted(name);
+            certificate.write("certificate", out);
+        }
+        Entry::Equipment { name, serial } => {
+            out.quoted(name);
+            serial.write("serial", out);
+        }
+        Entry::Detail { field, text } => {
+            out.plain(field.word().unwrap_or_default());
+            text.write("is", out);
+        }
+        Entry::Date { date, time } => {
+            let (year, month, day) = date.parts();
+            out.display(&format_args!("{year:04}-{month:02}-{day:02}"));
+            time.write("time", out);
+        }
+        Entry::Units(unit) => out.plain(unit.word().unwrap_or_default()),
+        Entry::Material(entry) => Keyed::write(entry, out),
+        Entry::Joint(entry) => {
+            out.plain("butt");
+            Keyed::write(entry, out);
+        }
+        Entry::Probe(entry) => Keyed::write(entry, out),
+        Entry::Timebase(entry) => Keyed::write(entry, out),
+        Entry::Angle(entry) => Keyed::write(entry, out),
+        Entry::Dac(entry) => Keyed::write(entry, out),
+        Entry::DacBeyond { probe, beyond } => {
+            out.named(probe);
+            beyond.write("beyond", out);
+        }
+        Entry::Screen(entry) => Keyed::write(entry, out),
+        Entry::Transfer(entry) => Keyed::write(entry, out),
+        Entry::Scanning { probe, margin } => {
+            out.named(probe);
+            margin.write("margin", out);
+        }
+        Entry::Check(entry) => Keyed::write(entry, out),
+        Entry::ScreenLinearity(entry) => {
+            out.plain("screen");
+            Keyed::write(entry, out);
+        }
+        Entry::GainLinearity(entry) => {
+            out.plain("gain");
+            Keyed::write(entry, out);
+        }
+        Entry::Tolerance(entry) => Keyed::write(entry, out),
+        Entry::Reading(entry) => Keyed::write(entry, out),
+        Entry::Observe(entry) => Keyed::write(entry, out),
+        Entry::Criteria(file) | Entry::Technique(file) => out.named(file),
+        Entry::Void { number, reason } => {
+            out.display(number);
+            reason.write("reason", out);
+        }
         // A variant that this program does not know has no line.
         _ => out.result = Err(fmt::Error),
     }

@@ -11,12 +11,13 @@ use clap::error::ErrorKind;
 use clap::{Args, FromArgMatches, Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
 
+mod help;
 mod record;
 mod refusal;
 
+pub use help::{command, of_line};
 pub use record::{Check, Compare, Compared, Import, Report};
 
-use super::manual;
 use super::names::shown;
 
 /// What every user is told.
@@ -45,8 +46,8 @@ pub const VERSION: &str = concat!("halfskip ", env!("CARGO_PKG_VERSION"), "\n");
     subcommand_value_name = "VERB",
     subcommand_help_heading = "Verbs",
     term_width = 110,
-    after_help = manual::STATUS,
-    after_long_help = manual::behind()
+    after_help = help::STATUS,
+    after_long_help = help::behind()
 )]
 pub struct Arguments {
     /// Keep each accepted fact in FILE, on disk before the next line is asked for
@@ -269,7 +270,7 @@ where
     I::Item: Into<OsString>,
 {
     let words = [OsString::from("halfskip")].into_iter().chain(arguments.into_iter().map(Into::into));
-    let read = manual::command().try_get_matches_from(words);
+    let read = command().try_get_matches_from(words);
     let read = read.and_then(|matches| Arguments::from_arg_matches(&matches)).map_err(|error| match error
         .kind()
     {
@@ -298,7 +299,7 @@ mod tests {
 
     #[test]
     fn the_arguments_fit_together() {
-        manual::command().debug_assert();
+        command().debug_assert();
     }
 
     #[test]

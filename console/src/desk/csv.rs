@@ -7,48 +7,57 @@ use std::vec::Vec;
 use halfskip::findings::{Findings, evaluate};
 use halfskip::units::decimal::Fixed;
 
-use super::json;
 use super::names::is_unseen;
+use super::{findings, json};
 
-/// The header: the names of schema 1, those of the indication behind `indication_`.
-pub const HEADER: [&str; 29] = [
-    "n",
-    "indication",
-    "probe",
-    "side",
-    "leg",
-    "x_mm",
-    "y_mm",
-    "z_mm",
-    "u_y_mm",
-    "u_z_mm",
-    "path_mm",
-    "unfolded_mm",
-    "level_db",
-    "level_bound",
-    "indication_x_mm",
-    "indication_y_mm",
-    "indication_z_mm",
-    "indication_u_y_mm",
-    "indication_u_z_mm",
-    "indication_level_db",
-    "indication_level_bound",
-    "indication_length_mm",
-    "indication_length_open",
-    "indication_height_mm",
-    "indication_u_height_mm",
-    "rating_db",
-    "class",
-    "verdict",
-    "because",
-];
-
-fn number(value: Option<f32>) -> String {
-    value.map_or_else(String::new, |value| Fixed(value, 3).to_string())
+/// A reading and its indication.
+struct Row<'a> {
+    reading: json::Reading<'a>,
+    of: Option<&'a json::Indication<'a>>,
 }
 
-fn flag(value: Option<bool>) -> String {
-    value.map_or_else(String::new, |value| value.to_string())
+/// What stands in a column; none is an empty field.
+type Cell = fn(&Row<'_>) -> Option<String>;
+
+/// The columns: the names of schema 1, those of the indication behind `indication_`.
+const COLUMNS: [(&str, Cell); 29] = [
+    ("n", |row| Some(row.reading.n.to_string())),
+    ("indication", |row| Some(text(row.reading.indication))),
+    ("probe", |row| Some(text(row.reading.probe))),
+    ("side", |row| Some(row.reading.side.into())),
+    ("leg", |row| shown(row.reading.leg)),
+    ("x_mm", |row| number(row.reading.x_mm)),
+    ("y_mm", |row| number(row.reading.y_mm)),
+    ("z_mm", |row| number(row.reading.z_mm)),
+    ("u_y_mm", |row| number(row.reading.u_y_mm)),
+    ("u_z_mm", |row| number(row.reading.u_z_mm)),
+    ("path_mm", |row| number(row.reading.path_mm)),
+    ("unfolded_mm", |row| number(row.reading.unfolded_mm)),
+    ("level_db", |row| number(row.reading.level_db)),
+    ("level_bound", |row| shown(row.reading.level_bound)),
+    ("indication_x_mm", |row| number(row.of?.x_mm)),
+    ("indication_y_mm", |row| number(row.of?.y_mm)),
+    ("indication_z_mm", |row| number(row.of?.z_mm)),
+    ("indication_u_y_mm", |row| number(row.of?.u_y_mm)),
+    ("indication_u_z_mm", |row| number(row.of?.u_z_mm)),
+    ("indication_level_db", |row| number(row.of?.level_db)),
+    ("indication_level_bound", |row| shown(row.of?.level_bound)),
+    ("indication_length_mm", |row| number(row.of?.length_mm)),
+    ("indication_length_open", |row| shown(row.of?.length_open)),
+    ("indication_height_mm", |row| number(row.of?.height_mm)),
+    ("indication_u_height_mm", |row| number(row.of?.u_height_mm)),
+    ("rating_db", |row| number(row.of?.rating_db)),
+    ("class", |row| Some(text(row.of?.class.as_deref()?))),
+    ("verdict", |row| Some(row.of?.verdict.into())),
+    ("because", |row| Some(text(&row.of?.because))),
+];
+
+fn number(value: Option<f32>) -> Option<String> {
+    Some(Fixed(value?, 3).to_string())
+}
+
+fn shown(value: Option<impl ToString>) -> Option<String> {
+    Some(value?.to_string())
 }
 
 /// Whether a spreadsheet might take a text for a formula: it begins with a sign of one, or does behind blanks and what cannot
@@ -68,43 +77,17 @@ fn text(value: &str) -> String {
 ///
 /// # Errors
 /// That the output cannot be written.
-pub fn write(findings: &Findings<'_>, out: &mut impl Write) -> io::Result<()> {
-    let facts = findings.facts();
+pub fn write(found: &Findings<'_>, out: &mut impl Write) -> io::Result<()> {
+    let facts = found.facts();
     let mut table = csv::Writer::from_writer(out);
-    table.write_record(HEADER)?;
-    let indications = json::indications(facts, findings);
+    table.write_record(COLUMNS.map(|(name, _)| name))?;
+    let found = findings::indications(facts, found);
+    let indications: Vec<_> = found.iter().map(|found| json::Indication::of(facts, found)).collect();
     for pooled in facts.readings() {
-        let row = json::reading(facts, &evaluate(facts, pooled));
-        let leg = row.leg.map_or_else(String::new, |leg| leg.to_string());
-        let mut cells =
-            Vec::from([row.n.to_string(), text(row.indication), text(row.probe), row.side.to_string(), leg]);
-        cells.extend(
-            [
-                row.x_mm,
-                row.y_mm,
-                row.z_mm,
-                row.u_y_mm,
-                row.u_z_mm,
-                row.path_mm,
-                row.unfolded_mm,
-                row.level_db,
-            ]
-            .map(number),
-        );
-        cells.push(row.level_bound.unwrap_or_default().to_string());
-        if let Some(of) = indications.iter().find(|indication| indication.id == row.indication) {
-            cells.extend([of.x_mm, of.y_mm, of.z_mm, of.u_y_mm, of.u_z_mm, of.level_db].map(number));
-            cells.push(of.level_bound.unwrap_or_default().to_string());
-            cells.extend([number(of.length_mm), flag(of.length_open)]);
-            cells.extend([of.height_mm, of.u_height_mm, of.rating_db].map(number));
-            cells.extend([
-                text(of.class.as_deref().unwrap_or_default()),
-                of.verdict.to_string(),
-                text(&of.because),
-            ]);
-        }
-        cells.resize(HEADER.len(), String::new());
-        table.write_record(&cells)?;
+        let reading = json::Reading::of(facts, &evaluate(facts, pooled));
+        let of = indications.iter().find(|indication| indication.id == reading.indication);
+        let row = Row { reading, of };
+        table.write_record(COLUMNS.map(|(_, cell)| cell(&row).unwrap_or_default()))?;
     }
     table.flush()
 }

@@ -9,6 +9,7 @@ pub mod drawing;
 pub mod exit;
 pub mod export;
 pub mod feed;
+mod findings;
 pub mod import;
 pub mod job;
 pub mod json;

@@ -14,6 +14,7 @@ use super::exit::{Exit, Stop, answered};
 use super::feed::read_job;
 use super::seal::Seals;
 use super::{csv, json, stream};
+use crate::commands::parse::Question;
 
 /// Evaluates a job. Any bad line is told with its place, and nothing is evaluated then.
 ///
@@ -52,7 +53,7 @@ pub(super) fn folder(job: &Source) -> Option<&Path> {
 /// The findings for a person: the same answer that the shell gives.
 fn text(desk: &Desk, out: &mut impl Write) -> io::Result<()> {
     let mut answer = String::new();
-    desk.shell().ask(b"findings", &mut answer);
+    desk.shell().answer(&Question::Findings, &mut answer);
     out.write_all(answer.as_bytes())
 }
 

@@ -77,7 +77,7 @@ fn pass(passing: &mut Passing, text: &[u8], answer: &mut String, row: &mut Vec<u
             let facts = passing.facts();
             if let Some(last) = facts.readings().last() {
                 row.clear();
-                let reading = json::reading(&facts, &evaluate(&facts, last));
+                let reading = json::Reading::of(&facts, &evaluate(&facts, last));
                 // Serialising plain figures and texts into memory cannot fail.
                 let _ = serde_json::to_writer(&mut *row, &reading);
                 answer.push_str(core::str::from_utf8(row).unwrap_or_default());

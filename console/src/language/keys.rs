@@ -112,6 +112,13 @@ impl Key {
     }
 }
 
+impl Rule {
+    /// At least one key of a table.
+    pub(crate) const fn any_of(table: &[Key]) -> Self {
+        Self::AnyOf(!(u32::MAX << table.len()))
+    }
+}
+
 impl Measure {
     /// A quantity held to a range of its own; does not compile when the units differ.
     pub(crate) const fn of<Q: Quantity>(range: Range) -> Self {
@@ -175,27 +182,21 @@ impl fmt::Display for Measure {
 }
 
 /// Words with commas between and `or` before the last.
-pub(crate) struct Choices<'a>(pub &'a [&'a str]);
-
-impl fmt::Display for Choices<'_> {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let Some((last, others)) = self.0.split_last() else {
+pub(crate) fn choices<'a>(words: &'a [&'a str]) -> impl fmt::Display {
+    fmt::from_fn(move |f| {
+        let Some((last, others)) = words.split_last() else {
             return Ok(());
         };
         for (index, word) in others.iter().enumerate() {
             write!(f, "{}{word}", if index == 0 { "" } else { ", " })?;
         }
         write!(f, "{}{last}", if others.is_empty() { "" } else { " or " })
-    }
+    })
 }
 
 /// The limits of a range, with their unit.
-pub(crate) struct Limits(pub Range);
-
-impl fmt::Display for Limits {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{} to {} {}", fixed(self.0.min), fixed(self.0.max), self.0.unit)
-    }
+pub(crate) fn limits(range: Range) -> impl fmt::Display {
+    fmt::from_fn(move |f| write!(f, "{} to {} {}", fixed(range.min), fixed(range.max), range.unit))
 }
 
 impl fmt::Display for Kind {
@@ -207,7 +208,7 @@ impl fmt::Display for Kind {
             Self::Reason => f.write_str("a text in quotes, up to 120 bytes"),
             Self::Short => f.write_str("a text in quotes, up to 40 bytes"),
             Self::Number(measure) => write!(f, "a number in {measure}"),
-            Self::NumberOr(measure, words) => write!(f, "a number in {measure}, or {}", Choices(words)),
+            Self::NumberOr(measure, words) => write!(f, "a number in {measure}, or {}", choices(words)),
             Self::Plain(range) => write!(f, "a number in {}", range.unit),
             Self::List(measure, least, most) => {
                 write!(f, "{least} to {most} numbers in {measure} with commas between")
@@ -220,7 +221,7 @@ impl fmt::Display for Kind {
                 write!(f, "two dimensions such as 8x9, or one number for a round one, in {measure}")
             }
             Self::Count(min, max) => write!(f, "a whole number from {min} to {max}"),
-            Self::Choice(words) => Choices(words).fmt(f),
+            Self::Choice(words) => choices(words).fmt(f),
             Self::Date => f.write_str("a day such as 2026-03-14"),
             Self::Clock => f.write_str("a time such as 14:30"),
             Self::Verb => f.write_str("a verb"),

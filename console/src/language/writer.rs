@@ -2,9 +2,13 @@
 
 use core::fmt;
 
-use halfskip::record::entry::{Calibrated, is_plain};
+use halfskip::record::entry::{
+    Backing, BlockName, Calibrated, Clock, Counterbore, Element, EnteredHeight, LinearityWindow, Name, Text,
+    is_plain,
+};
 use halfskip::units::decimal::{Decimal, Entered};
 use halfskip::units::{Millimetres, Quantity};
+use heapless::Vec;
 
 /// A line as it is written; after a failure nothing more is.
 pub(crate) struct Writer<'w> {
@@ -54,74 +58,8 @@ impl<'w> Writer<'w> {
         self.text(text);
     }
 
-    /// ` key=value`
-    pub fn value(&mut self, key: &str, value: &dyn fmt::Display) {
-        self.put(format_args!(" {key}={value}"));
-    }
-
-    /// ` key=number` with its unit.
-    pub fn number<Q: Quantity>(&mut self, key: &str, number: Entered<Q>) {
-        self.decimal(key, number.decimal(), number.unit());
-    }
-
-    /// ` key=number` with its unit, or nothing.
-    pub fn given<Q: Quantity>(&mut self, key: &str, number: Option<Entered<Q>>) {
-        if let Some(number) = number {
-            self.number(key, number);
-        }
-    }
-
-    /// ` key=word`, or nothing when there is none.
-    pub fn word(&mut self, key: &str, word: Option<&str>) {
-        if let Some(word) = word {
-            self.key(key);
-            self.raw(word);
-        }
-    }
-
-    /// ` key=name`
-    pub fn name_of(&mut self, key: &str, name: &str) {
-        self.key(key);
-        self.name(name);
-    }
-
-    /// ` key="text"`, or nothing.
-    pub fn text_of(&mut self, key: &str, text: Option<&str>) {
-        if let Some(text) = text {
-            self.key(key);
-            self.text(text);
-        }
-    }
-
-    /// ` key=AxB`
-    pub fn size(&mut self, key: &str, first: Entered<Millimetres>, second: Entered<Millimetres>) {
-        self.number(key, first);
-        self.put(format_args!("x{second}"));
-    }
-
-    /// ` key=value,value,...`
-    pub fn list<Q: Quantity>(&mut self, key: &str, values: &[Entered<Q>]) {
-        self.key(key);
-        for (index, value) in values.iter().enumerate() {
-            self.item(index, value.decimal(), value.unit());
-        }
-    }
-
-    /// ` key=path:gain,...`
-    pub fn shots(&mut self, key: &str, shots: &[Calibrated]) {
-        self.key(key);
-        for (index, (path, gain)) in shots.iter().enumerate() {
-            self.item(index, path.decimal(), path.unit());
-            self.put(format_args!(":{gain}"));
-        }
-    }
-
     fn key(&mut self, key: &str) {
         self.put(format_args!(" {key}="));
-    }
-
-    fn decimal(&mut self, key: &str, decimal: Decimal, unit: &str) {
-        self.put(format_args!(" {key}={decimal}{unit}"));
     }
 
     fn item(&mut self, index: usize, decimal: Decimal, unit: &str) {
@@ -151,3 +89,122 @@ impl<'w> Writer<'w> {
         self.raw("\"");
     }
 }
+
+/// What is written behind a key; what is left out has none.
+pub(crate) trait Writes {
+    /// ` key=value`
+    fn write(&self, key: &str, out: &mut Writer<'_>);
+}
+
+impl<T: Writes> Writes for Option<T> {
+    fn write(&self, key: &str, out: &mut Writer<'_>) {
+        if let Some(value) = self {
+            value.write(key, out);
+        }
+    }
+}
+
+impl<Q: Quantity> Writes for Entered<Q> {
+    fn write(&self, key: &str, out: &mut Writer<'_>) {
+        out.put(format_args!(" {key}={}{}", self.decimal(), self.unit()));
+    }
+}
+
+impl<Q: Quantity, const N: usize> Writes for Vec<Entered<Q>, N> {
+    fn write(&self, key: &str, out: &mut Writer<'_>) {
+        out.key(key);
+        for (index, value) in self.iter().enumerate() {
+            out.item(index, value.decimal(), value.unit());
+        }
+    }
+}
+
+impl<const N: usize> Writes for Vec<Calibrated, N> {
+    fn write(&self, key: &str, out: &mut Writer<'_>) {
+        out.key(key);
+        for (index, (path, gain)) in self.iter().enumerate() {
+            out.item(index, path.decimal(), path.unit());
+            out.put(format_args!(":{gain}"));
+        }
+    }
+}
+
+impl Writes for (Entered<Millimetres>, Entered<Millimetres>) {
+    fn write(&self, key: &str, out: &mut Writer<'_>) {
+        self.0.write(key, out);
+        out.put(format_args!("x{}", self.1));
+    }
+}
+
+impl Writes for Element<Entered<Millimetres>> {
+    fn write(&self, key: &str, out: &mut Writer<'_>) {
+        match self {
+            Self::Round { diameter } => diameter.write(key, out),
+            Self::Rectangular { in_plane, across } => (*in_plane, *across).write(key, out),
+        }
+    }
+}
+
+impl Writes for Backing<Entered<Millimetres>> {
+    fn write(&self, key: &str, out: &mut Writer<'_>) {
+        (self.width, self.height).write(key, out);
+    }
+}
+
+impl Writes for Counterbore<Entered<Millimetres>> {
+    fn write(&self, key: &str, out: &mut Writer<'_>) {
+        (self.distance, self.height).write(key, out);
+    }
+}
+
+impl Writes for EnteredHeight {
+    fn write(&self, key: &str, out: &mut Writer<'_>) {
+        match self {
+            Self::Shown(height) => height.write(key, out),
+            Self::Over => "over".write(key, out),
+            Self::Under => "under".write(key, out),
+        }
+    }
+}
+
+impl Writes for LinearityWindow {
+    fn write(&self, key: &str, out: &mut Writer<'_>) {
+        match self {
+            Self::T9074 => "t9074".write(key, out),
+            Self::Within(half_width) => half_width.write(key, out),
+        }
+    }
+}
+
+/// A word of the language.
+impl Writes for &str {
+    fn write(&self, key: &str, out: &mut Writer<'_>) {
+        out.key(key);
+        out.raw(self);
+    }
+}
+
+impl Writes for Name {
+    fn write(&self, key: &str, out: &mut Writer<'_>) {
+        out.key(key);
+        out.name(self);
+    }
+}
+
+macro_rules! writes {
+    ($($text:ty)+; $($shown:ty)+) => {
+        $(impl Writes for $text {
+            fn write(&self, key: &str, out: &mut Writer<'_>) {
+                out.key(key);
+                out.text(self);
+            }
+        })+
+        $(impl Writes for $shown {
+            fn write(&self, key: &str, out: &mut Writer<'_>) {
+                out.put(format_args!(" {key}={self}"));
+            }
+        })+
+    };
+}
+
+writes!(Text BlockName; Decimal Clock u8);

@@ -9,8 +9,8 @@ use std::string::{String, ToString};
 
 use toml::de::DeTable;
 
-pub(crate) use table::{Table, Typed};
-pub(crate) use value::{decimal, quantity, ranged};
+pub(crate) use table::Table;
+pub(crate) use value::{Typed, decimal, quantity, ranged};
 
 /// Why a text is not a sheet, and where.
 #[derive(Clone, PartialEq, Eq, Debug)]

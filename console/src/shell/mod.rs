@@ -2,6 +2,7 @@
 
 pub(crate) mod framed;
 pub mod keep;
+mod outcome;
 pub mod recorder;
 
 use core::cell::RefCell;
@@ -14,30 +15,15 @@ use halfskip::record::examination::Examination;
 
 #[cfg(not(feature = "terse"))]
 use crate::answers::page::Page;
-use crate::answers::{self, Known, Said};
+use crate::answers::{self, Record, Said};
 use crate::commands::parse::{self, Line, Question};
 use crate::sheets::{NoneHere, Sheets};
 use crate::shell::keep::{InMemory, Keep};
-use crate::shell::recorder::{acknowledged, misread, put, refused};
+pub use outcome::Outcome;
+use outcome::{acknowledged, misread, put, refused};
 
 /// What is said when no technique sheet is left.
 const MINIMUM: &str = "no technique sheet is in force, only the built-in minimum";
-
-/// What a line did.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Outcome {
-    /// It was blank or a comment.
-    Nothing,
-    /// It was a fact, and is now the entry of this number.
-    Recorded(u32),
-    /// It was a question.
-    Answered,
-    /// It was neither, or a fact that cannot be taken, and changed nothing.
-    Refused {
-        /// The character that it is about, counted from 1; none when it is about the fact as a whole.
-        column: Option<u16>,
-    },
-}
 
 /// An examination, the sheet in force, and the answers to lines.
 ///
@@ -292,7 +278,8 @@ impl<
         Some(ask(&self.examination.evaluate(sheet, &mut scratch)))
     }
 
-    fn answer(&self, question: &Question, out: &mut dyn Write) {
-        let _ = self.evaluated(|findings| answers::answer(&Known::new(findings, self.utf8), question, out));
+    /// Answers a question; when `out` fails the rest of the answer is lost.
+    pub fn answer(&self, question: &Question, out: &mut dyn Write) {
+        let _ = self.evaluated(|findings| answers::answer(&Record::new(findings, self.utf8), question, out));
     }
 }

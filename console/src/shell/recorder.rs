@@ -1,7 +1,7 @@
 //! The recorder: a console that takes every fact and gives it again, places each reading as it comes, and leaves findings
 //! and verdicts to where the record goes. For a device whose memory holds no more.
 
-use core::fmt::{self, Write};
+use core::fmt::Write;
 
 use halfskip::record::entry::Entry;
 use halfskip::record::examination::Examination;
@@ -9,9 +9,8 @@ use halfskip::record::examination::Examination;
 use crate::answers::{self, Said};
 use crate::commands::parse::{self, Line};
 use crate::commands::{Group, Verb};
-use crate::language::refusal::Refusal;
-use crate::shell::Outcome;
 use crate::shell::keep::{InMemory, Keep};
+use crate::shell::outcome::{Outcome, acknowledged, misread, put};
 
 /// Questions about the record itself.
 const ASKED: [&str; 3] = ["list", "status", "help"];
@@ -115,62 +114,4 @@ impl<const PROBES: usize, const INDICATIONS: usize, const READINGS: usize, const
 /// Facts, and questions about the record.
 fn has(verb: &Verb) -> bool {
     verb.group != Group::Question || ASKED.contains(&verb.word)
-}
-
-/// Puts an entry into the record and has it kept; its number, and what its acknowledgement needs of it.
-#[inline(never)]
-pub(crate) fn put<
-    const PROBES: usize,
-    const INDICATIONS: usize,
-    const READINGS: usize,
-    const LOG: usize,
-    const LINKS: usize,
->(
-    examination: &mut Examination<PROBES, INDICATIONS, READINGS, LOG, LINKS>,
-    entry: Entry,
-    keep: &mut impl Keep,
-    out: &mut dyn Write,
-) -> Result<(Said, u32), Outcome> {
-    let said = Said::of(&entry);
-    let number = match examination.record(entry) {
-        Ok(number) => number,
-        Err(refusal) => return Err(refused(out, format_args!("{refusal}"))),
-    };
-    if keep.keep(number, || examination.entry(number).map(|(entry, _)| entry), out) {
-        Ok((said, number))
-    } else {
-        Err(Outcome::Refused { column: None })
-    }
-}
-
-/// Acknowledges what went into the record last.
-#[inline(never)]
-pub(crate) fn acknowledged<
-    const PROBES: usize,
-    const INDICATIONS: usize,
-    const READINGS: usize,
-    const LOG: usize,
-    const LINKS: usize,
->(
-    examination: &Examination<PROBES, INDICATIONS, READINGS, LOG, LINKS>,
-    said: &Said,
-    number: u32,
-    out: &mut dyn Write,
-) -> Outcome {
-    let _ = said.acknowledge(&examination.facts(), number, out);
-    Outcome::Recorded(number)
-}
-
-/// Tells why a line is neither fact nor question.
-#[inline(never)]
-pub(crate) fn misread(refusal: &Refusal<'_>, placed: bool, out: &mut dyn Write) -> Outcome {
-    let _ = if placed { writeln!(out, "{refusal}") } else { writeln!(out, "{}", refusal.kind) };
-    Outcome::Refused { column: Some(refusal.column) }
-}
-
-/// Tells why a fact cannot be taken.
-#[inline(never)]
-pub(crate) fn refused(out: &mut dyn Write, why: fmt::Arguments<'_>) -> Outcome {
-    let _ = writeln!(out, "not recorded: {why}");
-    Outcome::Refused { column: None }
 }

@@ -1,7 +1,7 @@
 //! Lines that the language has to take, and what becomes of them when they are written again.
 
 use halfskip::record::entry::{Backing, Entry, LengthUnit, TimebaseKnown, frame};
-use halfskip_console::commands::parse::{Line, Planning, Question, Reasons, line};
+use halfskip_console::commands::parse::{Line, Question, line};
 use halfskip_console::commands::write;
 use halfskip_console::commands::{self, help};
 
@@ -197,8 +197,8 @@ fn questions_are_told_from_facts() {
     assert_eq!(ask("findings"), Question::Findings);
     assert_eq!(ask("help"), Question::Help(None));
     assert_eq!(ask("help dac # how"), Question::Help(Some("dac")));
-    assert_eq!(ask("why 3b"), Question::Reasons(Reasons::Why("3b".try_into().unwrap())));
-    assert!(matches!(ask("expect p60 side=b"), Question::Planning(Planning::Expect { .. })));
+    assert_eq!(ask("why 3b"), Question::Why("3b".try_into().unwrap()));
+    assert!(matches!(ask("expect p60 side=b"), Question::Expect { .. }));
     assert_eq!(ask("\u{feff}findings"), Question::Findings);
     for text in ["", "   ", "\t# only a remark", "\r\n", "\n"] {
         assert_eq!(line(text.as_bytes(), LengthUnit::Mm), Ok(None));
@@ -215,7 +215,7 @@ fn help_shows_every_verb_and_every_key() {
         help::answer(&mut one, Some(verb.word)).unwrap();
         for form in verb.forms {
             assert!(one.contains(form.example.text()));
-            assert!(form.keys.iter().all(|key| one.contains(&format!("{}=", key.word))), "{one}");
+            assert!(form.expected.keys.iter().all(|key| one.contains(&format!("{}=", key.word))), "{one}");
         }
     }
 }

@@ -2,6 +2,8 @@
 
 use super::reach::{Reach, reach};
 use super::{Indication, LengthRule};
+use crate::acceptance::criteria::Measured;
+use crate::calibration::level::Level;
 use crate::part::girth::Girth;
 use crate::units::Millimetres;
 
@@ -21,6 +23,8 @@ pub struct Extent {
     pub around: Option<Girth>,
     /// How far it may go when all that was seen of it is counted; none without ends.
     pub(crate) reach: Option<Reach>,
+    /// Its strongest level, if any reading has one.
+    pub(crate) level: Option<Level>,
     /// What is known of it as a neighbour: nothing keeps an accept from being passed on, every ground is met.
     pub(crate) proved: Proved,
 }
@@ -31,6 +35,8 @@ pub struct Extent {
 pub(crate) struct Proved {
     pub sound: bool,
     pub grounded: bool,
+    /// What the sheet measures of it, once that was asked.
+    pub measure: Option<Measured>,
 }
 
 impl Extent {
@@ -44,6 +50,7 @@ impl Extent {
             open: length.is_some_and(|length| length.is_open()),
             rises_again: length.is_some_and(|length| length.rises_again),
             around: indication.facts().girth(),
+            level: indication.level().ok().map(|found| found.level),
             proved: Proved::default(),
         }
     }

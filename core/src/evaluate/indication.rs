@@ -2,6 +2,7 @@
 
 use super::reading::Heard;
 use super::{Findings, ReadingFinding, evaluate};
+use crate::calibration::level::Level;
 use crate::record::examination::{Facts, Observed, Pooled};
 
 /// One indication: every question about it is a function of this.
@@ -38,6 +39,12 @@ impl<'a> Indication<'a> {
     #[must_use]
     pub fn name(self) -> &'a str {
         self.facts().name(self.place)
+    }
+
+    /// Its strongest level alone, kept once it is found; none when no reading has one.
+    #[must_use]
+    pub fn strength(self) -> Option<Level> {
+        self.of.ends(self.place).level
     }
 
     /// Its readings in force.

@@ -138,6 +138,7 @@ mod tests {
             rises_again: false,
             around: None,
             reach: None,
+            level: None,
             proved: Default::default(),
         }
     }

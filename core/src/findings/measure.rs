@@ -111,7 +111,14 @@ impl Lowest {
 /// The strongest measure among the members of a group, which is "at least as strong" when one of them went over the
 /// screen; of a member whose echo was not seen nothing is known that would tell how strong the group is.
 pub(super) fn strongest_of(findings: &Findings<'_>, group: &Grouped) -> Measured {
-    let measures = group.members.iter().map(|member| measured(findings.indication(*member)).0);
+    let measures = group.members.iter().map(|member| {
+        let known = findings.ends(*member).proved.measure;
+        known.unwrap_or_else(|| {
+            let (measure, ..) = measured(findings.indication(*member));
+            findings.prove(*member, |proved| proved.measure = Some(measure));
+            measure
+        })
+    });
     strongest_measure(matches!(findings.measure(), Measure::Weighted(_)), measures)
 }
 

@@ -57,6 +57,7 @@ fn the_rooms_are_those_of_the_picture_and_fewer_than_a_dozen() {
     }
 }
 
+/// So no two files of different rooms need each other.
 #[test]
 fn a_room_uses_only_those_below_it() {
     for package in DRAWN {

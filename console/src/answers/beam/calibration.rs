@@ -7,8 +7,8 @@ use halfskip::physics::probe::Probe;
 use halfskip::record::examination::{Facts, ProbeState};
 use halfskip::units::decimal::{Fixed, fixed};
 
-use super::{Marked, judged};
-use crate::answers::page::{Page, Plus, Right, percent};
+use super::{judged, marked};
+use crate::answers::page::{Page, Right, percent, plus};
 
 /// Nominal and measured angle, index point, and how well the holes fit.
 pub(super) fn angle(
@@ -17,7 +17,7 @@ pub(super) fn angle(
     probe: &Probe,
     page: &mut Page<'_>,
 ) -> fmt::Result {
-    page.item("angle, nominal", format_args!("{}", Marked(probe)))?;
+    page.item("angle, nominal", format_args!("{}", marked(probe)))?;
     of_block(facts, state, probe, page)?;
     in_part(state, page)
 }
@@ -26,16 +26,15 @@ pub(super) fn angle(
 fn of_block(facts: &Facts<'_>, state: &ProbeState, probe: &Probe, page: &mut Page<'_>) -> fmt::Result {
     let (lengths, budget) = (page.lengths, &facts.common().budget);
     let as_marked = state.angle_as_marked().unwrap_or(probe.nominal());
-    let (off, at) = (as_marked.get() - probe.nominal().get(), At(state));
+    let (off, at) = (as_marked.get() - probe.nominal().get(), at(state));
     let judged_angle = judged(off.abs() <= budget.angle.get());
     if let Some((_, stated)) = state.angle_stated() {
-        let within = judged_angle;
         page.item(
             "angle, stated",
             format_args!(
-                "{} deg{at}, {} deg off nominal: {within} {} deg",
+                "{} deg{at}, {} deg off nominal: {judged_angle} {} deg",
                 Fixed(stated.get(), 1),
-                Plus(off, 1),
+                plus(off, 1),
                 fixed(budget.angle.get())
             ),
         )?;
@@ -56,7 +55,7 @@ fn of_block(facts: &Facts<'_>, state: &ProbeState, probe: &Probe, page: &mut Pag
             "{} deg from {holes} hole{}{at}, {} deg off nominal: {judged_angle} {} deg",
             Fixed(check.angle().get(), 1),
             if holes == 1 { "" } else { "s" },
-            Plus(off, 1),
+            plus(off, 1),
             fixed(budget.angle.get())
         ),
     )?;
@@ -91,17 +90,15 @@ fn of_block(facts: &Facts<'_>, state: &ProbeState, probe: &Probe, page: &mut Pag
 }
 
 /// The temperature of the block, and what the angle comes to at the marked one.
-struct At<'a>(&'a ProbeState);
-
-impl fmt::Display for At<'_> {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let (Some(at), Some(marked)) = (self.0.block_at(), self.0.angle_as_marked()) else { return Ok(()) };
+fn at(state: &ProbeState) -> impl fmt::Display {
+    fmt::from_fn(move |f| {
+        let (Some(at), Some(marked)) = (state.block_at(), state.angle_as_marked()) else { return Ok(()) };
         write!(f, " at {} C", fixed(at))?;
-        match self.0.probe().and_then(|probe| probe.spec().temperature) {
+        match state.probe().and_then(|probe| probe.spec().temperature) {
             Some(heat) => write!(f, ": {} deg at {} C", Fixed(marked.get(), 1), fixed(heat.marked_at())),
             None => Ok(()),
         }
-    }
+    })
 }
 
 /// The angle in the part, where it is another than on the block.
@@ -197,7 +194,7 @@ fn transfer(state: &ProbeState, page: &mut Page<'_>) -> fmt::Result {
     let Some(transfer) = state.transfer() else {
         return page.item("transfer", format_args!("none recorded: 0 dB is used"));
     };
-    let surface = Plus(transfer.surface().get(), 1);
+    let surface = plus(transfer.surface().get(), 1);
     let off = transfer.largest_departure().map(|departure| Fixed(departure.get(), 1));
     let Some(slope) = transfer.slope().filter(|slope| *slope != 0.0) else {
         page.item("transfer", format_args!("{surface} dB at every path"))?;
@@ -211,7 +208,7 @@ fn transfer(state: &ProbeState, page: &mut Page<'_>) -> fmt::Result {
             _ => Ok(()),
         };
     };
-    page.item("transfer", format_args!("{surface} dB and {} dB for each mm of path", Plus(slope, 4)))?;
+    page.item("transfer", format_args!("{surface} dB and {} dB for each mm of path", plus(slope, 4)))?;
     match off {
         Some(off) => page.item("", format_args!("shots off their lines by {off} dB at most")),
         None => Ok(()),

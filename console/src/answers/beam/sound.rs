@@ -64,7 +64,12 @@ fn beam_edges(axis: Degrees, probe: &Probe, material: &Material, page: &mut Page
     match found.in_plane {
         Some(sides) => page.item(
             label,
-            format_args!("steep {}, flat {}, axis {}", At(sides.lower), At(sides.upper), At(Edge::At(axis))),
+            format_args!(
+                "steep {}, flat {}, axis {}",
+                edge(sides.lower),
+                edge(sides.upper),
+                edge(Edge::At(axis))
+            ),
         )?,
         None => page.item(label, format_args!("not known in the plane of incidence: give wedge="))?,
     }
@@ -76,15 +81,11 @@ fn beam_edges(axis: Degrees, probe: &Probe, material: &Material, page: &mut Page
     }
 }
 
-struct At(Edge);
-
-impl fmt::Display for At {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self.0 {
-            Edge::At(angle) => write!(f, "{} deg", Fixed(angle.get(), 1)),
-            Edge::Grazing => f.write_str("along the surface"),
-        }
-    }
+fn edge(edge: Edge) -> impl fmt::Display {
+    fmt::from_fn(move |f| match edge {
+        Edge::At(angle) => write!(f, "{} deg", Fixed(angle.get(), 1)),
+        Edge::Grazing => f.write_str("along the surface"),
+    })
 }
 
 fn critical(probe: &Probe, material: &Material, page: &mut Page<'_>) -> fmt::Result {
@@ -95,16 +96,15 @@ fn critical(probe: &Probe, material: &Material, page: &mut Page<'_>) -> fmt::Res
         Ok(None) => {}
         Err(error) => page.item("angle in wedge", format_args!("not known: {error}"))?,
     }
-    page.item("critical angles", format_args!("first {}, second {}", Critical(first), Critical(second)))
+    page.item(
+        "critical angles",
+        format_args!("first {}, second {}", critical_angle(first), critical_angle(second)),
+    )
 }
 
-struct Critical(Result<Degrees, RefractionError>);
-
-impl fmt::Display for Critical {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self.0 {
-            Ok(angle) => write!(f, "{} deg", Fixed(angle.get(), 1)),
-            Err(error) => write!(f, "not known ({error})"),
-        }
-    }
+fn critical_angle(angle: Result<Degrees, RefractionError>) -> impl fmt::Display {
+    fmt::from_fn(move |f| match angle {
+        Ok(angle) => write!(f, "{} deg", Fixed(angle.get(), 1)),
+        Err(error) => write!(f, "not known ({error})"),
+    })
 }

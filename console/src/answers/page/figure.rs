@@ -9,12 +9,8 @@ use halfskip::units::decimal::{Fixed, fixed};
 const INCH: f32 = 25.4;
 
 /// Degrees of freedom, in words.
-pub(crate) struct Freedom(pub u32);
-
-impl fmt::Display for Freedom {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{} degree{} of freedom", self.0, if self.0 == 1 { "" } else { "s" })
-    }
+pub(crate) fn freedom(degrees: u32) -> impl fmt::Display {
+    fmt::from_fn(move |f| write!(f, "{} degree{} of freedom", degrees, if degrees == 1 { "" } else { "s" }))
 }
 
 /// How lengths are written: in millimetres with one decimal, in inches with three; a derivation takes one more.
@@ -87,7 +83,7 @@ impl Lengths {
 
     /// Number with its sign and one more decimal, and unit.
     pub fn signed(self, mm: f32) -> impl fmt::Display {
-        With(Plus(self.convert(mm), self.places() + 1), self.unit())
+        With(plus(self.convert(mm), self.places() + 1), self.unit())
     }
 
     /// Number and unit of a length that was typed: no decimal more than it needs.
@@ -135,18 +131,15 @@ impl fmt::Display for Within {
 }
 
 /// A number with its sign, such as decibels over a reference.
-pub(crate) struct Plus(pub f32, pub u8);
-
-impl fmt::Display for Plus {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let Self(value, places) = *self;
+pub(crate) fn plus(value: f32, places: u8) -> impl fmt::Display {
+    fmt::from_fn(move |f| {
         // What rounds to nothing has no sign.
         let least = [0.5, 0.05, 0.005, 0.000_5, 0.000_05].get(usize::from(places)).copied().unwrap_or(0.0);
         if value >= least {
             f.write_str("+")?;
         }
-        Fixed(value, places).fmt(f)
-    }
+        write!(f, "{}", Fixed(value, places))
+    })
 }
 
 /// A level in words: "+3.2 dB", "at least +3.2 dB".
@@ -163,8 +156,20 @@ impl fmt::Display for Told {
             Bound::AtLeast => "at least ",
             Bound::AtMost => "at most ",
         })?;
-        write!(f, "{} dB", Plus(self.0.db.get(), 1))
+        write!(f, "{} dB", plus(self.0.db.get(), 1))
     }
+}
+
+/// Things with a separator between them.
+pub(crate) fn joined<T: fmt::Display>(
+    separator: &str,
+    items: impl Iterator<Item = T> + Clone,
+) -> impl fmt::Display {
+    fmt::from_fn(move |f| {
+        let mut items = items.clone();
+        items.next().map_or(Ok(()), |first| write!(f, "{first}"))?;
+        items.try_for_each(|item| write!(f, "{separator}{item}"))
+    })
 }
 
 /// A height of the screen.
@@ -179,7 +184,7 @@ mod tests {
 
     #[test]
     fn what_rounds_to_nothing_has_no_sign() {
-        assert_eq!(format!("{} {} {}", Plus(0.04, 1), Plus(-0.04, 1), Plus(0.05, 1)), "0.0 0.0 +0.1");
+        assert_eq!(format!("{} {} {}", plus(0.04, 1), plus(-0.04, 1), plus(0.05, 1)), "0.0 0.0 +0.1");
     }
 
     #[test]

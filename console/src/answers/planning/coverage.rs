@@ -5,20 +5,59 @@ use core::fmt::{self, Write};
 use halfskip::findings::{NotPlanned, coverage_from, scanned, suspicion};
 use halfskip::part::joint::Joint;
 use halfskip::part::side::Face;
-use halfskip::planning::coverage::{Coverage, Grid, Holes, Share};
+use halfskip::planning::coverage::{Cell, Coverage, Grid, Holes, Share};
 use halfskip::record::examination::Facts;
 use halfskip::units::Millimetres;
 
 use crate::answers::page::{Left, Lengths, Page, Right};
 
 /// Scans held at once: twice the probes of the shell on each face.
-const SCANS: usize = if cfg!(feature = "host") { 64 } else { 16 };
-/// Holes held at once.
+pub(crate) const SCANS: usize = if cfg!(feature = "host") { 64 } else { 16 };
+/// Holes that are listed.
 const HOLES: usize = 16;
+
+/// What of weld and heat-affected zone beams can cross: one survey of the volume for every writer.
+pub(crate) struct Crossed<const HOLES: usize> {
+    /// The places that no beam reaches.
+    pub holes: Holes<HOLES>,
+    /// The shares, or the probe for which they are not known.
+    pub shares: Result<Coverage, NotPlanned>,
+}
+
+impl<const HOLES: usize> Crossed<HOLES> {
+    /// The part of the volume that is crossed.
+    #[cfg(feature = "host")]
+    pub fn fraction(&self) -> Option<f32> {
+        self.share().ok().flatten()
+    }
+
+    /// The same, or for which probe it is not known.
+    #[cfg(feature = "host")]
+    pub fn share(&self) -> Result<Option<f32>, &NotPlanned> {
+        self.shares.as_ref().map(Coverage::fraction)
+    }
+}
+
+/// From these faces, by all probes in force or by one; each cell is shown to `see`. None without a volume or a probe.
+pub(crate) fn crossed<const HOLES: usize>(
+    facts: &Facts<'_>,
+    joint: &Joint,
+    faces: &'static [Face],
+    probe: Option<u8>,
+    legs: u32,
+    mut see: impl FnMut(&Cell),
+) -> Option<Crossed<HOLES>> {
+    let mut holes = Holes::new(&Grid::new(joint)?);
+    let shares = coverage_from::<SCANS>(facts, faces, probe, legs, |cell| {
+        holes.take(cell);
+        see(cell);
+    })?;
+    Some(Crossed { holes, shares })
+}
 
 /// Answers `coverage`.
 #[inline(never)]
-pub(super) fn answer(
+pub(in crate::answers) fn answer(
     facts: &Facts<'_>,
     legs: u32,
     faces: &'static [Face],
@@ -27,15 +66,14 @@ pub(super) fn answer(
     let Some((_, joint)) = facts.common().joint.as_ref() else {
         return page.heading(format_args!("no joint is recorded: there is nothing to cover"));
     };
-    let Some(grid) = Grid::new(joint) else {
+    if Grid::new(joint).is_none() {
         return page
             .heading(format_args!("the joint has no volume: no gap, no bevel, no heat-affected zone"));
-    };
-    let mut holes: Holes<HOLES> = Holes::new(&grid);
-    let Some(all) = coverage_from::<SCANS>(facts, faces, None, legs, |cell| holes.take(cell)) else {
+    }
+    let Some(all) = crossed::<HOLES>(facts, joint, faces, None, legs, |_| {}) else {
         return page.heading(format_args!("no probe is in force"));
     };
-    let zone = Zone(joint.spec().haz, page.lengths);
+    let zone = zone(joint.spec().haz, page.lengths);
     page.heading(format_args!(
         "Coverage by the beam's axis, legs 1 to {legs}{}: the weld between the faces, {zone}",
         match faces {
@@ -45,11 +83,8 @@ pub(super) fn answer(
         }
     ))?;
     table_head(legs, page)?;
-    for (place, state) in (0u8..).zip(facts.probes()) {
-        if state.probe().is_none() {
-            continue;
-        }
-        match coverage_from::<SCANS>(facts, faces, Some(place), legs, |_| {}) {
+    for (place, state) in (0u8..).zip(facts.probes()).filter(|(_, state)| state.probe().is_some()) {
+        match crossed::<0>(facts, joint, faces, Some(place), legs, |_| {}).map(|found| found.shares) {
             Some(Ok(found)) => line(state.name(), &found.whole(), legs, page)?,
             Some(Err(NotPlanned { error, .. })) => {
                 page.hanging(4, format_args!("  {}: not known: {error}", state.name()))?;
@@ -57,10 +92,10 @@ pub(super) fn answer(
             None => {}
         }
     }
-    match all {
-        Ok(found) => whole(&found, &holes, legs, page)?,
+    match &all.shares {
+        Ok(found) => whole(found, &all.holes, legs, page)?,
         Err(NotPlanned { probe, error }) => {
-            let name = facts.probe(probe).map_or("", |state| state.name().as_str());
+            let name = facts.probe(*probe).map_or("", |state| state.name().as_str());
             page.heading(format_args!("All probes together: not known, for {name}: {error}"))?;
         }
     }
@@ -72,15 +107,11 @@ pub(super) fn answer(
 }
 
 /// What is known of the heat-affected zone.
-struct Zone(Option<Millimetres>, Lengths);
-
-impl fmt::Display for Zone {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self.0 {
-            Some(width) => write!(f, "and {} of heat-affected zone beside it", self.1.typed(width.get())),
-            None => f.write_str("without its heat-affected zone, whose width is not recorded (haz=)"),
-        }
-    }
+fn zone(width: Option<Millimetres>, lengths: Lengths) -> impl fmt::Display {
+    fmt::from_fn(move |f| match width {
+        Some(width) => write!(f, "and {} of heat-affected zone beside it", lengths.typed(width.get())),
+        None => f.write_str("without its heat-affected zone, whose width is not recorded (haz=)"),
+    })
 }
 
 const NAME: usize = 22;
@@ -92,7 +123,7 @@ fn table_head(legs: u32, page: &mut Page<'_>) -> fmt::Result {
 }
 
 fn line(name: &str, share: &Share, legs: u32, page: &mut Page<'_>) -> fmt::Result {
-    let percent = |area: f32| Percent(share.of(area));
+    let percent = |area: f32| percent(share.of(area));
     write!(
         page,
         "  {} {} {}",
@@ -107,15 +138,13 @@ fn line(name: &str, share: &Share, legs: u32, page: &mut Page<'_>) -> fmt::Resul
 }
 
 /// A fraction in percent, never rounded up to all of it; "-" of a zone without area.
-struct Percent(Option<f32>);
-
-impl fmt::Display for Percent {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let Some(fraction) = self.0 else { return f.write_str("-") };
+fn percent(fraction: Option<f32>) -> impl fmt::Display {
+    fmt::from_fn(move |f| {
+        let Some(fraction) = fraction else { return f.write_str("-") };
         // In tenths, cut off; what rounding of sums leaves short of all is not told as a hole.
         let tenths = (fraction * 1000.0 + 0.01) as u32;
         write!(f, "{}.{} %", tenths / 10, tenths % 10)
-    }
+    })
 }
 
 fn whole<const N: usize>(found: &Coverage, holes: &Holes<N>, legs: u32, page: &mut Page<'_>) -> fmt::Result {
@@ -131,7 +160,7 @@ fn whole<const N: usize>(found: &Coverage, holes: &Holes<N>, legs: u32, page: &m
             page.heading(format_args!("Not crossed by any of them (lengths in {})", lengths.word()))?;
         }
         none = false;
-        let (from, to, share) = (hole.from, hole.to, Percent(whole.of(hole.area)));
+        let (from, to, share) = (hole.from, hole.to, percent(whole.of(hole.area)));
         page.marked(
             "  - ",
             format_args!(
@@ -145,7 +174,7 @@ fn whole<const N: usize>(found: &Coverage, holes: &Holes<N>, legs: u32, page: &m
         )?;
     }
     if holes.unlisted() > 0.0 {
-        let share = Percent(whole.of(holes.unlisted()));
+        let share = percent(whole.of(holes.unlisted()));
         page.marked("  - ", format_args!("more of them, {share} of all, than are listed here"))?;
     }
     Ok(())
@@ -168,11 +197,11 @@ fn as_scanned(facts: &Facts<'_>, legs: u32, page: &mut Page<'_>) -> fmt::Result 
         "As scanned, x {} to {}: {} crossed, {} two ways; {} readings of movements, {} others left out{}",
         lengths.of(found.from),
         lengths.of(found.to),
-        Percent(whole.of(whole.crossed)),
-        Percent(whole.of(whole.twice)),
+        percent(whole.of(whole.crossed)),
+        percent(whole.of(whole.twice)),
         found.counted,
         found.left_out,
-        Suspect(found.suspect)
+        suspect(found.suspect)
     ))?;
     if found.widest > 0.0 {
         page.hanging(
@@ -187,13 +216,8 @@ fn as_scanned(facts: &Facts<'_>, legs: u32, page: &mut Page<'_>) -> fmt::Result 
 }
 
 /// How many of the readings left out are suspect; nothing of none.
-struct Suspect(u32);
-
-impl fmt::Display for Suspect {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let Self(count) = self;
-        if *count == 0 { Ok(()) } else { write!(f, ", {count} of them suspect") }
-    }
+fn suspect(count: u32) -> impl fmt::Display {
+    fmt::from_fn(move |f| if count == 0 { Ok(()) } else { write!(f, ", {count} of them suspect") })
 }
 
 /// What plan and coverage leave out of a bored joint.

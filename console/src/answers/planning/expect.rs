@@ -9,11 +9,11 @@ use halfskip::record::examination::{Facts, ProbeState};
 use halfskip::units::Millimetres;
 use halfskip::units::decimal::Fixed;
 
-use crate::answers::page::{Left, Page, Right};
+use crate::answers::page::{Left, Page, Right, tell_each};
 
 /// Answers `expect NAME side=a`.
 #[inline(never)]
-pub(super) fn answer(
+pub(in crate::answers) fn answer(
     facts: &Facts<'_>,
     name: &str,
     side: Side,
@@ -41,15 +41,15 @@ pub(super) fn answer(
     ))?;
     let basis = time(facts, state, 1.0).map(|(_, basis)| basis);
     writeln!(page, "  {} leg stand-off    path   shown as      time us", Left(20, &"reflector"))?;
-    let (mut result, mut count, mut unfused) = (Ok(()), 0u32, false);
-    expect(joint, &scan, |echo| {
-        if result.is_ok() {
+    let (mut count, mut unfused) = (0u32, false);
+    tell_each(
+        |tell| expect(joint, &scan, tell),
+        |echo: Echo| {
             count = count.saturating_add(1);
             unfused |= !echo.reflector.kind.feature().is_sound();
-            result = line(facts, state, &echo, page);
-        }
-    });
-    result?;
+            line(facts, state, &echo, page)
+        },
+    )?;
     if count == 0 {
         return page.heading(format_args!("none: the joint as recorded has no cap, bead, backing or edge"));
     }

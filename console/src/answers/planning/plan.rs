@@ -19,7 +19,7 @@ use crate::answers::page::Page;
 
 /// Answers `plan`.
 #[inline(never)]
-pub(super) fn answer(
+pub(in crate::answers) fn answer(
     facts: &Facts<'_>,
     (legs, faces): (u32, &'static [Face]),
     pulse_rate: Option<u32>,

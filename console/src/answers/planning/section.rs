@@ -7,20 +7,22 @@ use core::fmt;
 use halfskip::part::joint::{Joint, Point, Section};
 use halfskip::part::side::Side;
 use halfskip::planning::plan::{Limits, Scan};
+use halfskip::record::entry::Name;
 use halfskip::record::examination::Facts;
 use halfskip::units::Millimetres;
 use halfskip::units::decimal::{Entered, Fixed};
 
-use crate::answers::Known;
-use crate::answers::indication::Around;
+use crate::answers::Record;
+use crate::answers::indication::around;
+use crate::answers::mark::Mark;
 use crate::answers::page::{Page, WIDTH};
-use canvas::{Canvas, Mark, Window};
+use canvas::{Canvas, Window};
 
 /// A beam to draw.
-pub(super) struct Beam<'a> {
-    pub probe: &'a str,
-    pub side: Side,
-    pub standoff: Option<Entered<Millimetres>>,
+struct Beam<'a> {
+    probe: &'a str,
+    side: Side,
+    standoff: Option<Entered<Millimetres>>,
 }
 
 /// A beam found: its scan and where it stands.
@@ -31,13 +33,15 @@ struct Drawn {
 
 /// Answers `section`.
 #[inline(never)]
-pub(super) fn answer(
-    known: &Known<'_>,
-    beam: Option<Beam<'_>>,
+pub(in crate::answers) fn answer(
+    record: &Record<'_>,
+    beam: Option<&(Name, Side)>,
+    standoff: Option<Entered<Millimetres>>,
     legs: u32,
     page: &mut Page<'_>,
 ) -> fmt::Result {
-    let facts = &known.facts;
+    let facts = &record.facts;
+    let beam = beam.map(|(probe, side)| Beam { probe, side: *side, standoff });
     let Some((_, joint)) = facts.common().joint.as_ref() else {
         return page.heading(format_args!("no joint is recorded: there is nothing to draw"));
     };
@@ -57,7 +61,7 @@ pub(super) fn answer(
     if let Some(drawn) = &drawn {
         legs_of(&mut canvas, drawn, legs);
     }
-    for indication in known.indications() {
+    for indication in record.indications() {
         if let Some(point) = indication.place() {
             canvas.dot(Point { y: point.y, z: point.z }, Mark::Indication(indication.number()));
         }
@@ -66,9 +70,9 @@ pub(super) fn answer(
         canvas.clear();
         shape(&mut canvas, row, joint, &section);
         canvas.dots(row);
-        canvas.write(page, known.utf8)?;
+        canvas.write(page, record.utf8)?;
     }
-    legend(known, &canvas, beam.zip(drawn), page)
+    legend(record, &canvas, beam.zip(drawn), page)
 }
 
 /// The probe on its side; without a stand-off where leg 1 meets the far edge of the root, or as near as it gets.
@@ -133,25 +137,25 @@ fn shape(canvas: &mut Canvas, row: u8, joint: &Joint, section: &Section) {
             if section.zone(0.0).is_some() {
                 let zone = |z| section.zone(z).unwrap_or(0.0);
                 let out = |point: Point| Point { y: point.y + outward * zone(point.z), z: point.z };
-                canvas.line(row, out(face.from), out(face.to), Mark::Zone);
+                canvas.line(row, out(face.from), out(face.to), Mark::Edge);
             }
         }
     }
     let bore = joint.spec().counterbore.filter(|bore| bore.distance.get() < half);
     let (bored, deep) = bore.map_or((half, t), |bore| (bore.distance.get(), t + bore.height.get()));
-    let mut face = |from, to, z| canvas.line(row, Point { y: from, z }, Point { y: to, z }, Mark::Face);
+    let mut face = |from, to, z| canvas.line(row, Point { y: from, z }, Point { y: to, z }, Mark::Level);
     face(0.0 - half, half, 0.0);
     face(0.0 - bored, bored, t);
     if bore.is_some() {
         face(0.0 - half, 0.0 - bored, deep);
         face(bored, half, deep);
         for y in [0.0 - bored, bored] {
-            canvas.line(row, Point { y, z: t }, Point { y, z: deep }, Mark::Fusion);
+            canvas.line(row, Point { y, z: t }, Point { y, z: deep }, Mark::Upright);
         }
     }
     for outline in [section.cap(), section.bead()].into_iter().flatten() {
         for (from, to) in outline.iter().zip(outline.iter().skip(1)) {
-            canvas.line(row, *from, *to, Mark::Reinforcement);
+            canvas.line(row, *from, *to, Mark::Curve);
         }
     }
     if let Some([a, b, c, d]) = section.backing() {
@@ -160,7 +164,7 @@ fn shape(canvas: &mut Canvas, row: u8, joint: &Joint, section: &Section) {
         }
     }
     for face in section.fusion_faces() {
-        canvas.line(row, face.from, face.to, Mark::Fusion);
+        canvas.line(row, face.from, face.to, Mark::Upright);
     }
 }
 
@@ -181,21 +185,21 @@ fn legs_of(canvas: &mut Canvas, drawn: &Drawn, legs: u32) {
 }
 
 fn legend(
-    known: &Known<'_>,
+    record: &Record<'_>,
     canvas: &Canvas,
     beam: Option<(Beam<'_>, Drawn)>,
     page: &mut Page<'_>,
 ) -> fmt::Result {
     let lengths = page.lengths;
-    let shown = |mark: Mark| mark.character(known.utf8);
+    let shown = |mark: Mark| mark.character(record.utf8);
     page.heading(format_args!(
         "{} faces, {} {} {} fusion faces, {} cap and bead, {} zone's edge",
-        shown(Mark::Face),
+        shown(Mark::Level),
         shown(Mark::Falling),
-        shown(Mark::Fusion),
+        shown(Mark::Upright),
         shown(Mark::Rising),
-        shown(Mark::Reinforcement),
-        shown(Mark::Zone)
+        shown(Mark::Curve),
+        shown(Mark::Edge)
     ))?;
     if let Some((beam, Drawn { scan, standoff })) = beam {
         let letter = beam.side.letter();
@@ -210,7 +214,7 @@ fn legend(
             page.remark(format_args!("its index point lies outside the drawing"))?;
         }
     }
-    for indication in known.indications() {
+    for indication in record.indications() {
         let (name, mark) = (indication.name(), Mark::Indication(indication.number()).character(false));
         match indication.place() {
             Some(point) => {
@@ -219,8 +223,8 @@ fn legend(
                     lengths.within(point.y, point.u_y),
                     lengths.within(point.z, point.u_z)
                 ))?;
-                if let Some(girth) = known.facts.girth() {
-                    page.remark(format_args!("at x {}, {}", lengths.of(point.x), Around(girth, point.x)))?;
+                if let Some(girth) = record.facts.girth() {
+                    page.remark(format_args!("at x {}, {}", lengths.of(point.x), around(girth, point.x)))?;
                 }
             }
             None => page.heading(format_args!("indication {name} has no place and is not drawn"))?,

@@ -2,43 +2,72 @@
 
 use core::fmt;
 
-use super::chart::{Axis, Chart, Mark};
-use crate::answers::Known;
-use crate::answers::page::Page;
-use halfskip::findings::Indication;
+use halfskip::evaluate::sizing::length::Length;
+use halfskip::findings::{Indication, Point};
+use halfskip::part::girth::Girth;
 use halfskip::part::side::Side;
 
-/// An indication as it is drawn, mm.
-struct Lying {
-    x: f32,
-    y: f32,
-    u_y: f32,
+use super::chart::{Axis, Chart, bounds};
+use crate::answers::Record;
+use crate::answers::mark::Mark;
+use crate::answers::page::Page;
+
+/// An indication along the weld, mm.
+pub(crate) struct Lying {
+    pub x: f32,
+    pub y: f32,
+    pub u_y: f32,
     /// Start and end, and whether each is open; none without a length.
-    ends: Option<[(f32, bool); 2]>,
+    pub ends: Option<[(f32, bool); 2]>,
+}
+
+impl Lying {
+    /// None without a place.
+    pub fn new(point: Option<Point>, length: Option<Length>, girth: Option<Girth>) -> Option<Self> {
+        let point = point?;
+        let ends = length
+            .map(|length| [(length.start.get(), length.open_start), (length.end.get(), length.open_end)]);
+        // Around a girth weld the peak is drawn where its ends are, which count on past the datum.
+        let x = match (girth, ends) {
+            (Some(girth), Some([(from, _), (to, _)])) => {
+                let middle = 0.5 * (from + to);
+                middle + girth.step(middle, point.x)
+            }
+            _ => point.x,
+        };
+        Some(Self { x, y: point.y, u_y: point.u_y, ends })
+    }
+
+    fn of(indication: Indication<'_>) -> Option<Self> {
+        let rule = indication.findings().length_rule();
+        Self::new(Some(indication.place()?), indication.length(rule).ok(), indication.facts().girth())
+    }
+
+    /// Its ends; its place without a length.
+    pub fn span(&self) -> [f32; 2] {
+        self.ends.map_or([self.x, self.x], |ends| ends.map(|(at, _)| at))
+    }
 }
 
 /// Answers `along`.
 #[inline(never)]
-pub(super) fn answer(known: &Known<'_>, page: &mut Page<'_>) -> fmt::Result {
-    let section = known.facts.common().joint.as_ref().map(|(_, joint)| joint.section());
+pub(in crate::answers) fn answer(record: &Record<'_>, page: &mut Page<'_>) -> fmt::Result {
+    let section = record.facts.common().joint.as_ref().map(|(_, joint)| joint.section());
     let half = |side| section.as_ref().map_or(0.0, |section| section.weld_extent(side));
-    let mut bounds: Option<[f32; 4]> = None;
-    for found in known.indications().filter_map(|indication| lying(known, indication)) {
-        let [(from, _), (to, _)] = found.ends.unwrap_or([(found.x, false), (found.x, false)]);
-        let [left, right, top, bottom] = bounds.unwrap_or([from, to, 0.0 - half(Side::A), half(Side::B)]);
-        let (least, most) =
-            (|a: f32, b: f32| if b < a { b } else { a }, |a: f32, b: f32| if b > a { b } else { a });
-        let (up, down) = (found.y - found.u_y, found.y + found.u_y);
-        bounds = Some([least(left, from), most(right, to), least(top, up), most(bottom, down)]);
-    }
-    let Some([left, right, top, bottom]) = bounds else {
+    let weld = [f32::INFINITY, f32::NEG_INFINITY, 0.0 - half(Side::A), half(Side::B)];
+    let lying = record.indications().filter_map(Lying::of).map(|found| {
+        let [from, to] = found.span();
+        [from, to, found.y - found.u_y, found.y + found.u_y]
+    });
+    let found = bounds(lying).and_then(|found| bounds([found, weld].into_iter()));
+    let Some([left, right, top, bottom]) = found else {
         return page.heading(format_args!("no indication has a place: there is nothing to draw"));
     };
     let number = |mm: f32| page.lengths.number(mm);
     let mut chart =
         Chart::new(Axis::across(number(left), number(right)), Axis::rising(number(top), number(bottom)));
-    for indication in known.indications() {
-        if let Some(found) = lying(known, indication) {
+    for indication in record.indications() {
+        if let Some(found) = Lying::of(indication) {
             put(&mut chart, &found, Mark::Indication(indication.number()), number);
         }
     }
@@ -46,30 +75,13 @@ pub(super) fn answer(known: &Known<'_>, page: &mut Page<'_>) -> fmt::Result {
         chart.level(number(0.0 - half(Side::A)), Mark::Edge);
         chart.level(number(half(Side::B)), Mark::Edge);
     }
-    chart.level(0.0, Mark::Middle);
+    chart.level(0.0, Mark::Level);
     page.heading(format_args!(
         "Along the weld, from the scanned face: x across, y down, side A at the top; {}",
         page.lengths.word()
     ))?;
-    chart.write(page, known.utf8)?;
-    legend(known, page)
-}
-
-/// Where an indication lies; none without a place.
-fn lying(known: &Known<'_>, indication: Indication<'_>) -> Option<Lying> {
-    let place = indication.place()?;
-    let length = indication.length(known.length_rule()).ok();
-    let ends =
-        length.map(|length| [(length.start.get(), length.open_start), (length.end.get(), length.open_end)]);
-    // Around a girth weld the peak is drawn where its ends are, which count on past the datum.
-    let x = match (known.facts.girth(), ends) {
-        (Some(girth), Some([(from, _), (to, _)])) => {
-            let middle = 0.5 * (from + to);
-            middle + girth.step(middle, place.x)
-        }
-        _ => place.x,
-    };
-    Some(Lying { x, y: place.y, u_y: place.u_y, ends })
+    chart.write(page, record.utf8)?;
+    legend(record, page)
 }
 
 fn put(chart: &mut Chart, found: &Lying, letter: Mark, number: impl Fn(f32) -> f32) {
@@ -89,18 +101,18 @@ fn put(chart: &mut Chart, found: &Lying, letter: Mark, number: impl Fn(f32) -> f
     chart.put(number(found.x), y, letter);
 }
 
-fn legend(known: &Known<'_>, page: &mut Page<'_>) -> fmt::Result {
-    let shown = |mark: Mark| mark.character(known.utf8);
+fn legend(record: &Record<'_>, page: &mut Page<'_>) -> fmt::Result {
+    let shown = |mark: Mark| mark.character(record.utf8);
     page.heading(format_args!(
         "[ ] ends, < > ends that were not found, {} between them; {} edges of the weld, {} centreline",
         shown(Mark::Between),
         shown(Mark::Edge),
-        shown(Mark::Middle)
+        shown(Mark::Level)
     ))?;
-    for indication in known.indications() {
+    for indication in record.indications() {
         let (name, letter, lengths) =
             (indication.name(), shown(Mark::Indication(indication.number())), page.lengths);
-        match lying(known, indication) {
+        match Lying::of(indication) {
             None => page.heading(format_args!("indication {name} has no place and is not drawn"))?,
             Some(Lying { x, y, u_y, ends: None }) => page.heading(format_args!(
                 "{letter}: indication {name}, x {}, y {}, no length",

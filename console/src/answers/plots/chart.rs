@@ -5,6 +5,7 @@ use core::fmt::{self, Write};
 use halfskip::units::decimal::Fixed;
 use heapless::String;
 
+use crate::answers::mark::{Mark, row};
 use crate::answers::page::{Page, Right};
 
 /// Characters across.
@@ -21,71 +22,6 @@ const STEPS: [f32; 24] = [
     0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0,
     500.0, 1e3, 2e3, 5e3, 1e4, 2e4, 5e4,
 ];
-
-/// What a character shows.
-#[derive(Clone, Copy, PartialEq, Eq)]
-pub(super) enum Mark {
-    /// Nothing.
-    Blank,
-    /// A curve between what was recorded.
-    Curve,
-    /// A curve beyond what was recorded, or an edge.
-    Edge,
-    /// A level or a line that others are read against.
-    Middle,
-    /// The end of an indication.
-    Upright,
-    /// A reference echo.
-    Point,
-    /// A reading from side A.
-    SideA,
-    /// A reading from side B.
-    SideB,
-    /// A level of at least that.
-    AtLeast,
-    /// A level of at most that.
-    AtMost,
-    /// Between the ends of an indication.
-    Between,
-    /// Its start, and its end.
-    Ends(bool),
-    /// The same where the end was not found.
-    Open(bool),
-    /// An indication, by its place.
-    Indication(u8),
-}
-
-impl Mark {
-    /// Its character; `utf8` takes others than ASCII for lines.
-    pub(super) const fn character(self, utf8: bool) -> char {
-        match (self, utf8) {
-            (Self::Blank, _) => ' ',
-            (Self::Curve, false) => '.',
-            (Self::Curve, true) => '·',
-            (Self::Edge, false) => ':',
-            (Self::Edge, true) => '┊',
-            (Self::Middle, false) => '-',
-            (Self::Middle, true) => '─',
-            (Self::Upright, false) => '|',
-            (Self::Upright, true) => '│',
-            (Self::Point, false) => 'x',
-            (Self::Point, true) => '×',
-            (Self::SideA, _) => 'o',
-            (Self::SideB, _) => '+',
-            (Self::AtLeast, _) => '^',
-            (Self::AtMost, _) => 'v',
-            (Self::Between, false) => '=',
-            (Self::Between, true) => '═',
-            (Self::Ends(false), _) => '[',
-            (Self::Ends(true), _) => ']',
-            (Self::Open(false), _) => '<',
-            (Self::Open(true), _) => '>',
-            // 26 letters, then a common one.
-            (Self::Indication(place), _) if place < 26 => (b'A'.saturating_add(place)) as char,
-            (Self::Indication(_), _) => '@',
-        }
-    }
-}
 
 /// An axis whose cells are a round number apart.
 #[derive(Clone, Copy)]
@@ -164,6 +100,15 @@ fn whole(value: f32) -> f32 {
     if cut > value { cut - 1.0 } else { cut }
 }
 
+/// What encloses every point: left, right, low, high.
+pub(super) fn bounds(points: impl Iterator<Item = [f32; 4]>) -> Option<[f32; 4]> {
+    let least = |a: f32, b: f32| if b < a { b } else { a };
+    let most = |a: f32, b: f32| if b > a { b } else { a };
+    points.reduce(|[left, right, low, high], [from, to, under, over]| {
+        [least(left, from), most(right, to), least(low, under), most(high, over)]
+    })
+}
+
 /// A plot.
 pub(super) struct Chart {
     pub across: Axis,
@@ -213,15 +158,11 @@ impl Chart {
     pub(super) fn write(&self, page: &mut Page<'_>, utf8: bool) -> fmt::Result {
         let (side, corner, tick, line) =
             if utf8 { ('│', '└', '┴', '─') } else { ('|', '+', '+', '-') };
-        for (row, marks) in self.down.cells().zip(&self.cells) {
-            let figure = self.down.figure(row, TICKS.1);
-            let shown: &dyn fmt::Display = if row.is_multiple_of(TICKS.1) { &figure } else { &"" };
+        for (cell, marks) in self.down.cells().zip(&self.cells) {
+            let figure = self.down.figure(cell, TICKS.1);
+            let shown: &dyn fmt::Display = if cell.is_multiple_of(TICKS.1) { &figure } else { &"" };
             write!(page, "{} {side}", Right(LABEL, shown))?;
-            let used = marks.iter().rposition(|mark| *mark != Mark::Blank);
-            for mark in marks.iter().take(used.map_or(0, |last| last.saturating_add(1))) {
-                page.write_char(mark.character(utf8))?;
-            }
-            writeln!(page)?;
+            row(marks, utf8, page)?;
         }
         write!(page, "{} {corner}", Right(LABEL, &""))?;
         for column in self.across.cells() {
@@ -280,7 +221,7 @@ mod tests {
         use halfskip::record::entry::LengthUnit;
         let mut chart = Chart::new(Axis::across(0.0, 19.0), Axis::falling(-2.0, 2.0));
         chart.upright(0.0, Mark::Upright);
-        chart.level(0.0, Mark::Middle);
+        chart.level(0.0, Mark::Level);
         chart.put(10.0, 2.0, Mark::Point);
         let drawn = |utf8| {
             let mut out = std::string::String::new();

@@ -2,60 +2,129 @@
 
 use core::fmt;
 
-use halfskip::calibration::level::{Bound, Level};
+use halfskip::calibration::level::Level;
 use halfskip::findings::{Indication, evaluate};
 use halfskip::part::side::Side;
 use halfskip::record::examination::{Facts, Pooled, ProbeState};
 use halfskip::units::Millimetres;
 
-use super::chart::{Axis, Chart, Mark};
-use crate::answers::Known;
+use super::chart::{Axis, Chart};
+use crate::answers::Record;
+use crate::answers::mark::Mark;
 use crate::answers::page::{Page, level};
 
-/// Answers `curve`.
+/// The reference curve of a probe, and its readings on it: the height of each echo at the gain of the first reference echo.
 ///
 /// ```text
 /// A(s) = G_ref(s_1) - G_ref(s)
 /// ```
 ///
-/// is the height of the reference echo at the gain of the first one, s_1; a reading lies its level above or below it.
+/// is the height of the reference echo at path s; a reading lies its level above or below it.
+pub(crate) struct Curve<'a> {
+    facts: &'a Facts<'a>,
+    probe: u8,
+    state: &'a ProbeState,
+    first: f32,
+}
+
+/// A reading on the curve.
+pub(crate) struct OnCurve {
+    /// mm.
+    pub path: f32,
+    /// dB.
+    pub height: f32,
+    pub level: Level,
+    pub side: Side,
+    #[cfg(feature = "host")]
+    pub indication: u8,
+}
+
+impl<'a> Curve<'a> {
+    /// Of a probe with its place; none without a reference echo.
+    pub fn of(facts: &'a Facts<'a>, probe: u8, state: &'a ProbeState) -> Option<Self> {
+        let first = state.dac().points().next()?.gain.get();
+        Some(Self { facts, probe, state, first })
+    }
+
+    /// The probe's name.
+    pub fn name(&self) -> &str {
+        self.state.name()
+    }
+
+    /// The reference echoes: path and height.
+    pub fn points(&self) -> impl Iterator<Item = (f32, f32)> + use<'_> {
+        self.state.dac().points().map(|point| (point.path.get(), self.first - point.gain.get()))
+    }
+
+    /// Every reading with a level.
+    pub fn readings(&self) -> impl Iterator<Item = OnCurve> + use<'_> {
+        self.facts
+            .readings()
+            .filter(|reading| reading.probe() == self.probe)
+            .filter_map(|reading| self.put(reading))
+    }
+
+    /// The height of the curve as a level looks it up.
+    pub fn at(&self, path: f32) -> Option<f32> {
+        let found = self.state.dac().gain_at(Millimetres::new(path).ok()?, self.state.beyond()).ok()?;
+        Some(self.first - found.gain.get())
+    }
+
+    fn put(&self, reading: Pooled<'_>) -> Option<OnCurve> {
+        let found = evaluate(self.facts, reading);
+        let (path, level) = (found.path.ok()?.get(), found.level.ok()?);
+        let height = self.first - level.reference.gain.get() + level.level.db.get();
+        Some(OnCurve {
+            path,
+            height,
+            level: level.level,
+            side: reading.side(),
+            #[cfg(feature = "host")]
+            indication: reading.indication(),
+        })
+    }
+
+    /// The strongest reading of an indication.
+    fn strongest(&self, indication: Indication<'_>) -> Option<OnCurve> {
+        let readings = indication.readings().filter(|reading| reading.probe() == self.probe);
+        let stronger =
+            |held: OnCurve, other: OnCurve| if other.level.db > held.level.db { other } else { held };
+        readings.filter_map(|reading| self.put(reading)).reduce(stronger)
+    }
+}
+
+/// Answers `curve`.
 #[inline(never)]
-pub(super) fn answer(known: &Known<'_>, name: &str, page: &mut Page<'_>) -> fmt::Result {
-    let facts = &known.facts;
+pub(in crate::answers) fn answer(record: &Record<'_>, name: &str, page: &mut Page<'_>) -> fmt::Result {
+    let facts = &record.facts;
     let probes = (0..=u8::MAX).zip(facts.probes());
     let Some((place, state)) = probes.into_iter().find(|(_, state)| *state.name() == *name) else {
         return page.heading(format_args!("{name}: no such probe is in force"));
     };
-    let Some(first) = state.dac().points().next().map(|point| point.gain.get()) else {
+    let Some(reference) = Curve::of(facts, place, state) else {
         return page.heading(format_args!("no reference echo is recorded with {name}: there is no curve"));
     };
-    let readings = || facts.readings().filter(move |reading| reading.probe() == place);
-    let points = || state.dac().points().map(move |point| (point.path.get(), first - point.gain.get()));
-    let Some(mut chart) =
-        scales(page, points().chain(readings().filter_map(|reading| at(facts, reading, first))))
-    else {
-        return Ok(());
-    };
-    for (path, height) in points() {
+    let readings = reference.readings().map(|reading| (reading.path, reading.height));
+    let Some(mut chart) = scales(page, reference.points().chain(readings)) else { return Ok(()) };
+    for (path, height) in reference.points() {
         chart.put(page.lengths.number(path), height, Mark::Point);
     }
-    for reading in readings() {
-        if let Some((path, height)) = at(facts, reading, first) {
-            chart.put(page.lengths.number(path), height, mark(facts, reading));
-        }
+    for OnCurve { path, height, level, side, .. } in reference.readings() {
+        chart.put(page.lengths.number(path), height, Mark::reading(level.bound, side));
     }
-    for indication in known.indications() {
-        if let Some((path, height, _)) = best(place, indication, first) {
+    for indication in record.indications() {
+        if let Some(OnCurve { path, height, .. }) = reference.strongest(indication) {
             chart.put(page.lengths.number(path), height, Mark::Indication(indication.number()));
         }
     }
-    curve(&mut chart, state, first, page);
+    curve(&mut chart, &reference, page);
     page.heading(format_args!(
-        "Reference curve of {name} and every reading with it: echo height at one gain in dB over the sound path in {}",
+        "Reference curve of {} and every reading with it: echo height at one gain in dB over the sound path in {}",
+        reference.name(),
         page.lengths.word()
     ))?;
-    chart.write(page, known.utf8)?;
-    let shown = |mark: Mark| mark.character(known.utf8);
+    chart.write(page, record.utf8)?;
+    let shown = |mark: Mark| mark.character(record.utf8);
     page.heading(format_args!(
         "{} curve, {} beyond its points, {} reference echo, {} from side A, {} from side B, {} at least, {} at most",
         shown(Mark::Curve),
@@ -66,41 +135,14 @@ pub(super) fn answer(known: &Known<'_>, name: &str, page: &mut Page<'_>) -> fmt:
         shown(Mark::AtLeast),
         shown(Mark::AtMost)
     ))?;
-    for indication in known.indications() {
-        if let Some((path, _, found)) = best(place, indication, first) {
+    for indication in record.indications() {
+        if let Some(OnCurve { path, level: strongest, .. }) = reference.strongest(indication) {
             let (letter, path) = (shown(Mark::Indication(indication.number())), page.lengths.of(path));
             let name = indication.name();
-            page.heading(format_args!("{letter}: indication {name}, {} at path {path}", level(found)))?;
+            page.heading(format_args!("{letter}: indication {name}, {} at path {path}", level(strongest)))?;
         }
     }
     Ok(())
-}
-
-/// Path, and height at the gain of the first point.
-fn at(facts: &Facts<'_>, reading: Pooled<'_>, first: f32) -> Option<(f32, f32)> {
-    let found = evaluate(facts, reading);
-    let (path, level) = (found.path.ok()?.get(), found.level.ok()?);
-    Some((path, first - level.reference.gain.get() + level.level.db.get()))
-}
-
-/// The strongest reading of an indication with a probe.
-fn best(probe: u8, indication: Indication<'_>, first: f32) -> Option<(f32, f32, Level)> {
-    let facts = indication.facts();
-    let mut best: Option<(f32, f32, Level)> = None;
-    for reading in indication.readings().filter(|reading| reading.probe() == probe) {
-        let found = evaluate(facts, reading).level.ok().map(|found| found.level);
-        if let (Some(level), Some((path, height))) = (found, at(facts, reading, first))
-            && best.is_none_or(|(_, _, held)| level.db > held.db)
-        {
-            best = Some((path, height, level));
-        }
-    }
-    best
-}
-
-fn mark(facts: &Facts<'_>, reading: Pooled<'_>) -> Mark {
-    let bound = evaluate(facts, reading).level.map_or(Bound::Exact, |found| found.level.bound);
-    super::dynamic::mark(bound, reading.side() == Side::A)
 }
 
 /// Scales that hold all of it, from path 0.
@@ -118,19 +160,16 @@ fn scales(page: &Page<'_>, all: impl Iterator<Item = (f32, f32)>) -> Option<Char
     Some(Chart::new(Axis::across(0.0, page.lengths.number(longest)), Axis::falling(low - 2.0, high + 2.0)))
 }
 
-/// The curve as a level looks it up, under the marks.
-fn curve(chart: &mut Chart, state: &ProbeState, first: f32, page: &Page<'_>) {
-    let ends = |end: Option<f32>| end.unwrap_or(0.0);
-    let from = ends(state.dac().points().next().map(|point| point.path.get()));
-    let to = ends(state.dac().points().last().map(|point| point.path.get()));
+/// The curve under the marks.
+fn curve(chart: &mut Chart, reference: &Curve<'_>, page: &Page<'_>) {
+    let mut ends = reference.points().map(|(path, _)| path);
+    let from = ends.next().unwrap_or(0.0);
+    let to = ends.last().unwrap_or(from);
     for column in chart.across.cells() {
         let x = chart.across.value(column);
         let path = page.lengths.millimetres(x);
-        let gain =
-            Millimetres::new(path).ok().and_then(|path| state.dac().gain_at(path, state.beyond()).ok());
-        if let Some(gain) = gain {
-            let mark = if path < from || path > to { Mark::Edge } else { Mark::Curve };
-            chart.under(x, first - gain.gain.get(), mark);
+        if let Some(height) = reference.at(path) {
+            chart.under(x, height, if path < from || path > to { Mark::Edge } else { Mark::Curve });
         }
     }
 }

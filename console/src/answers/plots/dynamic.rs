@@ -2,20 +2,24 @@
 
 use core::fmt;
 
-use halfskip::calibration::level::{Bound, Level};
 use halfskip::findings::{SCANS, Scan};
-use halfskip::part::side::Side;
 use halfskip::record::entry::Sweep;
 
-use super::chart::{Axis, COLUMNS, Chart, Mark};
-use crate::answers::Known;
+use super::chart::{Axis, COLUMNS, Chart, bounds};
+use crate::answers::Record;
 use crate::answers::locate::side;
+use crate::answers::mark::Mark;
 use crate::answers::page::Page;
+
+/// Whether the way of a movement is measured in mm, not in degrees.
+pub(crate) const fn in_lengths(movement: Sweep) -> bool {
+    matches!(movement, Sweep::Along | Sweep::Across)
+}
 
 /// Answers `dynamic`.
 #[inline(never)]
-pub(super) fn answer(known: &Known<'_>, name: &str, page: &mut Page<'_>) -> fmt::Result {
-    let Some(indication) = crate::answers::indication(known, name, page)? else { return Ok(()) };
+pub(in crate::answers) fn answer(record: &Record<'_>, name: &str, page: &mut Page<'_>) -> fmt::Result {
+    let Some(indication) = crate::answers::indication(record, name, page)? else { return Ok(()) };
     let scans = indication.scans();
     if scans.is_full() {
         page.heading(format_args!("the probe was moved in more ways than are drawn: the first {SCANS}"))?;
@@ -24,9 +28,9 @@ pub(super) fn answer(known: &Known<'_>, name: &str, page: &mut Page<'_>) -> fmt:
         return page.heading(format_args!("no movement is recorded of indication {name} (sweep=)"));
     }
     for scan in &scans {
-        drawn(known, scan, name, page)?;
+        drawn(record, scan, name, page)?;
     }
-    let shown = |mark: Mark| mark.character(known.utf8);
+    let shown = |mark: Mark| mark.character(record.utf8);
     page.heading(format_args!(
         "{} from side A, {} from side B, {} at least, {} at most, {} between readings, {} the reference",
         shown(Mark::SideA),
@@ -34,60 +38,42 @@ pub(super) fn answer(known: &Known<'_>, name: &str, page: &mut Page<'_>) -> fmt:
         shown(Mark::AtLeast),
         shown(Mark::AtMost),
         shown(Mark::Curve),
-        shown(Mark::Middle)
+        shown(Mark::Level)
     ))
 }
 
-/// The mark of a reading.
-pub(super) const fn mark(bound: Bound, side_a: bool) -> Mark {
-    match (bound, side_a) {
-        (Bound::AtLeast, _) => Mark::AtLeast,
-        (Bound::AtMost, _) => Mark::AtMost,
-        (Bound::Exact, true) => Mark::SideA,
-        (Bound::Exact, false) => Mark::SideB,
-    }
-}
-
-/// The samples of a scan, how far along in the page's unit.
-fn samples<'a>(scan: &Scan<'a>, page: &Page<'_>) -> impl Iterator<Item = (f32, Level)> + Clone + use<'a> {
-    let (lengths, turned) = (page.lengths, matches!(scan.movement(), Sweep::Swivel | Sweep::Orbit));
-    scan.samples().map(move |(travel, level)| (if turned { travel } else { lengths.number(travel) }, level))
-}
-
-fn drawn(known: &Known<'_>, scan: &Scan<'_>, name: &str, page: &mut Page<'_>) -> fmt::Result {
-    let mut bounds: Option<[f32; 4]> = None;
-    for (x, level) in samples(scan, page) {
-        let db = level.db.get();
-        let [left, right, low, high] = bounds.unwrap_or([x, x, db, db]);
-        let (least, most) =
-            (|a: f32, b: f32| if b < a { b } else { a }, |a: f32, b: f32| if b > a { b } else { a });
-        bounds = Some([least(left, x), most(right, x), least(low, db), most(high, db)]);
-    }
-    let (way, unit) = match scan.movement() {
+fn drawn(record: &Record<'_>, scan: &Scan<'_>, name: &str, page: &mut Page<'_>) -> fmt::Result {
+    let (lengths, movement) = (page.lengths, scan.movement());
+    let samples = || {
+        let travel = move |travel| if in_lengths(movement) { lengths.number(travel) } else { travel };
+        scan.samples().map(move |(at, level)| (travel(at), level))
+    };
+    let (way, unit) = match movement {
         Sweep::Along => ("moved along the weld: x", page.lengths.word()),
         Sweep::Across => ("moved across the weld: stand-off", page.lengths.word()),
         Sweep::Swivel => ("swivelled: skew", "degrees"),
         Sweep::Orbit => ("orbited: skew", "degrees"),
     };
-    let probe = known.facts.probe(scan.probe()).map_or("", |state| state.name().as_str());
-    let side = side(scan.strongest());
+    let probe = record.facts.probe(scan.probe()).map_or("", |state| state.name().as_str());
+    let side = side(scan.side(), scan.face());
     page.heading(format_args!(
         "Indication {name}, {probe} on side {side}, {way} in {unit}, level in dB over the reference"
     ))?;
-    let Some([left, right, low, high]) = bounds else {
+    let all = samples().map(|(x, level)| [x, x, level.db.get(), level.db.get()]);
+    let Some([left, right, low, high]) = bounds(all) else {
         return page.remark(format_args!("no reading of it has a level"));
     };
     let mut chart = Chart::new(Axis::across(left, right), Axis::falling(low - 2.0, high + 2.0));
     let mut tops: [Option<f32>; COLUMNS] = [None; COLUMNS];
-    for (x, level) in samples(scan, page) {
+    for (x, level) in samples() {
         let db = level.db.get();
-        chart.put(x, db, mark(level.bound, scan.side() == Side::A));
+        chart.put(x, db, Mark::reading(level.bound, scan.side()));
         if let Some(top) = chart.across.place(x).and_then(|column| tops.get_mut(usize::from(column))) {
             *top = Some(top.map_or(db, |held| if db > held { db } else { held }));
         }
     }
     between(&mut chart, &tops);
-    let ends = scan.length(known.length_rule()).ok();
+    let ends = scan.length(record.length_rule()).ok();
     if let Some(length) = &ends {
         for (end, open) in [(length.start, length.open_start), (length.end, length.open_end)] {
             if !open {
@@ -95,15 +81,15 @@ fn drawn(known: &Known<'_>, scan: &Scan<'_>, name: &str, page: &mut Page<'_>) ->
             }
         }
     }
-    chart.level(0.0, Mark::Middle);
-    chart.write(page, known.utf8)?;
+    chart.level(0.0, Mark::Level);
+    chart.write(page, record.utf8)?;
     match ends {
         Some(length) => {
             let lengths = page.lengths;
             let told = |open: bool| if open { ", open" } else { "" };
             page.remark(format_args!(
                 "{} its ends by the rule in force: x {}{} to {}{}",
-                Mark::Upright.character(known.utf8),
+                Mark::Upright.character(record.utf8),
                 lengths.of(length.start.get()),
                 told(length.open_start),
                 lengths.of(length.end.get()),

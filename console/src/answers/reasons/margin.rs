@@ -1,6 +1,6 @@
 //! `margin ID`: how far the sheet's word is from another one, and what would settle an undetermined one.
 
-mod settle;
+mod remedy;
 
 use core::fmt;
 
@@ -14,19 +14,18 @@ use halfskip::record::examination::Facts;
 use halfskip::units::Decibels;
 use halfskip::units::decimal::Fixed;
 
-use crate::answers::indication::{Because, Word};
+use crate::answers::Record;
+use crate::answers::indication::{because, said, word};
 use crate::answers::page::Page;
-use crate::answers::rate::Said;
-use crate::answers::{Known, judged};
 
 /// Answers `margin ID`.
 #[inline(never)]
-pub(super) fn answer(known: &Known<'_>, name: &str, page: &mut Page<'_>) -> fmt::Result {
-    let Some(indication) = crate::answers::indication(known, name, page)? else { return Ok(()) };
-    let verdict = judged(indication);
-    page.heading(format_args!("Indication {name}: {}", Word(verdict.as_ref())))?;
-    page.item("because", format_args!("{}", Because(&known.facts, verdict.as_ref())))?;
-    let (Some(sheet), Some(found)) = (known.sheet, &verdict) else {
+pub(in crate::answers) fn answer(record: &Record<'_>, name: &str, page: &mut Page<'_>) -> fmt::Result {
+    let Some(indication) = crate::answers::indication(record, name, page)? else { return Ok(()) };
+    let verdict = record.judged(indication);
+    page.heading(format_args!("Indication {name}: {}", word(verdict.as_ref())))?;
+    page.item("because", format_args!("{}", because(&record.facts, verdict.as_ref())))?;
+    let (Some(sheet), Some(found)) = (record.sheet, &verdict) else {
         return page.item("to settle it", format_args!("a criteria sheet"));
     };
     if let Some((asked, _)) = &found.own {
@@ -37,12 +36,12 @@ pub(super) fn answer(known: &Known<'_>, name: &str, page: &mut Page<'_>) -> fmt:
                 (strongest.map(|found| found.finding.reading.number()), margin(sheet, asked))
             }
         };
-        limits(&known.facts, &margin, read, asked, page)?;
+        limits(&record.facts, &margin, read, asked, page)?;
     }
     if found.group.is_some() {
         page.item("", format_args!("These are of the indication by itself; its group is longer."))?;
     }
-    if found.verdict.is_none() { settle::answer(known, sheet, indication, found, page) } else { Ok(()) }
+    if found.verdict.is_none() { remedy::answer(record, sheet, indication, found, page) } else { Ok(()) }
 }
 
 /// The nearest limits, and whether the uncertainty of the reading that was held against them reaches one.
@@ -65,7 +64,7 @@ fn limits(
             } else {
                 ""
             };
-            page.item("nearest limit", format_args!("{by} dB{way}: {}", Beyond(change)))?;
+            page.item("nearest limit", format_args!("{by} dB{way}: {}", beyond(change)))?;
         }
         (None, Measured::Exact(_)) => {
             page.item("nearest limit", format_args!("no level changes the verdict"))?
@@ -77,7 +76,7 @@ fn limits(
         Some(change) => {
             let by = lengths.of(change.by.get().abs());
             let way = if change.by.get() < 0.0 { "shorter" } else { "longer" };
-            page.item("nearest length", format_args!("{by} {way}: {}", Beyond(change)))
+            page.item("nearest length", format_args!("{by} {way}: {}", beyond(change)))
         }
         None => match asked.length {
             LengthAlong::Known { open: false, .. } => {
@@ -89,16 +88,14 @@ fn limits(
 }
 
 /// What lies beyond a limit.
-struct Beyond<'a, Q>(&'a Change<Q>);
-
-impl<Q> fmt::Display for Beyond<'_, Q> {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        Said(self.0.verdict, &self.0.class).fmt(f)?;
-        match self.0.row {
+fn beyond<Q>(change: &Change<Q>) -> impl fmt::Display {
+    fmt::from_fn(move |f| {
+        write!(f, "{}", said(change.verdict, &change.class))?;
+        match change.row {
             Some(row) => write!(f, " (row {row})"),
             None => Ok(()),
         }
-    }
+    })
 }
 
 /// The level's own uncertainty against the distance to the nearest limit.

@@ -1,10 +1,11 @@
 //! `why ID`: every step from the readings to the verdict: formula, the numbers put in, the result, the source.
 
-mod around;
+mod derivation;
 mod flat;
 mod height;
 mod length;
 mod level;
+mod pipe;
 mod place;
 mod point;
 mod steps;
@@ -17,14 +18,14 @@ use halfskip::record::entry::{EnteredHeight, Travel};
 use halfskip::record::examination::{Facts, Pooled};
 use steps::Steps;
 
-use crate::answers::Known;
+use crate::answers::Record;
 use crate::answers::indication::seen;
 use crate::answers::page::{Page, percent};
 
 /// Answers `why ID`.
 #[inline(never)]
-pub(super) fn answer(known: &Known<'_>, name: &str, page: &mut Page<'_>) -> fmt::Result {
-    let Some(indication) = crate::answers::indication(known, name, page)? else { return Ok(()) };
+pub(in crate::answers) fn answer(record: &Record<'_>, name: &str, page: &mut Page<'_>) -> fmt::Result {
+    let Some(indication) = crate::answers::indication(record, name, page)? else { return Ok(()) };
     page.heading(format_args!("Indication {name}, from the readings to the verdict"))?;
     page.heading(format_args!(
         "s path, a angle, t thickness, n leg, u unfolded depth, d surface distance, z depth, p stand-off, e index \
@@ -33,17 +34,17 @@ pub(super) fn answer(known: &Known<'_>, name: &str, page: &mut Page<'_>) -> fmt:
         page.lengths.word()
     ))?;
     let mut steps = Steps::new(page);
-    measured(known, indication, &mut steps)?;
-    observed(known, name, &mut steps)?;
-    verdict::answer(known, indication, &mut steps)?;
+    measured(record, indication, &mut steps)?;
+    observed(record, name, &mut steps)?;
+    verdict::answer(record, indication, &mut steps)?;
     steps.sources()
 }
 
 /// What was seen and no number holds.
 #[inline(never)]
-fn observed(known: &Known<'_>, name: &str, steps: &mut Steps<'_, '_>) -> fmt::Result {
+fn observed(record: &Record<'_>, name: &str, steps: &mut Steps<'_, '_>) -> fmt::Result {
     let mut first = true;
-    seen(&known.facts, name, |text| {
+    seen(&record.facts, name, |text| {
         if first {
             steps.page.heading(format_args!("Observed without a number"))?;
         }
@@ -54,13 +55,13 @@ fn observed(known: &Known<'_>, name: &str, steps: &mut Steps<'_, '_>) -> fmt::Re
 
 /// Everything before the verdict, whose lists are gone from the stack by then.
 #[inline(never)]
-fn measured(known: &Known<'_>, indication: Indication<'_>, steps: &mut Steps<'_, '_>) -> fmt::Result {
+fn measured(record: &Record<'_>, indication: Indication<'_>, steps: &mut Steps<'_, '_>) -> fmt::Result {
     let point = indication.place();
     let observations = indication.heights(point.as_ref());
     readings(indication, &observations, steps)?;
     point::answer(indication, point.as_ref(), steps)?;
-    length::answer(known, indication, steps)?;
-    height::answer(&known.facts, point.as_ref(), &observations, steps)
+    length::answer(record, indication, steps)?;
+    height::answer(&record.facts, point.as_ref(), &observations, steps)
 }
 
 /// The readings that the findings rest on; a sweep's other members stand with the length.
@@ -97,11 +98,11 @@ fn one(facts: &Facts<'_>, found: &ReadingFinding<'_>, steps: &mut Steps<'_, '_>)
     steps.page.heading(format_args!(
         "Entry {}: probe {probe}, side {}, x {}, stand-off {}, {}, {}, gain {} dB",
         reading.number(),
-        crate::answers::locate::side(reading),
+        crate::answers::locate::side(reading.side(), reading.face()),
         lengths.typed(reading.x().get()),
         lengths.typed(reading.standoff().get()),
-        Seen(lengths, reading.travel()),
-        Shown(reading.height()),
+        travel(lengths, reading.travel()),
+        height(reading.height()),
         halfskip::units::decimal::fixed(reading.gain().get())
     ))?;
     if let Some(why) = suspicion(facts, reading) {
@@ -112,27 +113,19 @@ fn one(facts: &Facts<'_>, found: &ReadingFinding<'_>, steps: &mut Steps<'_, '_>)
     level::answer(facts, state, found, steps)
 }
 
-struct Seen(crate::answers::page::Lengths, Travel);
-
-impl fmt::Display for Seen {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self.1 {
-            Travel::Path(path) => write!(f, "path {}", self.0.typed(path.quantity().get())),
-            Travel::Time(time) => {
-                write!(f, "time {} us", halfskip::units::decimal::fixed(time.quantity().get()))
-            }
+fn travel(lengths: crate::answers::page::Lengths, travel: Travel) -> impl fmt::Display {
+    fmt::from_fn(move |f| match travel {
+        Travel::Path(path) => write!(f, "path {}", lengths.typed(path.quantity().get())),
+        Travel::Time(time) => {
+            write!(f, "time {} us", halfskip::units::decimal::fixed(time.quantity().get()))
         }
-    }
+    })
 }
 
-struct Shown(EnteredHeight);
-
-impl fmt::Display for Shown {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self.0 {
-            EnteredHeight::Shown(height) => write!(f, "height {}", percent(height.quantity().get())),
-            EnteredHeight::Over => f.write_str("height over the screen"),
-            EnteredHeight::Under => f.write_str("not seen above the noise"),
-        }
-    }
+fn height(height: EnteredHeight) -> impl fmt::Display {
+    fmt::from_fn(move |f| match height {
+        EnteredHeight::Shown(height) => write!(f, "height {}", percent(height.quantity().get())),
+        EnteredHeight::Over => f.write_str("height over the screen"),
+        EnteredHeight::Under => f.write_str("not seen above the noise"),
+    })
 }

@@ -3,57 +3,53 @@
 
 use core::fmt;
 
-use halfskip::acceptance::criteria::Sheet;
+use halfskip::acceptance::criteria::Criteria;
 use halfskip::findings::{Caution, of_reading, of_sheet, reference_fault, unusual, wide};
 use halfskip::record::examination::{Event, EventKind, Facts};
 
-use crate::answers::page::Page;
+use crate::answers::page::{Page, tell_each};
 
 /// Of the reading recorded last: what it lacks by itself.
 pub(super) fn reading(facts: &Facts<'_>, page: &mut Page<'_>) -> fmt::Result {
     let Some(reading) = facts.last_reading() else { return Ok(()) };
-    let mut result = Ok(());
-    of_reading(facts, reading, |why| {
-        if result.is_ok() {
-            result = page.remark(format_args!("{}", why.says(facts)));
-        }
-    });
-    result
+    tell_each(|tell| of_reading(facts, reading, tell), |why| page.remark(format_args!("{}", why.says(facts))))
 }
 
-/// Of any other line, by its verb and the probe that it is about.
-pub(super) fn other(facts: &Facts<'_>, verb: &str, probe: Option<u8>, page: &mut Page<'_>) -> fmt::Result {
-    match (verb, probe) {
-        ("tolerance", _) => match wide(facts) {
-            Some(wide) => page.remark(format_args!("{}", Caution::Wide(wide).told(facts))),
-            None => Ok(()),
-        },
-        ("dac", Some(probe)) => {
-            if let Some(why) = reference_fault(facts, probe) {
-                page.remark(format_args!("{}", why.says(facts)))?;
-            }
-            of_probe(facts, probe, |caution| matches!(caution, Caution::PointsApart { .. }), page)
-        }
-        ("transfer", Some(probe)) => {
-            of_probe(facts, probe, |caution| matches!(caution, Caution::TransferUnusual { .. }), page)
-        }
-        _ => Ok(()),
+/// Of a budget: that it is wide.
+pub(super) fn tolerance(facts: &Facts<'_>, page: &mut Page<'_>) -> fmt::Result {
+    match wide(facts) {
+        Some(wide) => page.remark(format_args!("{}", Caution::Wide(wide).told(facts))),
+        None => Ok(()),
     }
+}
+
+/// Of a reference point of a probe.
+pub(super) fn dac(facts: &Facts<'_>, probe: Option<u8>, page: &mut Page<'_>) -> fmt::Result {
+    if let Some(why) = probe.and_then(|probe| reference_fault(facts, probe)) {
+        page.remark(format_args!("{}", why.says(facts)))?;
+    }
+    of_probe(facts, probe, |caution| matches!(caution, Caution::PointsApart { .. }), page)
+}
+
+/// Of the transfer correction of a probe.
+pub(super) fn transfer(facts: &Facts<'_>, probe: Option<u8>, page: &mut Page<'_>) -> fmt::Result {
+    of_probe(facts, probe, |caution| matches!(caution, Caution::TransferUnusual { .. }), page)
 }
 
 fn of_probe(
     facts: &Facts<'_>,
-    probe: u8,
+    probe: Option<u8>,
     wanted: impl Fn(&Caution) -> bool,
     page: &mut Page<'_>,
 ) -> fmt::Result {
-    let mut result = Ok(());
-    unusual(facts, probe, &mut |caution| {
-        if result.is_ok() && wanted(&caution) {
-            result = page.remark(format_args!("{}", caution.told(facts)));
-        }
-    });
-    result
+    let Some(probe) = probe else { return Ok(()) };
+    tell_each(
+        |tell| unusual(facts, probe, &mut |caution| tell(caution)),
+        |caution| match wanted(&caution) {
+            true => page.remark(format_args!("{}", caution.told(facts))),
+            false => Ok(()),
+        },
+    )
 }
 
 /// Of a check: that the one before it had failed.
@@ -72,16 +68,9 @@ pub(super) fn check(facts: &Facts<'_>, number: u32, page: &mut Page<'_>) -> fmt:
 }
 
 /// Of a sheet that was put in force: that nobody checked it, and rows that never hold.
-pub(crate) fn sheet<const ROWS: usize>(
-    facts: &Facts<'_>,
-    sheet: &Sheet<ROWS>,
-    page: &mut Page<'_>,
-) -> fmt::Result {
-    let mut result = Ok(());
-    of_sheet(sheet, &mut |caution| {
-        if result.is_ok() {
-            result = page.remark(format_args!("{}", caution.told(facts)));
-        }
-    });
-    result
+pub(crate) fn sheet(facts: &Facts<'_>, sheet: &Criteria, page: &mut Page<'_>) -> fmt::Result {
+    tell_each(
+        |tell| of_sheet(sheet, &mut |caution| tell(caution)),
+        |caution| page.remark(format_args!("{}", caution.told(facts))),
+    )
 }

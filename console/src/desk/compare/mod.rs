@@ -6,23 +6,23 @@
 //! difference.
 
 mod matching;
-mod told;
+mod text;
 
 use std::format;
 use std::io::{self, BufWriter, Write};
 use std::string::String;
 use std::vec::Vec;
 
-use halfskip::calibration::level::{Bound, level_uncertainty};
-use halfskip::findings;
-use halfskip::record::entry::EnteredHeight;
+use halfskip::calibration::level::Bound;
+use halfskip::findings::{Caution, cautions as each_caution};
 use serde::Serialize;
 
 use super::args::{Compare, Compared};
 use super::console::{Desk, HostShell};
 use super::exit::{Exit, Stop};
 use super::feed::read_job;
-use super::json::{self, Indication, Job};
+use super::findings::{self, Indication};
+use super::json::{self, Job};
 use super::run::folder;
 use matching::matched;
 
@@ -73,17 +73,17 @@ pub struct Difference {
     pub units: Option<f32>,
 }
 
+/// A value and its expanded uncertainty.
+type Measured = (f32, Option<f32>);
+
 impl Difference {
     /// Of two values with their expanded uncertainties.
     #[must_use]
-    pub fn new(
-        quantity: &'static str,
-        unit: &'static str,
-        [first, second]: [(Option<f32>, Option<f32>); 2],
-    ) -> Self {
+    pub fn new(quantity: &'static str, unit: &'static str, [first, second]: [Option<Measured>; 2]) -> Self {
+        let (first, second) = (first.unzip(), second.unzip());
         let difference = first.0.zip(second.0).map(|(first, second)| second - first);
         // U = √(U1² + U2²)
-        let uncertainty = first.1.zip(second.1).map(|(one, other)| {
+        let uncertainty = first.1.flatten().zip(second.1.flatten()).map(|(one, other)| {
             let (one, other) = (f64::from(one), f64::from(other));
             (one * one + other * other).sqrt() as f32
         });
@@ -94,8 +94,8 @@ impl Difference {
 
 /// One examination, ready to be compared.
 pub struct Side<'a> {
-    /// Its findings of each indication, and the expanded uncertainty of the level.
-    pub found: Vec<(Indication<'a>, Option<f32>)>,
+    /// What was found of each indication.
+    pub found: Vec<Indication<'a>>,
     /// Added to its places along the weld, mm.
     pub shift: f32,
 }
@@ -105,16 +105,7 @@ impl<'a> Side<'a> {
     #[must_use]
     pub fn new(shell: &'a HostShell, shift: f32) -> Self {
         let facts = shell.examination().facts();
-        let uncertain = |found: findings::Indication<'_>| {
-            let best = found.level().ok().filter(|best| best.level.bound == Bound::Exact)?;
-            let EnteredHeight::Shown(height) = best.finding.reading.height() else { return None };
-            let found = level_uncertainty(height.quantity(), best.finding.budget.height);
-            found.ok().map(halfskip::units::Decibels::get)
-        };
-        let found = shell.evaluated(|findings| {
-            let found = json::indications(&facts, findings).into_iter();
-            found.zip(findings.indications()).map(|(one, found)| (one, uncertain(found))).collect()
-        });
+        let found = shell.evaluated(|found| findings::indications(&facts, found));
         Self { found: found.unwrap_or_default(), shift }
     }
 }
@@ -136,7 +127,7 @@ pub fn run(asked: &Compare) -> Result<Exit, Stop> {
     let mut out = BufWriter::new(io::stdout().lock());
     let written = match asked.format {
         Compared::Json => json::line(&compared, &mut out),
-        Compared::Text => told::write(&compared, &mut out),
+        Compared::Text => text::write(&compared, &mut out),
     };
     written.and_then(|()| out.flush()).map(|()| Exit::Done).map_err(|error| Stop::writing(&error))
 }
@@ -151,7 +142,7 @@ pub fn comparison(shells: [&HostShell; 2], names: [String; 2], shift: f32, withi
     let pairs = matched(one, other, within);
     let alone = |side: &Side<'_>, taken: &dyn Fn(usize) -> bool| {
         let left = side.found.iter().enumerate().filter(|(place, _)| !taken(*place));
-        left.map(|(_, (found, _))| found.id.into()).collect()
+        left.map(|(_, found)| found.id.into()).collect()
     };
     let only_first = alone(one, &|place| pairs.iter().any(|pair| pair.0 == place));
     let only_second = alone(other, &|place| pairs.iter().any(|pair| pair.1 == place));
@@ -164,29 +155,33 @@ pub fn comparison(shells: [&HostShell; 2], names: [String; 2], shift: f32, withi
     Comparison { comparison: 1, matched, only_first, only_second, cautions: cautions(shells, &sides), jobs }
 }
 
-fn pair(one: &(Indication<'_>, Option<f32>), other: &(Indication<'_>, Option<f32>), shift: f32) -> Pair {
-    let ((one, u_one), (other, u_other)) = (one, other);
-    let shifted = |x: Option<f32>| x.map(|x| x + shift);
-    let exact = |found: &Indication<'_>| found.level_db.filter(|_| found.level_bound.is_none());
-    let whole = |found: &Indication<'_>| found.length_mm.filter(|_| found.length_open == Some(false));
+fn pair(one: &Indication<'_>, other: &Indication<'_>, shift: f32) -> Pair {
+    let both = |name, unit, of: fn(&Indication<'_>) -> Option<Measured>| {
+        Difference::new(name, unit, [of(one), of(other)])
+    };
+    let point = |found: &Indication<'_>| found.point;
+    let level = |found: &Indication<'_>| {
+        let exact = found.level.filter(|level| level.bound == Bound::Exact);
+        exact.map(|level| level.db.get())
+    };
+    let x = [point(one).map(|point| (point.x, None)), point(other).map(|point| (point.x + shift, None))];
+    let levels = [level(one).map(|db| (db, one.u_level)), level(other).map(|db| (db, other.u_level))];
     let quantities = Vec::from([
-        Difference::new("x", "mm", [(one.x_mm, None), (shifted(other.x_mm), None)]),
-        Difference::new("y", "mm", [(one.y_mm, one.u_y_mm), (other.y_mm, other.u_y_mm)]),
-        Difference::new("z", "mm", [(one.z_mm, one.u_z_mm), (other.z_mm, other.u_z_mm)]),
-        Difference::new("level", "dB", [(exact(one), *u_one), (exact(other), *u_other)]),
-        Difference::new("length", "mm", [(whole(one), None), (whole(other), None)]),
-        Difference::new(
-            "height",
-            "mm",
-            [(one.height_mm, one.u_height_mm), (other.height_mm, other.u_height_mm)],
-        ),
+        Difference::new("x", "mm", x),
+        both("y", "mm", |found| found.point.map(|point| (point.y, Some(point.u_y)))),
+        both("z", "mm", |found| found.point.map(|point| (point.z, Some(point.u_z)))),
+        Difference::new("level", "dB", levels),
+        both("length", "mm", |found| {
+            found.length.filter(|length| !length.is_open()).map(|length| (length.length().get(), None))
+        }),
+        both("height", "mm", |found| found.height().map(|height| (height.height, Some(height.uncertainty)))),
     ]);
     let known: Vec<f32> = quantities.iter().filter_map(|quantity| quantity.units).collect();
     let differs = (!known.is_empty()).then(|| known.iter().any(|units| *units > 1.0));
     Pair {
         ids: [one.id.into(), other.id.into()],
         quantities,
-        verdicts: [one.verdict, other.verdict],
+        verdicts: [one.verdict(), other.verdict()],
         differs,
     }
 }
@@ -209,9 +204,9 @@ fn cautions([first, second]: [&HostShell; 2], sides: &[Side<'_>; 2]) -> Vec<Stri
     }
     for ((which, shell), side) in [("first", first), ("second", second)].into_iter().zip(sides) {
         let facts = shell.examination().facts();
-        let tell = |caution: findings::Caution| cautions.push(format!("{which}: {}", caution.told(&facts)));
-        let _ = shell.evaluated(|findings| findings::cautions(findings, tell));
-        for (found, _) in side.found.iter().filter(|(found, _)| found.y_mm.is_none()) {
+        let tell = |caution: Caution| cautions.push(format!("{which}: {}", caution.told(&facts)));
+        let _ = shell.evaluated(|found| each_caution(found, tell));
+        for found in side.found.iter().filter(|found| found.point.is_none()) {
             cautions.push(format!("{which}: indication {} has no place and is matched with none", found.id));
         }
     }
@@ -229,19 +224,17 @@ mod tests {
 
     #[test]
     fn a_difference_is_measured_by_the_root_of_the_summed_squares() {
-        let found = Difference::new("z", "mm", [(Some(10.0), Some(0.3)), (Some(9.0), Some(0.4))]);
+        let found = Difference::new("z", "mm", [Some((10.0, Some(0.3))), Some((9.0, Some(0.4)))]);
         assert_eq!((found.difference, found.uncertainty), (Some(-1.0), Some(0.5)));
         assert!((found.units.unwrap() - 2.0).abs() < 1e-6);
     }
 
     #[test]
     fn what_one_side_does_not_know_is_no_difference() {
-        for values in
-            [[(None, Some(0.3)), (Some(9.0), Some(0.4))], [(Some(1.0), None), (Some(9.0), Some(0.4))]]
-        {
+        for values in [[None, Some((9.0, Some(0.4)))], [Some((1.0, None)), Some((9.0, Some(0.4)))]] {
             assert_eq!(Difference::new("z", "mm", values).units, None);
         }
-        assert_eq!(Difference::new("z", "mm", [(Some(1.0), None), (Some(3.0), None)]).difference, Some(2.0));
-        assert_eq!(Difference::new("z", "mm", [(Some(1.0), Some(0.0)), (Some(3.0), Some(0.0))]).units, None);
+        assert_eq!(Difference::new("z", "mm", [Some((1.0, None)), Some((3.0, None))]).difference, Some(2.0));
+        assert_eq!(Difference::new("z", "mm", [Some((1.0, Some(0.0))), Some((3.0, Some(0.0)))]).units, None);
     }
 }

@@ -74,7 +74,7 @@ fn form() -> Option<&'static Form> {
 }
 
 fn keys() -> impl Iterator<Item = &'static Key> + Clone {
-    form().into_iter().flat_map(|form| form.keys)
+    form().into_iter().flat_map(|form| form.expected.keys)
 }
 
 /// "x [mm]": the key, and the unit in brackets.
@@ -119,9 +119,9 @@ fn missing(columns: &[Holds]) -> Vec<String> {
         missing.push(NAME.to_string());
     }
     missing.extend(keys().filter(|key| key.required && !held(key.word)).map(|key| key.word.to_string()));
-    for rule in form().into_iter().flat_map(|form| form.rules) {
+    for rule in form().into_iter().flat_map(|form| form.expected.rules) {
         if let (Rule::OneOf(bits), Some(form)) = (rule, form()) {
-            let choices: Vec<&str> = form.expected().set(*bits).iter().map(|key| key.word).collect();
+            let choices: Vec<&str> = form.expected.set(*bits).iter().map(|key| key.word).collect();
             if !choices.iter().any(|word| held(word)) {
                 missing.push(choices.join(" or "));
             }

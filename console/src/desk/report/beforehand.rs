@@ -1,49 +1,48 @@
 //! Before the probe touches steel: scan plan, coverage, echoes to expect from geometry.
 
 use std::format;
-use std::string::{String, ToString};
-use std::vec::Vec;
 
-use halfskip::findings;
+use halfskip::findings::NotPlanned;
+use halfskip::part::side::Side;
 use halfskip::units::decimal::Fixed;
 
+use super::basis::{Basis, figure};
 use super::document::{Block, Cell, Section, Table};
 use super::drawn;
-use super::entries::named;
-use super::known::{Known, UNKNOWN, figure};
-use crate::desk::json::{LEGS, SCANS};
+use crate::answers::Crossed;
+use crate::commands::parse::Question;
+use crate::desk::findings::{Coverage, LEGS};
 
 /// The section of plan and coverage.
-pub fn section(known: &Known<'_>) -> Section {
+pub fn section(basis: &Basis<'_>) -> Section {
     let mut section = Section::new("plan", "Scan plan and coverage");
-    coverage(&mut section, known);
-    let mut without = Vec::new();
-    let mut part = |heading: String, question: &str| match known.asked(question) {
-        Some(answer) => {
-            section.heading(heading);
-            section.blocks.push(Block::Worked(answer));
+    coverage(&mut section, basis);
+    section.heading("Scan plan");
+    section.blocks.push(basis.answer(&Question::Plan {
+        legs: LEGS,
+        faces: None,
+        pulse_rate: None,
+        pulses: None,
+    }));
+    section.heading("Coverage");
+    section.blocks.push(basis.answer(&Question::Coverage { legs: LEGS, faces: None }));
+    for state in basis.facts.probes().iter().filter(|state| state.probe().is_some()) {
+        for side in [Side::A, Side::B] {
+            section.heading(format!(
+                "Echoes that geometry gives, {} from side {}",
+                state.name(),
+                side.letter().to_uppercase()
+            ));
+            let probe = state.name().clone();
+            section.blocks.push(basis.answer(&Question::Expect { probe, side, legs: LEGS }));
         }
-        None => without.push(heading),
-    };
-    part("Scan plan".to_string(), "plan");
-    part("Coverage".to_string(), "coverage");
-    for state in known.facts.probes().iter().filter(|state| state.probe().is_some()) {
-        for side in ["a", "b"] {
-            let heading =
-                format!("Echoes that geometry gives, {} from side {}", state.name(), side.to_uppercase());
-            part(heading, &format!("expect {} side={side}", named(state.name())));
-        }
-    }
-    if !without.is_empty() {
-        section.paragraph("Not computed by this version:");
-        section.blocks.push(Block::Items(without));
     }
     section
 }
 
 /// The share of the volume that the beams can cross, and the map of it.
-fn coverage(section: &mut Section, known: &Known<'_>) {
-    let Some((_, joint)) = known.facts.common().joint.as_ref() else {
+fn coverage(section: &mut Section, basis: &Basis<'_>) {
+    let Some((_, joint)) = basis.facts.common().joint.as_ref() else {
         section.paragraph("Without a joint there is no volume to cover.");
         return;
     };
@@ -51,26 +50,24 @@ fn coverage(section: &mut Section, known: &Known<'_>) {
         "Weld and heat-affected zone that a beam's axis can be put through, as far as cap and joint let the probes stand",
         &[("By", 1.0), ("Share", 2.0)],
     );
-    let share = |key: &str, value| figure(key, value, |value| format!("{} %", Fixed(100.0 * value, 1)));
-    let why = |probe| {
-        let refused = findings::coverage::<SCANS>(&known.facts, probe, LEGS, |_| {})?.err()?;
-        let name = known.facts.probe(refused.probe).map_or("", |state| state.name().as_str());
-        Some(format!("not known: {name}: {}", refused.error))
+    let share = |key: &str, crossed: Option<Result<Option<f32>, &NotPlanned>>| match crossed {
+        Some(Err(refused)) => {
+            let name = basis.facts.probe(refused.probe).map_or("", |state| state.name().as_str());
+            Cell::Missing(format!("not known: {name}: {}", refused.error))
+        }
+        crossed => figure(key, crossed.and_then(Result::ok).flatten(), |value| {
+            format!("{} %", Fixed(100.0 * value, 1))
+        }),
     };
-    let or_why = |cell: Cell, probe| match cell {
-        Cell::Missing(_) => Cell::Missing(why(probe).unwrap_or_else(|| UNKNOWN.to_string())),
-        cell => cell,
-    };
-    let whole = share("coverage.fraction", known.findings.coverage.fraction);
-    table.row(["all probes together".into(), or_why(whole, None)]);
-    for (place, found) in known.findings.coverage.by_probe.iter().enumerate() {
-        let probe = known.facts.probes().iter().position(|state| state.name() == found.probe);
-        let cell = share(&format!("coverage.by_probe.{place}.fraction"), found.fraction);
-        table.row([found.probe.into(), or_why(cell, probe.and_then(|probe| u8::try_from(probe).ok()))]);
+    let Coverage { all, by_probe, .. } = &basis.findings.coverage;
+    table.row(["all probes together".into(), share("coverage.fraction", all.as_ref().map(Crossed::share))]);
+    for (place, (state, crossed)) in by_probe.iter().enumerate() {
+        let key = format!("coverage.by_probe.{place}.fraction");
+        table.row([state.name().as_str().into(), share(&key, crossed.as_ref().map(Crossed::share))]);
     }
     section.table(table);
-    if let Some((holes, _)) = drawn::coverage::holes(known, joint)
-        && let Some(map) = drawn::coverage::drawing(known, joint, &holes)
+    if let Some(crossed) = all
+        && let Some(map) = drawn::coverage::drawing(basis, joint, crossed)
     {
         section.blocks.push(Block::Figure(map));
     }

@@ -8,14 +8,13 @@ use halfskip::planning::coverage::Hole;
 use halfskip::record::entry::{Entry, ReportField};
 use halfskip::units::decimal::Fixed;
 
+use super::basis::Basis;
 use super::document::{Block, Section, Table};
-use super::drawn;
-use super::known::Known;
 
 /// The section of what was not covered.
-pub fn not_covered(known: &Known<'_>) -> Section {
+pub fn not_covered(basis: &Basis<'_>) -> Section {
     let mut section = Section::new("not-covered", "What was not covered");
-    let said: Vec<String> = known
+    let said: Vec<String> = basis
         .in_force()
         .filter_map(|(number, entry)| match entry {
             Entry::Detail { field: ReportField::NotCovered, text } => {
@@ -29,22 +28,23 @@ pub fn not_covered(known: &Known<'_>) -> Section {
     } else {
         section.blocks.push(Block::Items(said));
     }
-    let joint = known.facts.common().joint.as_ref().map(|(_, joint)| joint);
-    match joint.and_then(|joint| drawn::coverage::holes(known, joint)) {
-        Some((holes, unlisted)) => {
+    match basis.findings.coverage.all.as_ref().filter(|crossed| crossed.shares.is_ok()) {
+        Some(crossed) => {
+            let holes: Vec<Hole> = crossed.holes.iter().copied().collect();
             if holes.is_empty() {
                 section.paragraph(
                     "By calculation a beam's axis can be put through all of weld and heat-affected zone.",
                 );
             }
-            section.table(holes_of(known, &holes));
-            if unlisted > 0.0 {
+            section.table(holes_of(basis, &holes));
+            if crossed.holes.unlisted() > 0.0 {
                 section.paragraph("There are more such places than the table lists.");
             }
         }
         None => section.paragraph("What the probes can cross is not known, and so is what they cannot."),
     }
-    section.paragraph(match known.findings.coverage.as_scanned {
+    let scanned = basis.findings.coverage.scanned.as_ref().and_then(|found| found.coverage.fraction());
+    section.paragraph(match scanned {
         Some(part) => format!(
             "By what was recorded, the movements of the probes crossed {} % of it between their first and last place along \
              the weld.",
@@ -59,8 +59,8 @@ pub fn not_covered(known: &Known<'_>) -> Section {
 }
 
 /// The places that no beam's axis can be put through, as numbered in the coverage map.
-fn holes_of(known: &Known<'_>, holes: &[Hole]) -> Table {
-    let unit = known.unit();
+fn holes_of(basis: &Basis<'_>, holes: &[Hole]) -> Table {
+    let unit = basis.unit();
     let names = [format!("y {unit}"), format!("z {unit}"), format!("#Area {unit}\u{b2}")];
     let [across, down, area] = names.each_ref().map(String::as_str);
     let mut table = Table::new(
@@ -68,7 +68,7 @@ fn holes_of(known: &Known<'_>, holes: &[Hole]) -> Table {
         &[("No.", 0.6), (across, 1.6), (down, 1.6), (area, 1.0), ("What is in the way", 2.4)],
     );
     let squared = if unit == "in" { 25.4f32 * 25.4 } else { 1.0 };
-    let range = |from: f32, to: f32| format!("{} to {}", known.lengths.bare(from), known.lengths.bare(to));
+    let range = |from: f32, to: f32| format!("{} to {}", basis.lengths.bare(from), basis.lengths.bare(to));
     for (number, hole) in (1u32..).zip(holes) {
         table.row([
             format!("{number}").into(),
@@ -82,9 +82,9 @@ fn holes_of(known: &Known<'_>, holes: &[Hole]) -> Table {
 }
 
 /// The section of the cautions.
-pub fn cautions(known: &Known<'_>) -> Section {
+pub fn cautions(basis: &Basis<'_>) -> Section {
     let mut section = Section::new("cautions", "Cautions");
-    section.blocks.push(Block::Items(known.findings.cautions.clone()));
+    section.blocks.push(Block::Items(basis.findings.cautions.clone()));
     section
 }
 

@@ -6,29 +6,29 @@ use std::vec::Vec;
 
 use halfskip::record::entry::Entry;
 
+use super::basis::Basis;
 use super::document::{Cell, Row, Section, Table};
-use super::known::Known;
 use crate::commands::write;
 use crate::desk::seal::Seals;
 
 /// The section of the entries.
-pub fn section(known: &Known<'_>, seals: Option<&Seals>) -> Section {
+pub fn section(basis: &Basis<'_>, seals: Option<&Seals>) -> Section {
     let mut section = Section::new("record", "The record, entry by entry");
     section.paragraph(
         "Everything above is computed from these entries; whoever types them again gets the same figures. An entry that \
          was taken out stays to be read.",
     );
-    let any_void = known.entries.iter().any(|(_, voided, _)| *voided);
+    let any_void = basis.entries.iter().any(|(_, voided, _)| *voided);
     let columns: &[(&str, f64)] = if any_void {
         &[("No.", 0.7), ("Entry", 7.0), ("State", 2.4)]
     } else {
         &[("No.", 0.7), ("Entry", 9.4)]
     };
     let mut table = Table::new("Entries", columns);
-    for (number, voided, entry) in &known.entries {
+    for (number, voided, entry) in &basis.entries {
         let mut cells = Vec::from([number.to_string().into(), line(entry).into()]);
         if any_void {
-            cells.push(if *voided { void_by(known, *number) } else { String::new() }.into());
+            cells.push(if *voided { void_by(basis, *number) } else { String::new() }.into());
         }
         table.rows.push(Row { cells, struck: *voided });
     }
@@ -70,22 +70,13 @@ pub fn keys(entry: &Entry) -> String {
     line.split_once(' ').map_or(line.clone(), |(_, keys)| keys.to_string())
 }
 
-fn void_by(known: &Known<'_>, number: u32) -> String {
-    let found = known.entries.iter().find_map(|(by, _, entry)| match entry {
+fn void_by(basis: &Basis<'_>, number: u32) -> String {
+    let found = basis.entries.iter().find_map(|(by, _, entry)| match entry {
         Entry::Void { number: taken_out, reason } if *taken_out == number => Some((by, reason)),
         _ => None,
     });
     match found {
         Some((by, reason)) => format!("void by entry {by}: {reason}"),
         None => "void".to_string(),
-    }
-}
-
-/// A name as it stands in a line.
-pub fn named(name: &str) -> String {
-    let mut written = String::new();
-    match write::name(&mut written, name) {
-        Ok(()) => written,
-        Err(_) => name.to_string(),
     }
 }

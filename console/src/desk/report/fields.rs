@@ -6,8 +6,8 @@ use std::vec::Vec;
 
 use halfskip::record::entry::{Entry, ReportField};
 
+use super::basis::Basis;
 use super::document::{Cell, Section, Table};
-use super::known::Known;
 
 /// What is said of a field that nobody filled.
 const MISSING: &str = "not recorded";
@@ -20,7 +20,7 @@ enum From {
     Equipment,
     Examiner,
     /// Shown in a section of its own when there is anything to show.
-    Section(&'static str, fn(&Known<'_>) -> bool),
+    Section(&'static str, fn(&Basis<'_>) -> bool),
 }
 
 type Group = (&'static str, &'static [(&'static str, From)]);
@@ -97,13 +97,13 @@ const GROUPS: &[Group] = &[
 ];
 
 /// The section of the fields.
-pub fn section(known: &Known<'_>) -> Section {
+pub fn section(basis: &Basis<'_>) -> Section {
     let mut section = Section::new("fields", "Identification, equipment, technique");
     let mut missing = 0u32;
     for (group, fields) in GROUPS {
         let mut table = Table::new(group, &[("Field", 1.0), ("Recorded", 2.0)]);
         for (field, from) in *fields {
-            let cell = Cell::given(recorded(known, from), MISSING);
+            let cell = Cell::given(recorded(basis, from), MISSING);
             missing += u32::from(matches!(cell, Cell::Missing(_)));
             table.row([(*field).into(), cell]);
         }
@@ -118,9 +118,9 @@ pub fn section(known: &Known<'_>) -> Section {
     section
 }
 
-fn recorded(known: &Known<'_>, from: &From) -> Option<String> {
+fn recorded(basis: &Basis<'_>, from: &From) -> Option<String> {
     let of = |wanted: &dyn Fn(&Entry) -> Option<String>| {
-        let found: Vec<String> = known.in_force().filter_map(|(_, entry)| wanted(entry)).collect();
+        let found: Vec<String> = basis.in_force().filter_map(|(_, entry)| wanted(entry)).collect();
         (!found.is_empty()).then(|| found.join("; "))
     };
     match from {
@@ -148,7 +148,7 @@ fn recorded(known: &Known<'_>, from: &From) -> Option<String> {
             Entry::Examiner { name, certificate } => Some(named(name, "certificate", certificate.as_deref())),
             _ => None,
         }),
-        From::Section(heading, holds) => holds(known).then(|| format!("see \u{201c}{heading}\u{201d}")),
+        From::Section(heading, holds) => holds(basis).then(|| format!("see \u{201c}{heading}\u{201d}")),
     }
 }
 
@@ -159,34 +159,34 @@ fn named(name: &str, word: &str, more: Option<&str>) -> String {
     }
 }
 
-fn material(known: &Known<'_>) -> bool {
-    known.facts.common().material.is_some()
+fn material(basis: &Basis<'_>) -> bool {
+    basis.facts.common().material.is_some()
 }
 
-fn joint(known: &Known<'_>) -> bool {
-    known.facts.common().joint.is_some()
+fn joint(basis: &Basis<'_>) -> bool {
+    basis.facts.common().joint.is_some()
 }
 
-fn probes(known: &Known<'_>) -> bool {
-    known.facts.probes().iter().any(|state| state.probe().is_some())
+fn probes(basis: &Basis<'_>) -> bool {
+    basis.facts.probes().iter().any(|state| state.probe().is_some())
 }
 
-fn curve(known: &Known<'_>) -> bool {
-    known.facts.probes().iter().any(|state| state.dac().points().len() > 0)
+fn curve(basis: &Basis<'_>) -> bool {
+    basis.facts.probes().iter().any(|state| state.dac().points().len() > 0)
 }
 
-fn transfer(known: &Known<'_>) -> bool {
-    known.facts.probes().iter().any(|state| state.transfer().is_some())
+fn transfer(basis: &Basis<'_>) -> bool {
+    basis.facts.probes().iter().any(|state| state.transfer().is_some())
 }
 
-fn scanning(known: &Known<'_>) -> bool {
-    known.facts.probes().iter().any(|state| state.margin().is_some())
+fn scanning(basis: &Basis<'_>) -> bool {
+    basis.facts.probes().iter().any(|state| state.margin().is_some())
 }
 
-fn linearity(known: &Known<'_>) -> bool {
-    known.in_force().any(|(_, entry)| matches!(entry, Entry::ScreenLinearity(_) | Entry::GainLinearity(_)))
+fn linearity(basis: &Basis<'_>) -> bool {
+    basis.in_force().any(|(_, entry)| matches!(entry, Entry::ScreenLinearity(_) | Entry::GainLinearity(_)))
 }
 
-fn checks(known: &Known<'_>) -> bool {
-    known.facts.common().is_checked()
+fn checks(basis: &Basis<'_>) -> bool {
+    basis.facts.common().is_checked()
 }

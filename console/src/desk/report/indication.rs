@@ -4,116 +4,110 @@ use std::format;
 use std::string::{String, ToString};
 use std::vec::Vec;
 
-use halfskip::findings::VerdictFinding;
+use halfskip::findings::{ReadingFinding, VerdictFinding};
 use halfskip::record::entry::PointPeaked;
 use halfskip::units::decimal::Fixed;
 
+use super::basis::{Basis, UNKNOWN, figure, stand};
 use super::document::{Block, Cell, Section, Table};
 use super::drawn;
-use super::entries::named;
 use super::grounds;
-use super::known::{Known, UNKNOWN, figure, stand};
-use super::summary::length;
-use crate::answers::page::Plus;
-use crate::desk::json::{Indication, Reading};
+use crate::answers::page::plus;
+use crate::commands::parse::{Question, Stages};
+use crate::desk::findings::Indication;
+use crate::desk::json::character::{breaks, evidence, shape};
 use crate::desk::progress::Progress;
 
 /// A section for every indication.
-pub fn sections(known: &Known<'_>) -> Vec<Section> {
-    let indications = &known.findings.indications;
+pub fn sections(basis: &Basis<'_>) -> Vec<Section> {
+    let indications = &basis.findings.indications;
     let mut progress = Progress::alone("indications", Some(indications.len() as u64));
     let section = |found| {
         progress.step(1);
-        section(known, found)
+        section(basis, found)
     };
     indications.iter().map(section).collect()
 }
 
-fn section(known: &Known<'_>, found: &Indication<'_>) -> Section {
-    let place = known.facts.indication(found.id).unwrap_or(u8::MAX);
+fn section(basis: &Basis<'_>, found: &Indication<'_>) -> Section {
+    let place = found.number;
     let id = format!("indication-{}", u32::from(place).saturating_add(1));
-    let class = found.class.as_ref().map_or_else(String::new, |class| format!(", class {class}"));
-    let mut section = Section::new(&id, &format!("Indication {}: {}{class}", found.id, found.verdict));
-    section.table(figures(known, found));
-    section.table(rated(known, found));
-    section.table(grounds::table(found));
-    section.table(readings(known, found));
-    if let Some((_, joint)) = known.facts.common().joint.as_ref() {
-        section.blocks.push(Block::Figure(drawn::section::beams(known, joint, found)));
+    let class = found.class().map_or_else(String::new, |class| format!(", class {class}"));
+    let mut section = Section::new(&id, &format!("Indication {}: {}{class}", found.id, found.verdict()));
+    section.table(figures(basis, found));
+    section.table(rated(basis, found));
+    section.table(grounds::table(basis, found));
+    section.table(readings(basis, place));
+    if let Some((_, joint)) = basis.facts.common().joint.as_ref() {
+        section.blocks.push(Block::Figure(drawn::section::beams(basis, joint, found)));
     }
-    let curves = drawn::dynamic::drawings(known, place, found);
+    let curves = drawn::dynamic::drawings(basis, found);
     if curves.is_empty() {
         section.paragraph("No echo-dynamic series is recorded.");
     }
     section.blocks.extend(curves.into_iter().map(Block::Figure));
-    let name = named(found.id);
     section.heading("Character, with its evidence");
     section.table(character(found));
-    if found.nature.evidence.is_empty() {
+    let evidence = evidence(&found.nature);
+    if evidence.is_empty() {
         section.paragraph("No evidence of its character is recorded.");
     } else {
-        section.blocks.push(Block::Items(found.nature.evidence.clone()));
+        section.blocks.push(Block::Items(evidence));
     }
     section.heading("The working");
-    for question in ["nature", "why"] {
-        if let Some(answer) = known.asked(&format!("{question} {name}")) {
-            section.blocks.push(Block::Worked(answer));
-        }
+    if let Some(name) = basis.facts.indications().get(usize::from(place)) {
+        section.blocks.push(basis.answer(&Question::Nature(name.clone(), Stages::default())));
+        section.blocks.push(basis.answer(&Question::Why(name.clone())));
     }
     section
 }
 
-fn figures(known: &Known<'_>, found: &Indication<'_>) -> Table {
+fn figures(basis: &Basis<'_>, found: &Indication<'_>) -> Table {
     let key = |name: &str| format!("indications.{}.{name}", found.id);
-    let unit = known.unit();
+    let unit = basis.unit();
     let name = |what: &str| -> Cell { format!("{what}, {unit}").into() };
+    let (point, length) = (found.point.as_ref(), found.length);
     let mut table = Table::new("Figures", &[("What", 1.3), ("Value", 1.0), ("Remark", 2.0)]);
     table.row([
         "Level, dB over the reference".into(),
-        Known::level(&key("level_db"), found.level_db, found.level_bound),
-        Cell::text("of the strongest view"),
+        Basis::level(&key("level_db"), found.level),
+        "of the strongest view".into(),
     ]);
-    let views = match (found.views, found.consistent) {
-        (0, _) => "no reading of it has a place".to_string(),
-        (1, _) => "from 1 view".to_string(),
-        (views, Some(true)) => format!("from {views} views, which agree"),
-        (views, Some(false)) => format!("from {views} views, which DISAGREE by more than their uncertainty"),
-        (views, None) => format!("from {views} views"),
-    };
-    table.row([name("x, along the weld"), known.length(&key("x_mm"), found.x_mm), views.into()]);
-    let across = known.within(&key("y_mm"), found.y_mm, found.u_y_mm);
-    table.row([name("y, across it"), across, Cell::text("k = 2")]);
-    let depth = known.within(&key("z_mm"), found.z_mm, found.u_z_mm);
-    table.row([name("z, below the scanned face"), depth, Cell::text("k = 2")]);
-    if found.body_mm.is_some() {
-        let body = known.within(&key("body_mm"), found.body_mm, found.u_body_mm);
-        table.row([name("Size of the body"), body, Cell::text("by all views, as if round; k = 2")]);
-    }
-    table.row([
-        name("Start along the weld"),
-        known.length(&key("x_start_mm"), found.x_start_mm),
-        open(found.open_ends.0),
-    ]);
-    table.row([
-        name("End along the weld"),
-        known.length(&key("x_end_mm"), found.x_end_mm),
-        open(found.open_ends.1),
-    ]);
-    table.row([name("Length along the weld"), length(known, found), Cell::text("")]);
-    let height = known.within(&key("height_mm"), found.height_mm, found.u_height_mm);
-    let tips = match found.height_mm {
-        Some(_) => "from tip echoes, k = 2",
-        None if found.heights_disagree => {
-            "not known: its observations DISAGREE by more than their uncertainty"
+    let views = match point.map(|point| (point.views, point.consistent)) {
+        None | Some((0, _)) => "no reading of it has a place".to_string(),
+        Some((1, _)) => "from 1 view".to_string(),
+        Some((views, Some(true))) => format!("from {views} views, which agree"),
+        Some((views, Some(false))) => {
+            format!("from {views} views, which DISAGREE by more than their uncertainty")
         }
-        None => "no tip tells it",
+        Some((views, None)) => format!("from {views} views"),
     };
-    table.row([name("Height through the wall"), height, Cell::text(tips)]);
-    if found.rating_db.is_some() {
-        let rating = figure(&key("rating_db"), found.rating_db, |db| Plus(db, 1).to_string());
-        table.row(["Weighted rating d, dB".into(), rating, Cell::text("a \u{2212} b \u{2212} c")]);
+    let x = basis.length(&key("x_mm"), point.map(|point| point.x));
+    table.row([name("x, along the weld"), x, views.into()]);
+    let across = basis.of_point(&key("y_mm"), found, |point| (point.y, point.u_y));
+    table.row([name("y, across it"), across, "k = 2".into()]);
+    let depth = basis.of_point(&key("z_mm"), found, |point| (point.z, point.u_z));
+    table.row([name("z, below the scanned face"), depth, "k = 2".into()]);
+    if let Some((across, expanded)) = found.body() {
+        let body = basis.within(&key("body_mm"), Some(across), Some(expanded));
+        table.row([name("Size of the body"), body, "by all views, as if round; k = 2".into()]);
     }
-    table.row(["Verdict".into(), found.verdict.into(), found.because.as_str().into()]);
+    let start = basis.length(&key("x_start_mm"), length.map(|length| length.start.get()));
+    table.row([name("Start along the weld"), start, open(length.is_some_and(|length| length.open_start))]);
+    let end = basis.length(&key("x_end_mm"), length.map(|length| length.end.get()));
+    table.row([name("End along the weld"), end, open(length.is_some_and(|length| length.open_end))]);
+    table.row([name("Length along the weld"), basis.along(found), "".into()]);
+    let tips = match (found.height(), found.observed_height) {
+        (Some(_), _) => "from tip echoes, k = 2",
+        (None, Some(_)) => "not known: its observations DISAGREE by more than their uncertainty",
+        (None, None) => "no tip tells it",
+    };
+    table.row([name("Height through the wall"), basis.high(found), tips.into()]);
+    if let Some((_, rating)) = found.judged.as_ref().and_then(|judged| judged.rating) {
+        let rating = figure(&key("rating_db"), Some(rating.d.get()), |db| plus(db, 1).to_string());
+        table.row(["Weighted rating d, dB".into(), rating, "a \u{2212} b \u{2212} c".into()]);
+    }
+    table.row(["Verdict".into(), found.verdict().into(), found.because(&basis.facts).into()]);
     table
 }
 
@@ -122,11 +116,11 @@ fn character(found: &Indication<'_>) -> Table {
     let mut table =
         Table::new("Advice, never a statement of what the reflector is", &[("What", 1.0), ("Told", 2.0)]);
     let undetermined = |word: Option<&str>| Cell::given(word.map(ToString::to_string), "undetermined");
-    table.row(["Shape".into(), undetermined(found.nature.shape)]);
-    table.row(["Breaks".into(), undetermined(found.nature.breaks)]);
-    let explained = found.geometry.r#match.as_ref();
-    let explained = explained
-        .map(|found| format!("{}, {} expanded uncertainties away", found.feature, Fixed(found.distance, 1)));
+    table.row(["Shape".into(), undetermined(found.nature.shape.map(shape))]);
+    table.row(["Breaks".into(), undetermined(found.nature.breaks.map(breaks))]);
+    let explained = found.geometry.map(|found| {
+        format!("{}, {} expanded uncertainties away", found.feature.word(), Fixed(found.distance, 1))
+    });
     table.row(["Feature of the joint that explains it".into(), Cell::given(explained, "none found")]);
     table
 }
@@ -136,9 +130,9 @@ fn open(open: bool) -> Cell {
 }
 
 /// The row of the sheet that decided, and what the sheet was asked.
-fn rated(known: &Known<'_>, found: &Indication<'_>) -> Table {
+fn rated(basis: &Basis<'_>, found: &Indication<'_>) -> Table {
     let mut table = Table::new("Held against the sheet", &[("What", 1.0), ("Value", 3.3)]);
-    let Some(sheet) = known.sheet else { return table };
+    let Some(sheet) = basis.sheet else { return table };
     let Some(VerdictFinding { own, group, rating, blocked, .. }) = &found.judged else { return table };
     let row = |number: Option<usize>| {
         let number = number?;
@@ -148,7 +142,7 @@ fn rated(known: &Known<'_>, found: &Indication<'_>) -> Table {
     if let Some((_, rating)) = rating {
         let (a, b, c, d) = (rating.a.get(), rating.b.get(), rating.c.get(), rating.d.get());
         let parts =
-            format!("a {} dB, b {} dB, c {} dB, d {} dB", Plus(a, 1), Plus(b, 1), Plus(c, 1), Plus(d, 1));
+            format!("a {} dB, b {} dB, c {} dB, d {} dB", plus(a, 1), plus(b, 1), plus(c, 1), plus(d, 1));
         table.row(["Rating".into(), parts.into()]);
     }
     if let Some((_, decision)) = own {
@@ -156,26 +150,26 @@ fn rated(known: &Known<'_>, found: &Indication<'_>) -> Table {
         table.row(["Because".into(), decision.because.to_string().into()]);
     }
     if let Some(group) = group {
-        let length = known.lengths.of(group.group.length());
+        let length = basis.lengths.of(group.group.length());
         let members = group
             .group
             .members
             .iter()
-            .filter_map(|member| known.facts.indications().get(usize::from(*member)));
+            .filter_map(|member| basis.facts.indications().get(usize::from(*member)));
         let members: Vec<&str> = members.map(|name| name.as_str()).collect();
         table
             .row(["Counted as one with".into(), format!("{}, {length} together", members.join(", ")).into()]);
         table.row(["Row for the group".into(), Cell::given(row(group.decision.row), "none")]);
     }
     if let Some(blocked) = blocked {
-        table.row(["In the way".into(), blocked.told(&known.facts).to_string().into()]);
+        table.row(["In the way".into(), blocked.told(&basis.facts).to_string().into()]);
     }
     table
 }
 
 /// The readings that stand for themselves; members of a series are in the curves.
-fn readings(known: &Known<'_>, found: &Indication<'_>) -> Table {
-    let unit = known.unit();
+fn readings(basis: &Basis<'_>, place: u8) -> Table {
+    let unit = basis.unit();
     let column = |name: &str| format!("#{name} {unit}");
     let mut table = Table::new(
         "Readings that were peaked by themselves; members of a series are in the curves below",
@@ -191,33 +185,34 @@ fn readings(known: &Known<'_>, found: &Indication<'_>) -> Table {
             ("#Level dB", 1.5),
         ],
     );
-    let Some(place) = known.facts.indication(found.id) else { return table };
-    for pooled in known.facts.readings_of(place).filter(|reading| reading.sweep().is_none()) {
-        let readings = &known.findings.readings;
-        let Ok(at) = readings.binary_search_by_key(&pooled.number(), |reading| reading.n) else { continue };
-        let Some(reading) = readings.get(at) else { continue };
-        table.row(row(known, reading, stand(pooled.side(), pooled.face()), pooled.point()));
+    let of_it = basis.findings.readings.iter().filter(|found| found.reading.indication() == place);
+    for found in of_it.filter(|found| found.reading.sweep().is_none()) {
+        table.row(row(basis, found));
     }
     table
 }
 
-fn row(known: &Known<'_>, reading: &Reading<'_>, stood: String, point: PointPeaked) -> [Cell; 9] {
-    let key = |name: &str| format!("readings.{}.{name}", reading.n);
-    let peaked = match point {
+fn row(basis: &Basis<'_>, found: &ReadingFinding<'_>) -> [Cell; 9] {
+    let reading = found.reading;
+    let key = |name: &str| format!("readings.{}.{name}", reading.number());
+    let peaked = match reading.point() {
         PointPeaked::Echo => "echo",
         PointPeaked::Corner => "corner",
         PointPeaked::UpperTip => "upper tip",
         PointPeaked::LowerTip => "lower tip",
     };
+    // An echo that was looked for and not seen lies nowhere.
+    let (place, lies) = (found.place.ok(), found.place.ok().filter(|_| !found.unseen()));
+    let (u_y, u_z) = lies.and_then(|_| found.uncertainty()).unzip();
     [
-        reading.n.to_string().into(),
-        reading.probe.into(),
-        stood.into(),
+        reading.number().to_string().into(),
+        basis.facts.probe(reading.probe()).map_or("", |state| state.name()).into(),
+        stand(reading.side(), reading.face()).into(),
         peaked.into(),
-        Cell::given(reading.leg.map(|leg| leg.to_string()), UNKNOWN),
-        known.length(&key("path_mm"), reading.path_mm),
-        known.within(&key("y_mm"), reading.y_mm, reading.u_y_mm),
-        known.within(&key("z_mm"), reading.z_mm, reading.u_z_mm),
-        Known::level(&key("level_db"), reading.level_db, reading.level_bound),
+        Cell::given(place.map(|place| place.leg.to_string()), UNKNOWN),
+        basis.length(&key("path_mm"), found.path.ok().map(|path| path.get())),
+        basis.within(&key("y_mm"), lies.map(|place| place.y.get()), u_y),
+        basis.within(&key("z_mm"), lies.map(|place| place.z.get()), u_z),
+        Basis::level(&key("level_db"), found.level.ok().map(|found| found.level)),
     ]
 }

@@ -8,24 +8,24 @@ use halfskip::part::side::Face;
 use halfskip::record::entry::Entry;
 use halfskip::units::Millimetres;
 
+use super::basis::{Basis, UNKNOWN};
 use super::document::{Block, Cell, Section, Table};
 use super::drawn;
-use super::known::{Known, UNKNOWN};
 
 /// The section of the joint.
-pub fn section(known: &Known<'_>) -> Section {
+pub fn section(basis: &Basis<'_>) -> Section {
     let mut section = Section::new("joint", "The joint");
-    let Some((number, joint)) = known.facts.common().joint.as_ref() else {
+    let Some((number, joint)) = basis.facts.common().joint.as_ref() else {
         section.notice("No joint is recorded: nothing can be placed that gives no thickness of its own.");
-        section.table(material(known));
+        section.table(material(basis));
         return section;
     };
-    section.blocks.push(Block::Figure(drawn::section::joint(known, joint)));
+    section.blocks.push(Block::Figure(drawn::section::joint(basis, joint)));
     let spec = joint.spec();
     let mut table =
         Table::new(&format!("Joint as recorded in entry {number}"), &[("What", 1.0), ("Value", 1.6)]);
     let length =
-        |mm: Option<Millimetres>| Cell::given(mm.map(|mm| known.lengths.of(mm.get()).to_string()), UNKNOWN);
+        |mm: Option<Millimetres>| Cell::given(mm.map(|mm| basis.lengths.of(mm.get()).to_string()), UNKNOWN);
     table.row(["Preparation".into(), joint.preparation().to_string().into()]);
     table.row(["Thickness".into(), length(Some(spec.thickness))]);
     let one_sided = !joint.preparation().is_symmetric();
@@ -41,16 +41,16 @@ pub fn section(known: &Known<'_>) -> Section {
     table.row(["Land".into(), length(spec.land)]);
     if let Some(radius) = joint.radius() {
         let assumed = if joint.radius_is_assumed() { ", assumed" } else { "" };
-        table.row(["Root radius".into(), format!("{}{assumed}", known.lengths.of(radius.get())).into()]);
+        table.row(["Root radius".into(), format!("{}{assumed}", basis.lengths.of(radius.get())).into()]);
     }
     table.row(["Width of the cap".into(), length(spec.cap)]);
     let middle = joint.section().middle(Face::Near);
     if spec.cap.is_some() && (spec.centre.is_some() || middle != 0.0) {
         let from = if spec.centre.is_some() { "" } else { ", the middle of the groove" };
-        table.row(["Middle of the cap".into(), format!("y {}{from}", known.lengths.of(middle)).into()]);
+        table.row(["Middle of the cap".into(), format!("y {}{from}", basis.lengths.of(middle)).into()]);
     }
     let crown = match spec.crown {
-        Some(crown) if crown.get() > 0.0 => known.lengths.of(crown.get()).to_string(),
+        Some(crown) if crown.get() > 0.0 => basis.lengths.of(crown.get()).to_string(),
         Some(_) => "none: dressed flush".to_string(),
         None => "not recorded: taken as dressed flush".to_string(),
     };
@@ -59,19 +59,19 @@ pub fn section(known: &Known<'_>) -> Section {
     table.row(["Height of the root bead".into(), length(spec.excess)]);
     table.row(["Heat-affected zone, each side".into(), length(spec.haz)]);
     let backing = spec.backing.map(|bar| {
-        format!("{} wide, {} high", known.lengths.of(bar.width.get()), known.lengths.of(bar.height.get()))
+        format!("{} wide, {} high", basis.lengths.of(bar.width.get()), basis.lengths.of(bar.height.get()))
     });
     table.row(["Backing bar".into(), backing.unwrap_or_else(|| "none recorded".to_string()).into()]);
     let bore = spec.counterbore.map(|bore| {
         let (distance, height) = (bore.distance.get(), bore.height.get());
         format!(
             "step {} high at {} from the centreline",
-            known.lengths.of(height),
-            known.lengths.of(distance)
+            basis.lengths.of(height),
+            basis.lengths.of(distance)
         )
     });
     table.row(["Counterbore".into(), bore.unwrap_or_else(|| "none recorded".to_string()).into()]);
-    table.row(["Curvature".into(), curvature(known, spec.curvature).into()]);
+    table.row(["Curvature".into(), curvature(basis, spec.curvature).into()]);
     let reach = match spec.reach {
         Some(Reach::A) => "side A only",
         Some(Reach::B) => "side B only",
@@ -79,35 +79,35 @@ pub fn section(known: &Known<'_>) -> Section {
     };
     table.row(["Sides that the probe can use".into(), reach.into()]);
     section.table(table);
-    section.table(material(known));
+    section.table(material(basis));
     section
 }
 
-fn curvature(known: &Known<'_>, curvature: Option<Curvature>) -> String {
+fn curvature(basis: &Basis<'_>, curvature: Option<Curvature>) -> String {
     let face = |from: ScannedFrom| if from == ScannedFrom::Inside { "the bore" } else { "the outside" };
     match curvature {
         None => "none".to_string(),
         Some(Curvature::AroundPipe { od, from }) => format!(
             "outside diameter {}, beam around the circumference, scanned from {}",
-            known.lengths.of(od.get()),
+            basis.lengths.of(od.get()),
             face(from)
         ),
         Some(Curvature::AlongPipe { od, from }) => format!(
             "outside diameter {}, beam along the axis, scanned from {}",
-            known.lengths.of(od.get()),
+            basis.lengths.of(od.get()),
             face(from)
         ),
     }
 }
 
-fn material(known: &Known<'_>) -> Table {
+fn material(basis: &Basis<'_>) -> Table {
     let mut table = Table::new("Material", &[("What", 1.0), ("Value", 1.6)]);
-    let name = known.in_force().find_map(|(_, entry)| match entry {
+    let name = basis.in_force().find_map(|(_, entry)| match entry {
         Entry::Material(entry) => Some(entry.name.to_string()),
         _ => None,
     });
     table.row(["Material".into(), Cell::given(name, "not recorded")]);
-    if let Some((_, material)) = known.facts.common().material.as_ref() {
+    if let Some((_, material)) = basis.facts.common().material.as_ref() {
         let velocity = |value: f32| format!("{value} mm/\u{b5}s");
         table.row(["Shear velocity".into(), velocity(material.shear().get()).into()]);
         let longitudinal = material.longitudinal().map(|value| velocity(value.get()));

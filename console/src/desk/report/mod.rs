@@ -3,6 +3,7 @@
 //! The sections are filled from the findings that every other output shows, and from the answers of the shell; nothing is
 //! computed here. What a report has to hold and nobody recorded is shown as missing.
 
+mod basis;
 mod beforehand;
 mod closing;
 pub mod document;
@@ -13,7 +14,7 @@ mod grounds;
 pub mod html;
 mod indication;
 mod joint;
-mod known;
+mod map;
 mod overview;
 mod probes;
 mod summary;
@@ -25,32 +26,32 @@ use halfskip::record::entry::Entry;
 
 use super::console::HostShell;
 use super::seal::Seals;
+use basis::Basis;
 use document::Document;
-use known::Known;
 
 /// The report of an examination, and of the seals of the job that it was read from; none while it is being evaluated.
 #[must_use]
 pub fn document(shell: &HostShell, seals: Option<&Seals>) -> Option<Document> {
-    let known = Known::new(shell)?;
+    let basis = Basis::new(shell)?;
     let mut sections = Vec::from([
-        summary::section(&known),
-        fields::section(&known),
-        joint::section(&known),
-        probes::section(&known),
-        beforehand::section(&known),
-        overview::section(&known),
+        summary::section(&basis),
+        fields::section(&basis),
+        joint::section(&basis),
+        probes::section(&basis),
+        beforehand::section(&basis),
+        overview::section(&basis),
     ]);
-    sections.extend(indication::sections(&known));
-    sections.push(closing::not_covered(&known));
-    sections.push(closing::cautions(&known));
-    sections.push(entries::section(&known, seals));
+    sections.extend(indication::sections(&basis));
+    sections.push(closing::not_covered(&basis));
+    sections.push(closing::cautions(&basis));
+    sections.push(entries::section(&basis, seals));
     sections.push(closing::signatures());
-    Some(Document { title: title(&known), sections })
+    Some(Document { title: title(&basis), sections })
 }
 
 /// The titles in force, or that there is none.
-fn title(known: &Known<'_>) -> String {
-    let titles = known.in_force().filter_map(|(_, entry)| match entry {
+fn title(basis: &Basis<'_>) -> String {
+    let titles = basis.in_force().filter_map(|(_, entry)| match entry {
         Entry::Title(text) => Some(text.as_str()),
         _ => None,
     });

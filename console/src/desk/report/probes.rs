@@ -10,34 +10,35 @@ use halfskip::record::entry::{Entry, TimebaseKnown};
 use halfskip::record::examination::{Event, ProbeState, linearity_of};
 use halfskip::units::decimal::Fixed;
 
+use super::basis::{Basis, UNKNOWN, within};
 use super::document::{Block, Cell, Section, Table};
 use super::drawn;
-use super::known::{Known, UNKNOWN, within};
-use crate::answers::page::Plus;
+use crate::answers::Curve;
+use crate::answers::page::plus;
 
 /// The section of the probes and their calibration.
-pub fn section(known: &Known<'_>) -> Section {
+pub fn section(basis: &Basis<'_>) -> Section {
     let mut section = Section::new("probes", "Probes and calibration");
-    if known.facts.probes().is_empty() {
+    if basis.facts.probes().is_empty() {
         section.notice("No probe is recorded.");
     }
-    for (place, state) in (0u8..).zip(known.facts.probes()) {
+    for (place, state) in (0u8..).zip(basis.facts.probes()) {
         section.heading(format!("Probe {}", state.name()));
-        section.table(probe(known, state));
-        section.table(echoes(known, state));
-        section.table(holes(known, state));
-        section.table(curve(known, state));
-        if state.dac().points().len() > 0 {
-            section.blocks.push(Block::Figure(drawn::curve::drawing(known, place, state)));
+        section.table(probe(basis, state));
+        section.table(echoes(basis, state));
+        section.table(holes(basis, state));
+        section.table(curve(basis, state));
+        if let Some(reference) = Curve::of(&basis.facts, place, state) {
+            section.blocks.push(Block::Figure(drawn::curve::drawing(basis, &reference)));
         }
     }
     section.heading("Checks of the equipment");
-    let checks = checks(known);
+    let checks = checks(basis);
     if checks.rows.is_empty() {
         section.paragraph("No check of linearity and none in service is recorded.");
     }
     section.table(checks);
-    section.table(budget(known));
+    section.table(budget(basis));
     section
 }
 
@@ -45,13 +46,13 @@ fn table(caption: &str) -> Table {
     Table::new(caption, &[("What", 1.0), ("Value", 1.8)])
 }
 
-fn probe(known: &Known<'_>, state: &ProbeState) -> Table {
+fn probe(basis: &Basis<'_>, state: &ProbeState) -> Table {
     let mut table = table("Make-up and calibration");
     let Some(probe) = state.probe() else {
         table.row(["State".into(), Cell::Missing("its entry was voided".into())]);
         return table;
     };
-    let size = |mm: f32| known.lengths.of(mm).to_string();
+    let size = |mm: f32| basis.lengths.of(mm).to_string();
     let element = match probe.element() {
         Element::Round { diameter } => format!("{} round", size(diameter.get())),
         Element::Rectangular { in_plane, across } => {
@@ -59,7 +60,7 @@ fn probe(known: &Known<'_>, state: &ProbeState) -> Table {
         }
     };
     table.row(["Nominal angle".into(), format!("{}\u{b0}", probe.nominal().get()).into()]);
-    let tolerance = &known.facts.common().budget;
+    let tolerance = &basis.facts.common().budget;
     let angle = state.angle_on_block().zip(state.angle_as_marked()).map(|(angle, as_marked)| {
         let off = (as_marked.get() - probe.nominal().get()).abs();
         let verdict = within(Some(off <= tolerance.angle.get()));
@@ -71,20 +72,20 @@ fn probe(known: &Known<'_>, state: &ProbeState) -> Table {
     if let Some(angle) = in_part(state) {
         table.row(["Angle in the part".into(), angle.into()]);
     }
-    let stated = state.index_stated().map(|index| format!("{}, as stated", known.lengths.ahead(index.get())));
+    let stated = state.index_stated().map(|index| format!("{}, as stated", basis.lengths.ahead(index.get())));
     let index = state.angle_check().and_then(|check| Some((check, check.index()?))).map(|(check, index)| {
         let verdict = within(check.index_verdict(tolerance.index));
-        format!("{}, {verdict} of {}", known.lengths.ahead(index.get()), size(tolerance.index.get()))
+        format!("{}, {verdict} of {}", basis.lengths.ahead(index.get()), size(tolerance.index.get()))
     });
     table.row(["True index point".into(), Cell::given(stated.or(index), "not measured: taken at its mark")]);
     table.row(["Frequency".into(), format!("{} MHz", probe.frequency().get()).into()]);
     table.row(["Element".into(), element.into()]);
     let front = probe.front().map(|front| size(front.get()));
     table.row(["Index point to nose".into(), Cell::given(front, UNKNOWN)]);
-    table.row(["Time base".into(), timebase(known, state)]);
+    table.row(["Time base".into(), timebase(basis, state)]);
     table.row(["Outside the recorded reference points".into(), beyond(state.beyond()).into()]);
-    table.row(["Transfer correction".into(), transfer(known, state)]);
-    let margin = state.margin().map(|margin| format!("{} dB over the reference gain", Plus(margin.get(), 1)));
+    table.row(["Transfer correction".into(), transfer(basis, state)]);
+    let margin = state.margin().map(|margin| format!("{} dB over the reference gain", plus(margin.get(), 1)));
     table.row(["Scanning gain".into(), Cell::given(margin, "not recorded")]);
     table
 }
@@ -105,15 +106,15 @@ fn in_part(state: &ProbeState) -> Option<String> {
     Some(format!("{}\u{b0}{}", Fixed(angle.get(), 1), paths.unwrap_or_default()))
 }
 
-fn timebase(known: &Known<'_>, state: &ProbeState) -> Cell {
+fn timebase(basis: &Basis<'_>, state: &ProbeState) -> Cell {
     let Some(fit) = state.timebase() else { return Cell::Missing("not recorded: paths are as shown".into()) };
-    let tolerance = known.facts.common().budget.path;
+    let tolerance = basis.facts.common().budget.path;
     let left = match fit.largest_residual() {
         Some(left) => format!(
             "largest left over {}, {} of {}",
-            known.lengths.of(left.get()),
+            basis.lengths.of(left.get()),
             within(fit.verdict(tolerance)),
-            known.lengths.of(tolerance.get())
+            basis.lengths.of(tolerance.get())
         ),
         None if matches!(state.timebase_entry(), Some((_, true))) => "stated, not measured".to_string(),
         None => within(None).to_string(),
@@ -131,14 +132,14 @@ const fn beyond(beyond: Beyond) -> &'static str {
     }
 }
 
-fn transfer(known: &Known<'_>, state: &ProbeState) -> Cell {
+fn transfer(basis: &Basis<'_>, state: &ProbeState) -> Cell {
     let Some(transfer) = state.transfer() else {
         return Cell::Missing("not recorded: counts as 0 dB".into());
     };
-    let mut text = format!("{} dB at the surface", Plus(transfer.surface().get(), 1));
+    let mut text = format!("{} dB at the surface", plus(transfer.surface().get(), 1));
     if let Some(slope) = transfer.slope().filter(|slope| *slope != 0.0) {
-        let (unit, factor) = if known.unit() == "in" { ("in", 25.4) } else { ("mm", 1.0) };
-        text.push_str(&format!(", {} dB/{unit} of path", Plus(slope * factor, 4)));
+        let (unit, factor) = if basis.unit() == "in" { ("in", 25.4) } else { ("mm", 1.0) };
+        text.push_str(&format!(", {} dB/{unit} of path", plus(slope * factor, 4)));
     }
     if let Some(left) = transfer.largest_departure() {
         text.push_str(&format!("; largest departure {} dB", Fixed(left.get(), 1)));
@@ -147,15 +148,15 @@ fn transfer(known: &Known<'_>, state: &ProbeState) -> Cell {
 }
 
 /// The echoes of the time base, and how far it shows each from its true path.
-fn echoes(known: &Known<'_>, state: &ProbeState) -> Table {
-    let unit = known.unit();
+fn echoes(basis: &Basis<'_>, state: &ProbeState) -> Table {
+    let unit = basis.unit();
     let (path, left) = (format!("#True path {unit}"), format!("#Shown less true {unit}"));
     let mut table = Table::new(
         "Echoes of the time base",
         &[("Entry", 1.0), (&path, 1.0), ("#Time \u{b5}s", 1.0), (&left, 1.0)],
     );
     let Some(fit) = state.timebase() else { return table };
-    for (number, entry) in known.in_force() {
+    for (number, entry) in basis.in_force() {
         let Entry::Timebase(entry) = entry else { continue };
         if entry.probe != *state.name() {
             continue;
@@ -163,10 +164,10 @@ fn echoes(known: &Known<'_>, state: &ProbeState) -> Table {
         let TimebaseKnown::Echoes { path, time } = &entry.how else { continue };
         for (path, time) in path.iter().zip(time) {
             let (path, time) = (path.quantity(), time.quantity());
-            let left = fit.base().residual((path, time)).ok().map(|left| known.signed(left.get()));
+            let left = fit.base().residual((path, time)).ok().map(|left| basis.signed(left.get()));
             table.row([
                 number.to_string().into(),
-                known.lengths.bare(path.get()).to_string().into(),
+                basis.lengths.bare(path.get()).to_string().into(),
                 Fixed(time.get(), 2).to_string().into(),
                 Cell::given(left, UNKNOWN),
             ]);
@@ -176,18 +177,18 @@ fn echoes(known: &Known<'_>, state: &ProbeState) -> Table {
 }
 
 /// The holes of the angle check, and how far each lies off the fitted line.
-fn holes(known: &Known<'_>, state: &ProbeState) -> Table {
-    let unit = known.unit();
+fn holes(basis: &Basis<'_>, state: &ProbeState) -> Table {
+    let unit = basis.unit();
     let names =
         ["#Depth of the hole", "#Surface distance", "#Off the line"].map(|name| format!("{name} {unit}"));
     let columns: Vec<(&str, f64)> = names.iter().map(|name| (name.as_str(), 1.0)).collect();
     let mut table = Table::new("Holes of the angle check", &columns);
     let Some(check) = state.angle_check() else { return table };
     for hole in state.holes() {
-        let left = check.residual(*hole).ok().map(|left| known.signed(left.get()));
+        let left = check.residual(*hole).ok().map(|left| basis.signed(left.get()));
         table.row([
-            known.lengths.bare(hole.0.get()).to_string().into(),
-            known.lengths.bare(hole.1.get()).to_string().into(),
+            basis.lengths.bare(hole.0.get()).to_string().into(),
+            basis.lengths.bare(hole.1.get()).to_string().into(),
             Cell::given(left, UNKNOWN),
         ]);
     }
@@ -195,22 +196,22 @@ fn holes(known: &Known<'_>, state: &ProbeState) -> Table {
 }
 
 /// The recorded reference echoes.
-fn curve(known: &Known<'_>, state: &ProbeState) -> Table {
-    let unit = known.unit();
+fn curve(basis: &Basis<'_>, state: &ProbeState) -> Table {
+    let unit = basis.unit();
     let (path, hole) = (format!("#Path {unit}"), format!("#Hole {unit}"));
     let mut table = Table::new(
         "Reference echoes",
         &[("Entry", 1.0), (&path, 1.0), ("#Height %", 1.0), ("#Gain dB", 1.0), (&hole, 1.0)],
     );
-    for (number, entry) in known.in_force() {
+    for (number, entry) in basis.in_force() {
         let Entry::Dac(entry) = entry else { continue };
         if entry.probe != *state.name() {
             continue;
         }
-        let hole = entry.hole.map(|hole| known.lengths.bare(hole.quantity().get()).to_string());
+        let hole = entry.hole.map(|hole| basis.lengths.bare(hole.quantity().get()).to_string());
         table.row([
             number.to_string().into(),
-            known.lengths.bare(entry.path.quantity().get()).to_string().into(),
+            basis.lengths.bare(entry.path.quantity().get()).to_string().into(),
             Fixed(entry.height.quantity().get(), 0).to_string().into(),
             Fixed(entry.gain.quantity().get(), 1).to_string().into(),
             Cell::given(hole, "not recorded"),
@@ -219,11 +220,11 @@ fn curve(known: &Known<'_>, state: &ProbeState) -> Table {
     table
 }
 
-fn checks(known: &Known<'_>) -> Table {
+fn checks(basis: &Basis<'_>) -> Table {
     let mut table =
         Table::new("Checks", &[("Entry", 0.9), ("Check", 1.6), ("Recorded", 3.4), ("Outcome", 1.6)]);
-    for (number, entry) in known.in_force() {
-        let common = known.facts.common();
+    for (number, entry) in basis.in_force() {
+        let common = basis.facts.common();
         let (what, good) = match entry {
             Entry::Check(entry) => {
                 let held = common.history.iter().find(|event| event.number == number);
@@ -255,12 +256,12 @@ fn checks(known: &Known<'_>) -> Table {
 }
 
 /// The half widths that every uncertainty rests on.
-fn budget(known: &Known<'_>) -> Table {
-    let common = known.facts.common();
+fn budget(basis: &Basis<'_>) -> Table {
+    let common = basis.facts.common();
     let budget = &common.budget;
     let mut table =
         Table::new("Half widths of the uncertainty budget", &[("Input", 1.0), ("Half width", 1.8)]);
-    let length = |mm: f32| -> String { known.lengths.of(mm).to_string() };
+    let length = |mm: f32| -> String { basis.lengths.of(mm).to_string() };
     table.row(["Refracted angle".into(), format!("{}\u{b0}", budget.angle.get()).into()]);
     table.row(["Sound path, one reading".into(), length(budget.path.get()).into()]);
     table.row(["Index point".into(), length(budget.index.get()).into()]);

@@ -6,35 +6,34 @@ use std::string::{String, ToString};
 use halfskip::acceptance::criteria::LengthBy;
 use halfskip::findings::suspicion;
 
+use super::basis::Basis;
 use super::document::{Cell, Section, Table};
 use super::grounds;
-use super::known::Known;
-use crate::answers::page::Plus;
-use crate::desk::json::Indication;
+use crate::answers::page::plus;
 
 /// The first section.
-pub fn section(known: &Known<'_>) -> Section {
+pub fn section(basis: &Basis<'_>) -> Section {
     let mut section = Section::new("found", "What was found");
-    if let Some(between) = &known.findings.summary {
+    if let Some(between) = &basis.findings.summary {
         section.notice(format!("{between}."));
     }
-    if known.sheet.is_none_or(|sheet| !sheet.is_checked()) {
-        section.notice(match known.sheet {
+    if basis.sheet.is_none_or(|sheet| !sheet.is_checked()) {
+        section.notice(match basis.sheet {
             None => "No acceptance sheet is in force: nothing was held against a criterion.",
             Some(_) => "The acceptance sheet has not been held against its source.",
         });
     }
-    let readings = known.facts.readings();
-    match readings.filter(|reading| suspicion(&known.facts, *reading).is_some()).count() {
+    let readings = basis.facts.readings();
+    match readings.filter(|reading| suspicion(&basis.facts, *reading).is_some()).count() {
         0 => {}
         1 => section.notice("1 reading is suspect, and with it what rests on it: see the cautions."),
         count => section.notice(format!(
             "{count} readings are suspect, and with them what rests on them: see the cautions."
         )),
     }
-    section.table(table(known));
-    grounds::summary(known, &mut section);
-    if known.findings.indications.is_empty() {
+    section.table(table(basis));
+    grounds::summary(basis, &mut section);
+    if basis.findings.indications.is_empty() {
         section.paragraph("No indication is recorded. What was not covered is not known to be sound.");
     }
     section.paragraph(
@@ -42,12 +41,12 @@ pub fn section(known: &Known<'_>) -> Section {
          scanned face. \u{b1} is the expanded uncertainty, k = 2. Levels are in dB over the reference. Not rejected does \
          not mean accepted; what is undetermined is neither.",
     );
-    section.table(sheet(known));
+    section.table(sheet(basis));
     section
 }
 
-fn table(known: &Known<'_>) -> Table {
-    let unit = known.unit();
+fn table(basis: &Basis<'_>) -> Table {
+    let unit = basis.unit();
     let column = |name: &str| format!("#{name} {unit}");
     let mut table = Table::new(
         "Indications",
@@ -63,37 +62,30 @@ fn table(known: &Known<'_>) -> Table {
             (&column("Height"), 1.9),
         ],
     );
-    for found in &known.findings.indications {
+    for found in &basis.findings.indications {
         let key = |name: &str| format!("indications.{}.{name}", found.id);
         table.row([
             Cell::text(found.id),
-            Cell::text(found.verdict),
-            found.class.clone().map_or_else(|| Cell::text("\u{2013}"), Cell::Text),
-            Known::level(&key("level_db"), found.level_db, found.level_bound),
-            known.length(&key("x_mm"), found.x_mm),
-            known.within(&key("y_mm"), found.y_mm, found.u_y_mm),
-            known.within(&key("z_mm"), found.z_mm, found.u_z_mm),
-            length(known, found),
-            known.within(&key("height_mm"), found.height_mm, found.u_height_mm),
+            Cell::text(found.verdict()),
+            Cell::text(found.class().unwrap_or("\u{2013}")),
+            Basis::level(&key("level_db"), found.level),
+            basis.length(&key("x_mm"), found.point.map(|point| point.x)),
+            basis.of_point(&key("y_mm"), found, |point| (point.y, point.u_y)),
+            basis.of_point(&key("z_mm"), found, |point| (point.z, point.u_z)),
+            basis.along(found),
+            basis.high(found),
         ]);
     }
     table
 }
 
-/// The length along the weld, "at least" where an end is open.
-pub fn length(known: &Known<'_>, found: &Indication<'_>) -> Cell {
-    let open = if found.length_open == Some(true) { "\u{2265} " } else { "" };
-    let key = format!("indications.{}.length_mm", found.id);
-    super::known::figure(&key, found.length_mm, |mm| format!("{open}{}", known.lengths.bare(mm)))
-}
-
 /// The sheet in force, its source, and the rule that lengths follow.
-fn sheet(known: &Known<'_>) -> Table {
+fn sheet(basis: &Basis<'_>) -> Table {
     let mut table = Table::new("Rules applied", &[("Rule", 1.0), ("In force", 2.0)]);
-    let Some(sheet) = known.sheet else {
+    let Some(sheet) = basis.sheet else {
         table.row(["Acceptance sheet".into(), Cell::Missing("none is in force".into())]);
         table.row(["Length along the weld".into(), "half amplitude (6 dB drop)".into()]);
-        grounds::technique(known, &mut table);
+        grounds::technique(basis, &mut table);
         return table;
     };
     let head = sheet.head();
@@ -106,7 +98,7 @@ fn sheet(known: &Known<'_>) -> Table {
     table.row(["Its source".into(), head.source.as_str().into()]);
     table.row(["Checked against the source by".into(), checked]);
     table.row(["Length along the weld".into(), rule(head.length_by).into()]);
-    grounds::technique(known, &mut table);
+    grounds::technique(basis, &mut table);
     table
 }
 
@@ -114,6 +106,6 @@ fn rule(by: LengthBy) -> String {
     match by {
         LengthBy::Drop(drop) if drop.get() == 6.0 => "half amplitude (6 dB drop)".to_string(),
         LengthBy::Drop(drop) => format!("{} dB drop", drop.get()),
-        LengthBy::Level(level) => format!("where the level crosses {} dB", Plus(level.get(), 1)),
+        LengthBy::Level(level) => format!("where the level crosses {} dB", plus(level.get(), 1)),
     }
 }

@@ -27,7 +27,7 @@ impl fmt::Display for RefusalKind<'_> {
             Self::Escape => f.write_str("only \\\" and \\\\ are taken behind a backslash in quotes"),
             Self::NoKey => f.write_str("no key before '='; expected key=value without blanks"),
             Self::UnknownVerb { word, nearest } => {
-                write!(f, "{} is no verb", Excerpt(word))?;
+                write!(f, "{} is no verb", excerpt(word))?;
                 if matches!(word, "exit" | "quit") {
                     return f.write_str("; Ctrl-D ends the session");
                 }
@@ -39,7 +39,7 @@ impl fmt::Display for RefusalKind<'_> {
                 if word.is_empty() {
                     write!(f, "{verb} is not complete")?;
                 } else {
-                    write!(f, "{} is not known behind {verb}", Excerpt(word))?;
+                    write!(f, "{} is not known behind {verb}", excerpt(word))?;
                 }
                 for (index, word) in expected.iter().flatten().enumerate() {
                     write!(f, "{}{verb} {word}", if index == 0 { "; expected " } else { " or " })?;
@@ -47,7 +47,7 @@ impl fmt::Display for RefusalKind<'_> {
                 suggestion(f, nearest)
             }
             Self::UnknownKey { verb, word, nearest } => {
-                write!(f, "{} is no key of {verb}", Excerpt(word))?;
+                write!(f, "{} is no key of {verb}", excerpt(word))?;
                 suggestion(f, nearest)?;
                 if nearest.is_none() { write!(f, "; help {verb} lists them") } else { Ok(()) }
             }
@@ -75,20 +75,20 @@ impl fmt::Display for RefusalKind<'_> {
                 write!(f, "{word} is a key; expected {word}=value without blanks")
             }
             Self::Surplus { word, is_key: false } => {
-                write!(f, "{} is one word too many; expected key=value, quotes around several words, a unit right behind its number", Excerpt(word))
+                write!(f, "{} is one word too many; expected key=value, quotes around several words, a unit right behind its number", excerpt(word))
             }
             Self::Value { key, text, nearest } => {
                 if text.is_empty() {
                     write!(f, "{} is empty", key.word)?;
                 } else {
-                    write!(f, "{} is {}", key.word, Excerpt(text))?;
+                    write!(f, "{} is {}", key.word, excerpt(text))?;
                 }
                 write!(f, "; expected {}", key.kind)?;
                 suggestion(f, nearest)
             }
-            Self::Number { key, text, error } => write!(f, "{}: {} {error}", key.word, Excerpt(text)),
+            Self::Number { key, text, error } => write!(f, "{}: {} {error}", key.word, excerpt(text)),
             Self::Unit { key, unit, taken, alternative } => {
-                write!(f, "{} is not measured in {}; expected {taken}", key.word, Excerpt(unit))?;
+                write!(f, "{} is not measured in {}; expected {taken}", key.word, excerpt(unit))?;
                 alternative.map_or(Ok(()), |unit| write!(f, " or {unit}"))
             }
             Self::UnitBeforeLast(key) => {
@@ -116,14 +116,12 @@ fn suggestion(f: &mut fmt::Formatter<'_>, nearest: Option<&str>) -> fmt::Result 
 }
 
 /// The beginning of what was typed, in quotes.
-struct Excerpt<'a>(&'a str);
-
-impl fmt::Display for Excerpt<'_> {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+fn excerpt(text: &str) -> impl fmt::Display {
+    fmt::from_fn(move |f| {
         const LONGEST: usize = 24;
-        match self.0.char_indices().nth(LONGEST) {
-            Some((end, _)) => write!(f, "'{}...'", self.0.get(..end).unwrap_or_default()),
-            None => write!(f, "'{}'", self.0),
+        match text.char_indices().nth(LONGEST) {
+            Some((end, _)) => write!(f, "'{}...'", text.get(..end).unwrap_or_default()),
+            None => write!(f, "'{}'", text),
         }
-    }
+    })
 }

@@ -8,6 +8,7 @@ use halfskip::record::entry::{
 use super::reader::{Reader, Reads};
 use crate::language::keys::Key;
 use crate::language::words::Value;
+use crate::language::writer::{Writer, Writes};
 
 /// A type whose values are words of the language.
 pub(crate) trait Choice: Copy + PartialEq + 'static {
@@ -55,6 +56,12 @@ macro_rules! choices {
             fn read<'a>(reader: &mut Reader<'a>, key: &'static Key, value: Value<'a>) -> Option<Self> {
                 let index = chosen(reader, key, value, Self::WORDS)?;
                 Self::VALUES.get(index).copied()
+            }
+        }
+
+        impl Writes for $type {
+            fn write(&self, key: &str, out: &mut Writer<'_>) {
+                self.word().write(key, out);
             }
         }
     )+};

@@ -5,7 +5,7 @@
 
 use heapless::Vec;
 
-use halfskip::record::entry::{Calibrated, Element};
+use halfskip::record::entry::{Backing, Calibrated, Counterbore, Element};
 use halfskip::units::decimal::Entered;
 use halfskip::units::{Decibels, Millimetres, Quantity};
 
@@ -109,14 +109,21 @@ fn last(text: &str) -> &str {
 
 type Length = Entered<Millimetres>;
 
-impl Reads for (Length, Length) {
+impl Reads for Backing<Length> {
     const UNIT: Option<&'static str> = Some(Millimetres::RANGE.unit);
 
     fn read<'a>(reader: &mut Reader<'a>, key: &'static Key, value: Value<'a>) -> Option<Self> {
-        match dimensions(reader, key, value)? {
-            (first, Some(second)) => Some((first, second)),
-            _ => reader.unexpected(key, value),
-        }
+        let (width, height) = both(reader, key, value)?;
+        Some(Self { width, height })
+    }
+}
+
+impl Reads for Counterbore<Length> {
+    const UNIT: Option<&'static str> = Some(Millimetres::RANGE.unit);
+
+    fn read<'a>(reader: &mut Reader<'a>, key: &'static Key, value: Value<'a>) -> Option<Self> {
+        let (distance, height) = both(reader, key, value)?;
+        Some(Self { distance, height })
     }
 }
 
@@ -128,6 +135,14 @@ impl Reads for Element<Length> {
             (first, Some(second)) => Self::Rectangular { in_plane: first, across: second },
             (diameter, None) => Self::Round { diameter },
         })
+    }
+}
+
+/// Two lengths.
+fn both<'a>(reader: &mut Reader<'a>, key: &'static Key, value: Value<'a>) -> Option<(Length, Length)> {
+    match dimensions(reader, key, value)? {
+        (first, Some(second)) => Some((first, second)),
+        _ => reader.unexpected(key, value),
     }
 }
 

@@ -10,5 +10,5 @@ mod texts;
 #[cfg(feature = "planning")]
 pub use choices::Faces;
 pub(crate) use choices::{Choice, Curve, Seen, YesNo};
-pub(crate) use fields::{Fields, at};
+pub(crate) use fields::{At, Fields, at};
 pub(crate) use reader::{Reader, Reads};

@@ -2,34 +2,15 @@
 
 use core::ops::Range;
 use std::format;
-use std::string::{String, ToString};
+use std::string::String;
 use std::vec::Vec;
 
 use halfskip::units::Quantity;
-use halfskip::units::decimal::Decimal;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use super::Refused;
-use super::value;
-
-/// A value as it was typed: a quoted text, or a bare number.
-#[derive(Clone, Copy)]
-pub(crate) enum Typed<'t> {
-    Text(&'t str),
-    Number(Decimal),
-}
-
-/// A number or a quoted text.
-fn typed<'v>(value: &'v DeValue<'_>) -> Result<Typed<'v>, String> {
-    let number = |text: &str| Decimal::parse(text).map_err(|error| format!("{text} {error}"));
-    match value {
-        DeValue::String(text) => Ok(Typed::Text(text.as_ref())),
-        DeValue::Integer(integer) if integer.radix() == 10 => number(integer.as_str()).map(Typed::Number),
-        DeValue::Float(float) => number(float.as_str()).map(Typed::Number),
-        _ => Err("expected a number or a quoted text".to_string()),
-    }
-}
+use super::value::{self, Typed, typed};
 
 pub(crate) struct Table<'t> {
     table: &'t DeTable<'t>,

@@ -7,7 +7,25 @@ use halfskip::units::Quantity;
 use halfskip::units::decimal::{Decimal, Entered};
 use halfskip::units::error::RangeError;
 
-use super::table::Typed;
+use toml::de::DeValue;
+
+/// A value as it was typed: a quoted text, or a bare number.
+#[derive(Clone, Copy)]
+pub(crate) enum Typed<'t> {
+    Text(&'t str),
+    Number(Decimal),
+}
+
+/// A number or a quoted text.
+pub(super) fn typed<'v>(value: &'v DeValue<'_>) -> Result<Typed<'v>, String> {
+    let number = |text: &str| Decimal::parse(text).map_err(|error| format!("{text} {error}"));
+    match value {
+        DeValue::String(text) => Ok(Typed::Text(text.as_ref())),
+        DeValue::Integer(integer) if integer.radix() == 10 => number(integer.as_str()).map(Typed::Number),
+        DeValue::Float(float) => number(float.as_str()).map(Typed::Number),
+        _ => Err("expected a number or a quoted text".to_string()),
+    }
+}
 
 pub(crate) fn decimal(text: &str) -> Result<Decimal, String> {
     Decimal::parse(text).map_err(|error| format!("{text:?} {error}"))

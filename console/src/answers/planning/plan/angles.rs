@@ -27,17 +27,14 @@ pub(super) fn answer(facts: &Facts<'_>, joint: &Joint, legs: u32, page: &mut Pag
     page.heading(format_args!("Angles for this joint, the most suitable first (advice)"))?;
     let ranked = suggest(joint, CANDIDATES.into_iter().chain(own), front, limits);
     for (mark, one) in MARKS.iter().zip(&ranked) {
-        page.marked(mark, format_args!("{} deg: {}", Fixed(one.angle.get(), 1), Told(one, page.lengths)))?;
+        page.marked(mark, format_args!("{} deg: {}", Fixed(one.angle.get(), 1), suits(one, page.lengths)))?;
     }
     Ok(())
 }
 
 /// What speaks for an angle and against it, in the session's unit.
-struct Told<'a>(&'a Suggestion, Lengths);
-
-impl fmt::Display for Told<'_> {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let Self(one, lengths) = *self;
+fn suits(one: &Suggestion, lengths: Lengths) -> impl fmt::Display {
+    fmt::from_fn(move |f| {
         if let Some(largest) = one.bore_missed {
             return write!(f, "misses the bore, which is met below {} deg", Fixed(largest.get(), 1));
         }
@@ -62,5 +59,5 @@ impl fmt::Display for Told<'_> {
             None => f.write_str("; no fusion face met")?,
         }
         write!(f, "; a leg of {}", lengths.of(one.leg))
-    }
+    })
 }

@@ -47,7 +47,7 @@ pub(super) fn answer(
         Err(error) => return page.item("raster step", format_args!("not known: {error}")),
     };
     let Raster { step, width, path, .. } = found;
-    let at = At(path, lengths);
+    let at = at(path, lengths);
     page.item(
         "raster step",
         format_args!(
@@ -69,15 +69,11 @@ pub(super) fn answer(
 }
 
 /// Where the beam's width was taken.
-struct At(Option<f32>, Lengths);
-
-impl fmt::Display for At {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self.0 {
-            Some(path) => write!(f, "at path {}", self.1.of(path)),
-            None => f.write_str("where it is narrowest, at the end of the near field"),
-        }
-    }
+fn at(path: Option<f32>, lengths: Lengths) -> impl fmt::Display {
+    fmt::from_fn(move |f| match path {
+        Some(path) => write!(f, "at path {}", lengths.of(path)),
+        None => f.write_str("where it is narrowest, at the end of the near field"),
+    })
 }
 
 /// The shortest path by which a leg meets a target.

@@ -11,7 +11,7 @@ use halfskip::units::Degrees;
 use halfskip::units::decimal::Fixed;
 
 use super::super::of_face;
-use crate::answers::page::{Left, Lengths, Page, Right};
+use crate::answers::page::{Left, Lengths, Page, Right, tell_each};
 
 const TARGET: usize = 23;
 const SPAN: usize = 14;
@@ -20,23 +20,19 @@ const SPAN: usize = 14;
 pub(super) fn answer(scan: &Scan, section: &Section, page: &mut Page<'_>) -> fmt::Result {
     let (target, standoff, path) = (Left(TARGET, &"target"), Left(SPAN, &"stand-off"), Left(SPAN, &"path"));
     writeln!(page, "  {target} leg  {standoff} {path}   part off by")?;
-    let mut result = Ok(());
-    targets(section, |target| {
-        // A leg that starts at the scanned face meets nothing there.
-        let at_own = |leg: &u32| target.kind == TargetKind::CapEdge && scan.runs_down(*leg);
-        let legs = scan.allowed().filter(|leg| !at_own(leg));
-        for leg in legs {
-            if result.is_ok() {
-                result = line(scan, leg, &target, page);
-            }
-        }
-    });
-    result
+    tell_each(
+        |tell| targets(section, tell),
+        |target: Target| {
+            // A leg that starts at the scanned face meets nothing there.
+            let met = |leg: &u32| target.kind != TargetKind::CapEdge || !scan.runs_down(*leg);
+            scan.allowed().filter(met).try_for_each(|leg| line(scan, leg, &target, page))
+        },
+    )
 }
 
 fn line(scan: &Scan, leg: u32, target: &Target, page: &mut Page<'_>) -> fmt::Result {
     let lengths = page.lengths;
-    write!(page, "  {} {}  ", Left(TARGET, &Named(target, lengths)), Right(3, &leg))?;
+    write!(page, "  {} {}  ", Left(TARGET, &named(target, lengths)), Right(3, &leg))?;
     let LegReach { from, to, shortest, longest, share, barrier, off_square, .. } =
         match scan.reach(leg, target) {
             Ok(reach) => reach,
@@ -45,9 +41,9 @@ fn line(scan: &Scan, leg: u32, target: &Target, page: &mut Page<'_>) -> fmt::Res
     write!(
         page,
         "{} {} {}",
-        Left(SPAN, &Span(lengths, from, to)),
-        Left(SPAN, &Span(lengths, shortest.0, longest)),
-        Right(6, &Share(share))
+        Left(SPAN, &span(lengths, from, to)),
+        Left(SPAN, &span(lengths, shortest.0, longest)),
+        Right(6, &share_of(share))
     )?;
     let keeper = barrier.as_ref().map_or("", keeper);
     match off_square {
@@ -74,11 +70,8 @@ const fn keeper(barrier: &Barrier) -> &'static str {
 }
 
 /// A target's name: what it is, its side, and the depths of a face.
-pub(super) struct Named<'a>(pub &'a Target, pub Lengths);
-
-impl fmt::Display for Named<'_> {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let Self(target, lengths) = self;
+fn named(target: &Target, lengths: Lengths) -> impl fmt::Display {
+    fmt::from_fn(move |f| {
         let word = match target.kind {
             TargetKind::Root => "root",
             TargetKind::Face(FaceKind::Upright) => "upright face",
@@ -94,29 +87,24 @@ impl fmt::Display for Named<'_> {
             write!(f, ", {} to {}", lengths.bare(first.z), lengths.bare(last.z))?;
         }
         Ok(())
-    }
+    })
 }
 
-struct Span(Lengths, f32, f32);
-
-impl fmt::Display for Span {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let Self(lengths, from, to) = *self;
+fn span(lengths: Lengths, from: f32, to: f32) -> impl fmt::Display {
+    fmt::from_fn(move |f| {
         if to - from < 0.05 {
             return write!(f, "{}", lengths.bare(from));
         }
         write!(f, "{} to {}", lengths.bare(from), lengths.bare(to))
-    }
+    })
 }
 
 /// A share in percent, never rounded up to all of it.
-struct Share(f32);
-
-impl fmt::Display for Share {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+fn share_of(share: f32) -> impl fmt::Display {
+    fmt::from_fn(move |f| {
         // A share is 0 to 1; what rounding leaves above counts as all.
-        write!(f, "{} %", (self.0 * 100.0 + 1e-3) as u32)
-    }
+        write!(f, "{} %", (share * 100.0 + 1e-3) as u32)
+    })
 }
 
 /// What the short words of the tables mean.
@@ -135,11 +123,14 @@ pub(super) fn squarest(
     page: &mut Page<'_>,
 ) -> fmt::Result {
     page.heading(format_args!("Fusion faces, by the beam that meets them nearest to square"))?;
-    let (lengths, mut result) = (page.lengths, Ok(()));
-    targets(section, |target| {
-        if !matches!(target.kind, TargetKind::Face(_) | TargetKind::Radius) || result.is_err() {
-            return;
-        }
+    let (lengths, fused) = (page.lengths, |tell: &mut dyn FnMut(Target)| {
+        targets(section, |target| {
+            if matches!(target.kind, TargetKind::Face(_) | TargetKind::Radius) {
+                tell(target);
+            }
+        });
+    });
+    tell_each(fused, |target: Target| {
         let mut best: Option<(Degrees, ProbeScan, u32)> = None;
         for one in scans(facts, faces, legs) {
             let Ok(scan) = one.scan else { continue };
@@ -152,8 +143,8 @@ pub(super) fn squarest(
                 }
             }
         }
-        let name = Named(&target, lengths);
-        result = match best {
+        let name = named(&target, lengths);
+        match best {
             None => writeln!(page, "    {}  met by none", Left(TARGET, &name)),
             Some((off, one, leg)) => {
                 let probe = facts.probe(one.probe).map_or("", |state| state.name().as_str());
@@ -164,7 +155,6 @@ pub(super) fn squarest(
                     Left(TARGET, &name)
                 )
             }
-        };
-    });
-    result
+        }
+    })
 }

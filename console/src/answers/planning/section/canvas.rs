@@ -1,67 +1,16 @@
 //! A drawing in characters, made row by row: one row is held at a time, and the points that lie on top of the shape.
 
-use core::fmt::{self, Write};
+use core::fmt;
 
 use halfskip::part::joint::Point;
 use heapless::Vec;
 
 use super::COLUMNS;
+use crate::answers::mark::{Mark, row};
 use crate::answers::page::Page;
 
 /// Points held at once.
 const DOTS: usize = 384;
-
-/// What a character shows.
-#[derive(Clone, Copy, PartialEq, Eq)]
-pub(super) enum Mark {
-    /// Nothing.
-    Blank,
-    /// The outer edge of the heat-affected zone.
-    Zone,
-    /// A face of the plate.
-    Face,
-    /// Cap or bead.
-    Reinforcement,
-    /// A backing bar.
-    Backing,
-    /// A fusion face; its slope is told by the line.
-    Fusion,
-    /// A fusion face that falls toward side B.
-    Falling,
-    /// A fusion face that falls toward side A.
-    Rising,
-    /// A leg of the beam.
-    Leg(u8),
-    /// An indication, by its place.
-    Indication(u8),
-}
-
-impl Mark {
-    /// Its character; `utf8` takes box-drawing ones for the shape.
-    pub(super) fn character(self, utf8: bool) -> char {
-        match (self, utf8) {
-            (Self::Blank, _) => ' ',
-            (Self::Zone, false) => ':',
-            (Self::Zone, true) => '┊',
-            (Self::Face, false) => '-',
-            (Self::Face, true) => '─',
-            (Self::Reinforcement, false) => '.',
-            (Self::Reinforcement, true) => '·',
-            (Self::Backing, false) => '#',
-            (Self::Backing, true) => '░',
-            (Self::Fusion, false) => '|',
-            (Self::Fusion, true) => '│',
-            (Self::Falling, false) => '\\',
-            (Self::Falling, true) => '╲',
-            (Self::Rising, false) => '/',
-            (Self::Rising, true) => '╱',
-            (Self::Leg(leg), _) => char::from_digit(u32::from(leg), 10).unwrap_or('+'),
-            // 26 letters, then a common one.
-            (Self::Indication(place), _) if place < 26 => char::from(b'A'.saturating_add(place)),
-            (Self::Indication(_), _) => '@',
-        }
-    }
-}
 
 /// What the drawing shows: y from −half to half, z from above to below. A row is twice as high as a column is wide.
 #[derive(Clone, Copy)]
@@ -187,9 +136,9 @@ impl Canvas {
         };
         let mark = match mark {
             // Steep enough to look upright within one row.
-            Mark::Fusion if (end - start).abs() < 0.5 * self.window.column() => Mark::Fusion,
-            Mark::Fusion if end > start => Mark::Falling,
-            Mark::Fusion => Mark::Rising,
+            Mark::Upright if (end - start).abs() < 0.5 * self.window.column() => Mark::Upright,
+            Mark::Upright if end > start => Mark::Falling,
+            Mark::Upright => Mark::Rising,
             mark => mark,
         };
         let (left, right) = if start <= end { (start, end) } else { (end, start) };
@@ -214,13 +163,8 @@ impl Canvas {
         }
     }
 
-    /// Writes the row, without blanks at its end.
+    /// Writes the row.
     pub(super) fn write(&self, page: &mut Page<'_>, utf8: bool) -> fmt::Result {
-        let used =
-            self.row.iter().rposition(|mark| *mark != Mark::Blank).map_or(0, |last| last.saturating_add(1));
-        for mark in self.row.iter().take(used) {
-            page.write_char(mark.character(utf8))?;
-        }
-        writeln!(page)
+        row(&self.row, utf8, page)
     }
 }

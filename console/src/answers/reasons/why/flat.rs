@@ -3,12 +3,11 @@
 use core::fmt;
 
 use halfskip::math;
-use halfskip::part::side::Face;
 use halfskip::record::entry::PointPeaked;
 use halfskip::record::examination::Facts;
 use halfskip::units::decimal::Fixed;
 
-use super::place::Derivation;
+use super::derivation::Derivation;
 use super::steps::{Source, Steps};
 
 /// Steps to z and d.
@@ -69,7 +68,7 @@ fn corner(how: &Derivation<'_>, steps: &mut Steps<'_, '_>) -> fmt::Result {
         format_args!("a corner lies at a face: the whole number nearest u / t = {legs}, at least 1: {leg}"),
         Source::Geometry,
     )?;
-    corner_depth(how, steps)?;
+    how.corner_depth(steps)?;
     let (path, face) = (lengths.fine(how.path), lengths.fine(leg as f32 * how.thickness));
     let distance = lengths.fine(how.place.distance.get());
     steps.step(
@@ -77,16 +76,6 @@ fn corner(how: &Derivation<'_>, steps: &mut Steps<'_, '_>) -> fmt::Result {
         format_args!("sqrt(s^2 - (n t)^2) = sqrt({path}^2 - {face}^2) = {distance}; the angle drops out"),
         Source::Geometry,
     )
-}
-
-/// A corner's depth is that of its face.
-pub(super) fn corner_depth(how: &Derivation<'_>, steps: &mut Steps<'_, '_>) -> fmt::Result {
-    let (z, odd) = (how.lengths.fine(how.place.z.get()), how.place.leg % 2 == 1);
-    let face = match (how.reading.face(), odd) {
-        (Face::Near, true) | (Face::Far, false) => "the far face, t",
-        (Face::Near, false) | (Face::Far, true) => "the near face, 0",
-    };
-    steps.step("z", format_args!("that of {face} = {z}"), Source::Geometry)
 }
 
 fn together(facts: &Facts<'_>, how: &Derivation<'_>, steps: &mut Steps<'_, '_>) -> fmt::Result {

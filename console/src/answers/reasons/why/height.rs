@@ -7,7 +7,7 @@ use halfskip::part::side::Face;
 use halfskip::record::examination::Facts;
 use halfskip::units::decimal::fixed;
 
-use super::place::expanded;
+use super::derivation::expanded;
 use super::steps::{Source, Steps};
 
 /// Steps to the height.
@@ -98,7 +98,7 @@ fn one(
         (None, Some(Face::Near)) => {
             steps.step(
                 "h",
-                format_args!("z_tip = {h}, entry {number}{}", Way(observation)),
+                format_args!("z_tip = {h}, entry {number}{}", way(observation)),
                 Source::Geometry,
             )?;
         }
@@ -110,7 +110,7 @@ fn one(
                 format_args!(
                     "t - z_tip = {} - {z} = {h}, entry {number}{}",
                     lengths.fine(thickness),
-                    Way(observation)
+                    way(observation)
                 ),
                 Source::Geometry,
             )?;
@@ -120,14 +120,12 @@ fn one(
 }
 
 /// How corner and tip were seen: the two ways have different geometry.
-struct Way<'a>(&'a HeightObservation<'a>);
-
-impl fmt::Display for Way<'_> {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self.0.method {
+fn way<'a>(observation: &'a HeightObservation<'a>) -> impl fmt::Display {
+    fmt::from_fn(move |f| {
+        f.write_str(match observation.method {
             HeightMethod::SeenTogether => ", corner and tip seen together",
             HeightMethod::PeakedApart => ", the tip peaked by itself",
             HeightMethod::BetweenTips => "",
         })
-    }
+    })
 }

@@ -7,27 +7,28 @@ use halfskip::evaluate::sizing::series::{Sample, SeriesView};
 use halfskip::findings::{Indication, LengthRule, NoLength};
 
 use super::steps::{Source, Steps};
-use crate::answers::Known;
-use crate::answers::indication::Rule;
-use crate::answers::locate::Short;
-use crate::answers::page::Plus;
+use crate::answers::Record;
+use crate::answers::indication::by_rule;
+use crate::answers::locate::short;
+use crate::answers::page::{Lengths, joined, plus};
 
 /// Steps to the length, by the rule of the sheet in force.
 #[inline(never)]
 pub(super) fn answer(
-    known: &Known<'_>,
+    record: &Record<'_>,
     indication: Indication<'_>,
     steps: &mut Steps<'_, '_>,
 ) -> fmt::Result {
-    let rule = known.length_rule();
-    steps.page.heading(format_args!("Length along the weld, {}", Rule(rule)))?;
+    steps.page.heading(format_args!("Length along the weld, {}", by_rule(record.length_rule())))?;
+    let rule = record.length_rule();
     let scan = indication.scan_along().ok_or(NoLength::NoSweep);
-    let shown = scan.and_then(|scan| scan.sampled(|series| shown(series, rule, steps)));
-    shown.unwrap_or_else(|why| steps.given("length", format_args!("not known: {why}")))
+    let worked = scan.and_then(|scan| scan.sampled(|series| worked(series, rule, steps)));
+    worked.unwrap_or_else(|why| steps.given("length", format_args!("not known: {why}")))
 }
 
-fn shown(series: &SeriesView, rule: LengthRule, steps: &mut Steps<'_, '_>) -> fmt::Result {
-    steps.given("x: L", format_args!("{}", Samples(steps.page.lengths, series.samples())))?;
+fn worked(series: &SeriesView, rule: LengthRule, steps: &mut Steps<'_, '_>) -> fmt::Result {
+    let samples = series.samples();
+    steps.given("x: L", format_args!("{}", shown(steps.page.lengths, samples)))?;
     let found = match rule.length(series) {
         Ok(found) => found,
         Err(why) => return steps.given("length", format_args!("not known: {why}")),
@@ -39,8 +40,8 @@ fn shown(series: &SeriesView, rule: LengthRule, steps: &mut Steps<'_, '_>) -> fm
                 "limit",
                 format_args!(
                     "peak - drop = {} - {drop} = {} dB",
-                    Plus(peak, 1),
-                    Plus(peak - drop, 1),
+                    plus(peak, 1),
+                    plus(peak - drop, 1),
                     drop = { halfskip::units::decimal::fixed(drop) }
                 ),
                 Source::Practice,
@@ -48,11 +49,11 @@ fn shown(series: &SeriesView, rule: LengthRule, steps: &mut Steps<'_, '_>) -> fm
             peak - drop
         }
         LengthRule::Level(level) => {
-            steps.step("limit", format_args!("{} dB", Plus(level.get(), 1)), Source::Sheet)?;
+            steps.step("limit", format_args!("{} dB", plus(level.get(), 1)), Source::Sheet)?;
             level.get()
         }
     };
-    ends(series.samples(), &found, threshold, steps)?;
+    ends(samples, &found, threshold, steps)?;
     let lengths = steps.page.lengths;
     let (start, end) = (lengths.fine(found.start.get()), lengths.fine(found.end.get()));
     let at_least = if found.is_open() { ", at least" } else { "" };
@@ -89,10 +90,10 @@ fn ends(samples: &[Sample], found: &Length, threshold: f32, steps: &mut Steps<'_
                         "x1 + (x2 - x1) (limit - L1) / (L2 - L1) = {} + {} x ({} - ({})) / ({} - ({})) = {shown}",
                         lengths.fine(x1),
                         lengths.fine(x2 - x1),
-                        Plus(threshold, 2),
-                        Plus(l1, 2),
-                        Plus(l2, 2),
-                        Plus(l1, 2),
+                        plus(threshold, 2),
+                        plus(l1, 2),
+                        plus(l2, 2),
+                        plus(l1, 2),
                     ),
                     Source::Practice,
                 )?;
@@ -103,16 +104,9 @@ fn ends(samples: &[Sample], found: &Length, threshold: f32, steps: &mut Steps<'_
     Ok(())
 }
 
-struct Samples<'a>(crate::answers::page::Lengths, &'a [Sample]);
-
-impl fmt::Display for Samples<'_> {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let mut first = true;
-        for sample in self.1 {
-            let gap = if first { "" } else { ", " };
-            first = false;
-            write!(f, "{gap}{}: {}", self.0.bare(sample.travel.get()), Short(sample.level))?;
-        }
-        Ok(())
-    }
+fn shown<'a>(lengths: Lengths, samples: &'a [Sample]) -> impl fmt::Display {
+    let sample = move |sample: &'a Sample| {
+        fmt::from_fn(move |f| write!(f, "{}: {}", lengths.bare(sample.travel.get()), short(sample.level)))
+    };
+    joined(", ", samples.iter().map(sample))
 }

@@ -10,7 +10,7 @@ use halfskip::record::examination::{Facts, ProbeState};
 use halfskip::units::decimal::{Fixed, fixed};
 
 use super::steps::{Source, Steps};
-use crate::answers::page::{Plus, level};
+use crate::answers::page::{level, plus};
 
 /// Steps to the level, or why there is none.
 #[inline(never)]
@@ -89,7 +89,7 @@ fn reference(state: &ProbeState, path: f32, found: &ReferenceGain, steps: &mut S
                 format_args!(
                     "G1 + (G2 - G1) (s - s1) / (s2 - s1) = {} + ({}) ({} - {s1}) / ({s2} - {s1}) = {gain}",
                     Fixed(from, 2),
-                    Plus(to - from, 2),
+                    plus(to - from, 2),
                     lengths.fine(path)
                 ),
                 Source::Sensitivity,

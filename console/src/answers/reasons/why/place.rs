@@ -2,16 +2,14 @@
 
 use core::fmt;
 
-use halfskip::findings::{ReadingFinding, corner_with};
+use halfskip::findings::ReadingFinding;
 use halfskip::part::Part;
-use halfskip::part::locate::{Budget, Contributions, Partials, Place};
-use halfskip::part::side::Face;
 use halfskip::record::entry::{PointPeaked, Travel};
-use halfskip::record::examination::{Facts, Pooled, ProbeState};
+use halfskip::record::examination::{Facts, ProbeState};
 use halfskip::units::decimal::{Fixed, fixed};
 
+use super::derivation::{Derivation, expanded};
 use super::steps::{Source, Steps};
-use crate::answers::page::Lengths;
 
 /// Steps to the place, or why there is none.
 #[inline(never)]
@@ -52,7 +50,7 @@ pub(super) fn answer(
     let how = Derivation { lengths, state, reading: found.reading, path, thickness: thickness.get(), place };
     let curvature = facts.common().joint.as_ref().map(|(_, joint)| joint.spec().curvature);
     match Part::new(thickness, curvature.unwrap_or_default()) {
-        Ok(Part::Around(pipe)) => super::around::answer(facts, &how, &pipe, steps)?,
+        Ok(Part::Around(pipe)) => super::pipe::answer(facts, &how, &pipe, steps)?,
         _ => {
             super::flat::answer(facts, &how, steps)?;
             how.across(steps)?;
@@ -180,130 +178,5 @@ fn fold(how: &Derivation<'_>, u_z: f32, steps: &mut Steps<'_, '_>) -> fmt::Resul
              not see the fold there"
         )),
         _ => Ok(()),
-    }
-}
-
-/// What the steps of one reading are written from.
-pub(super) struct Derivation<'a> {
-    pub lengths: Lengths,
-    pub state: &'a ProbeState,
-    pub reading: Pooled<'a>,
-    pub path: f32,
-    pub thickness: f32,
-    pub place: Place,
-}
-
-impl Derivation<'_> {
-    /// The beam's angle, degrees.
-    pub fn angle(&self) -> f32 {
-        self.state.axis().map_or(0.0, |axis| axis.angle().get())
-    }
-
-    /// Whether its depth and distance hang on a corner or another view rather than on the axis.
-    pub fn is_tied(&self) -> bool {
-        matches!(self.reading.point(), PointPeaked::UpperTip | PointPeaked::LowerTip)
-            && self.reading.together() > 0
-    }
-
-    /// The depth below the face that the probe stands on.
-    pub fn depth(&self) -> f32 {
-        match self.reading.face() {
-            Face::Near => self.place.z.get(),
-            Face::Far => self.thickness - self.place.z.get(),
-        }
-    }
-
-    /// A probe on the far face counts depth from there.
-    pub fn below_near_face(&self, steps: &mut Steps<'_, '_>) -> fmt::Result {
-        if self.reading.face() == Face::Near {
-            return Ok(());
-        }
-        let (t, depth) = (self.lengths.fine(self.thickness), self.lengths.fine(self.depth()));
-        let z = self.lengths.fine(self.place.z.get());
-        steps.step("z", format_args!("from the near face t - z = {t} - {depth} = {z}"), Source::Welds)
-    }
-
-    /// The surface distance of a tip seen together: of the corner seen with it, or of another view.
-    pub fn known_distance(&self, facts: &Facts<'_>, steps: &mut Steps<'_, '_>) -> fmt::Result {
-        let shown = self.lengths.fine(self.place.distance.get());
-        match corner_with(facts, self.reading).ok().flatten() {
-            Some(corner) => steps.step(
-                "d",
-                format_args!("{shown}, of the corner seen together with it, entry {}", corner.number()),
-                Source::Geometry,
-            ),
-            None => steps.step(
-                "d",
-                format_args!("{shown}, of the place that another view of it was peaked at"),
-                Source::Geometry,
-            ),
-        }
-    }
-
-    /// y = g (−p + e + d cos k), x = x_probe + d sin k.
-    pub fn across(&self, steps: &mut Steps<'_, '_>) -> fmt::Result {
-        let lengths = self.lengths;
-        let (standoff, index) =
-            (lengths.fine(self.reading.standoff().get()), lengths.fine(self.state.index().get()));
-        let (distance, y) = (lengths.fine(self.place.distance.get()), lengths.fine(self.place.y.get()));
-        let sign = if self.reading.side().sign() > 0.0 { "+1" } else { "-1" };
-        let Some(skew) = self.reading.skew() else {
-            return steps.step(
-                "y",
-                format_args!("g (-p + e + d) = {sign} (-{standoff} + {index} + {distance}) = {y}"),
-                Source::Welds,
-            );
-        };
-        let skew = fixed(skew.get());
-        steps.step(
-            "y",
-            format_args!(
-                "g (-p + e + d cos k) = {sign} (-{standoff} + {index} + {distance} cos {skew} deg) = {y}"
-            ),
-            Source::Welds,
-        )?;
-        let (probe, x) = (lengths.fine(self.reading.x().get()), lengths.fine(self.place.x.get()));
-        let skew = fixed(self.reading.skew().map_or(0.0, |skew| skew.get()));
-        steps.step(
-            "x",
-            format_args!("x_probe + d sin k = {probe} + {distance} sin {skew} deg = {x}"),
-            Source::Welds,
-        )
-    }
-}
-
-/// U = 2 sqrt(Σ (∂/∂q · w)² / 3).
-pub(super) fn expanded(
-    symbol: &str,
-    partials: &Partials,
-    budget: &Budget,
-    steps: &mut Steps<'_, '_>,
-) -> fmt::Result {
-    let lengths = steps.page.lengths;
-    let parts = Parts(lengths, partials.contributions(budget));
-    steps.step(
-        symbol,
-        format_args!(
-            "2 sqrt(sum / 3) of the squares of {parts} = {}",
-            lengths.fine(budget.expanded(partials))
-        ),
-        Source::Gum,
-    )
-}
-
-/// What each input's half width does, by name; those that do nothing are left out.
-struct Parts(Lengths, Contributions);
-
-impl fmt::Display for Parts {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let names = ["angle", "index", "velocity", "thickness", "stand-off", "path"];
-        let mut first = true;
-        for (name, part) in names.iter().zip(self.1) {
-            if part != 0.0 {
-                write!(f, "{}{name} {}", if first { "" } else { ", " }, self.0.fine(part.abs()))?;
-                first = false;
-            }
-        }
-        if first { f.write_str("nothing") } else { Ok(()) }
     }
 }

@@ -8,8 +8,8 @@ use halfskip::record::examination::Pooled;
 use halfskip::units::decimal::Fixed;
 
 use super::steps::{Source, Steps};
-use crate::answers::indication::Shape;
-use crate::answers::page::{Freedom, Page};
+use crate::answers::indication::shape_of_joint;
+use crate::answers::page::{Page, freedom, joined};
 
 /// Steps to the point.
 #[inline(never)]
@@ -74,7 +74,7 @@ pub(super) fn answer(
                 Fixed(point.chi_squared, 2),
                 if agree { "within" } else { "beyond" },
                 Fixed(quantile_95(point.degrees_of_freedom), 2),
-                Freedom(point.degrees_of_freedom),
+                freedom(point.degrees_of_freedom),
                 if agree { "agree" } else { "DISAGREE" }
             ),
             Source::Gum,
@@ -86,7 +86,7 @@ pub(super) fn answer(
         format_args!(
             "{}: distance across the weld from where the joint as recorded has it, by path and depth, over its \
              expanded uncertainty; within 1 the shape of the joint explains it. Advice",
-            Shape(found)
+            shape_of_joint(found)
         ),
         Source::Practice,
     )
@@ -95,18 +95,10 @@ pub(super) fn answer(
 /// The entries of the views.
 fn views(indication: Indication<'_>, page: &mut Page<'_>) -> fmt::Result {
     let views = indication.views();
-    page.step("views", format_args!("{} (the best reading of each probe, side and leg)", Entries(&views)))
+    page.step("views", format_args!("{} (the best reading of each probe, side and leg)", entries(&views)))
 }
 
-struct Entries<'a>(&'a [Pooled<'a>]);
-
-impl fmt::Display for Entries<'_> {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let mut views = self.0.iter();
-        if let Some(first) = views.next() {
-            let word = if self.0.len() == 1 { "entry" } else { "entries" };
-            write!(f, "{word} {}", first.number())?;
-        }
-        views.try_for_each(|view| write!(f, ", {}", view.number()))
-    }
+fn entries<'a>(views: &'a [Pooled<'a>]) -> impl fmt::Display {
+    let word = if views.len() == 1 { "entry" } else { "entries" };
+    fmt::from_fn(move |f| write!(f, "{word} {}", joined(", ", views.iter().map(|view| view.number()))))
 }

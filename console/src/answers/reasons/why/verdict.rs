@@ -2,94 +2,92 @@
 
 use core::fmt;
 
-use halfskip::acceptance::criteria::{self, Criteria, Decision, Measure};
+use halfskip::acceptance::criteria::{self, Decision, Measure};
 use halfskip::acceptance::rating::{PathUnit, Rounding, Weighted};
 use halfskip::acceptance::technique::Technique;
 use halfskip::findings::{Blocked, GroundState, Indication, VerdictFinding, evaluate};
 use halfskip::units::decimal::{Fixed, fixed};
 
 use super::steps::{Source, Steps};
+use crate::answers::Record;
 use crate::answers::findings::sheet;
-use crate::answers::grounds::{Told, asked};
-use crate::answers::indication::{Because, Word};
-use crate::answers::page::Plus;
-use crate::answers::{Known, judged};
+use crate::answers::grounds::{asked, ground};
+use crate::answers::indication::{because, word};
+use crate::answers::page::plus;
 
 /// Steps to the verdict.
 #[inline(never)]
 pub(super) fn answer(
-    known: &Known<'_>,
+    record: &Record<'_>,
     indication: Indication<'_>,
     steps: &mut Steps<'_, '_>,
 ) -> fmt::Result {
     steps.page.heading(format_args!("Verdict"))?;
-    sheet(known.sheet, steps.page)?;
-    let found = judged(indication);
-    if let (Some(sheet), Some(found)) = (known.sheet, &found) {
+    sheet(record, steps.page)?;
+    let found = record.judged(indication);
+    if let (Some(sheet), Some(found)) = (record.sheet, &found) {
         if let Measure::Weighted(rule) = &sheet.head().measure {
-            rating(known, rule, found, steps)?;
+            rating(record, rule, found, steps)?;
         }
         if let Some((asked, decision)) = &found.own {
             facts(asked, steps)?;
-            decided(sheet, decision, steps)?;
+            decided(record, decision, steps)?;
         }
         if let Some(group) = &found.group {
             let length = steps.page.lengths.of(group.group.length());
             let members = group.group.members.len();
             steps.given("group", format_args!("{members} indications count as one, {length} long:"))?;
-            decided(sheet, &group.decision, steps)?;
+            decided(record, &group.decision, steps)?;
         }
     }
     if let Some(found) = found.as_ref().filter(|found| asked(found)) {
-        passed_on(known, indication, found, steps)?;
+        passed_on(record, indication, found, steps)?;
     }
-    steps.given("so", format_args!("{}: {}", Word(found.as_ref()), Because(&known.facts, found.as_ref())))
+    steps.given("so", format_args!("{}: {}", word(found.as_ref()), because(&record.facts, found.as_ref())))
 }
 
 /// The grounds that a good word of the sheet needs: those of the indication, or of the neighbour that lacks one.
 #[inline(never)]
 fn passed_on(
-    known: &Known<'_>,
+    record: &Record<'_>,
     indication: Indication<'_>,
     found: &VerdictFinding,
     steps: &mut Steps<'_, '_>,
 ) -> fmt::Result {
-    let technique = known.facts.technique();
+    let technique = record.facts.technique();
     let source = if technique.is_minimum() { Source::Practice } else { Source::Technique };
     steps.step(
         "needs",
-        format_args!("the grounds that an accept or a record rests on, as the {} asks", Asking(technique)),
+        format_args!("the grounds that an accept or a record rests on, as the {} asks", asking(technique)),
         source,
     )?;
     let indication = match found.blocked {
         Some(Blocked::NotMet { indication: neighbour, neighbour: true, .. }) => {
-            let name = known.name(neighbour);
+            let name = record.name(neighbour);
             steps.given("of", format_args!("indication {name}, which may count as one with it:"))?;
-            known.findings.indication(neighbour)
+            record.findings.indication(neighbour)
         }
         _ => indication,
     };
     for found in indication.grounds().filter(|found| found.state != GroundState::NotAsked) {
-        steps.given("ground", format_args!("{}, {}", found.ground, Told(&known.facts, &found)))?;
+        steps.given("ground", format_args!("{}, {}", found.ground, ground(&record.facts, &found)))?;
     }
     Ok(())
 }
 
 /// "built-in minimum", or the sheet with its title.
-struct Asking<'a>(&'a Technique);
-
-impl fmt::Display for Asking<'_> {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        if !self.0.is_minimum() {
+fn asking(technique: &Technique) -> impl fmt::Display {
+    fmt::from_fn(move |f| {
+        if !technique.is_minimum() {
             f.write_str("technique sheet ")?;
         }
-        f.write_str(self.0.title())
-    }
+        f.write_str(technique.title())
+    })
 }
 
 /// a, b, c and d.
 fn rating(
-    known: &Known<'_>,
+    record: &Record<'_>,
     rule: &Weighted,
     found: &VerdictFinding,
     steps: &mut Steps<'_, '_>,
@@ -97,8 +95,8 @@ fn rating(
     let Some((number, rating)) = &found.rating else {
         return steps.given("d", format_args!("not known"));
     };
-    let reading = known.facts.readings().find(|reading| reading.number() == *number);
-    let Some(reading) = reading.map(|reading| evaluate(&known.facts, reading)) else { return Ok(()) };
+    let reading = record.facts.readings().find(|reading| reading.number() == *number);
+    let Some(reading) = reading.map(|reading| evaluate(&record.facts, reading)) else { return Ok(()) };
     let (a, b, c) = (rating.a.get(), rating.b.get(), rating.c.get());
     if let Ok(found) = reading.level {
         steps.step(
@@ -106,7 +104,7 @@ fn rating(
             format_args!(
                 "b - L = {} - ({}) = {}, the gain that brings entry {number} to the reference height",
                 Fixed(b, 2),
-                Plus(found.level.db.get(), 2),
+                plus(found.level.db.get(), 2),
                 Fixed(a, 2)
             ),
             Source::Rating,
@@ -137,7 +135,7 @@ fn rating(
             Fixed(a, 2),
             Fixed(b, 2),
             Fixed(c, 2),
-            Plus(rating.d.get(), 2),
+            plus(rating.d.get(), 2),
             rounded(rule.round_d)
         ),
         Source::Rating,
@@ -167,27 +165,23 @@ fn facts(asked: &criteria::Asked, steps: &mut Steps<'_, '_>) -> fmt::Result {
             fixed(asked.angle.get()),
             asked.measure,
             asked.length,
-            Deep(asked.depth)
+            deep(asked.depth)
         ),
     )
 }
 
-struct Deep(criteria::Depth);
-
-impl fmt::Display for Deep {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self.0 {
-            criteria::Depth::Within { from, to } => {
-                write!(f, "{} to {} mm", Fixed(from.get(), 1), Fixed(to.get(), 1))
-            }
-            criteria::Depth::Unknown(why) => why.fmt(f),
+fn deep(depth: criteria::Depth) -> impl fmt::Display {
+    fmt::from_fn(move |f| match depth {
+        criteria::Depth::Within { from, to } => {
+            write!(f, "{} to {} mm", Fixed(from.get(), 1), Fixed(to.get(), 1))
         }
-    }
+        criteria::Depth::Unknown(why) => write!(f, "{why}"),
+    })
 }
 
 /// The row that decides, or the one that cannot be answered.
-fn decided(sheet: &Criteria, decision: &Decision, steps: &mut Steps<'_, '_>) -> fmt::Result {
-    let row = decision.row.and_then(|number| Some((number, sheet.rows().get(number.checked_sub(1)?)?)));
+fn decided(record: &Record<'_>, decision: &Decision, steps: &mut Steps<'_, '_>) -> fmt::Result {
+    let row = decision.row.and_then(|number| Some((number, record.row(number)?)));
     match row {
         Some((number, row)) => steps.step(
             "row",

@@ -13,7 +13,7 @@ use crate::desk::drawing::chart::{Scale, TYPE, decimal};
 use crate::desk::drawing::face::{Face, width};
 use crate::desk::drawing::labels::Labels;
 use crate::desk::drawing::{Align, Drawing, Ink, Pen, larger, smaller};
-use crate::desk::report::known::Known;
+use crate::desk::report::basis::Basis;
 
 const LEFT: f64 = 46.0;
 const RIGHT: f64 = 20.0;
@@ -24,7 +24,7 @@ const TALLEST: f64 = 300.0;
 
 /// A cross-section under way.
 pub(super) struct Canvas<'a, 'g> {
-    pub known: &'a Known<'g>,
+    pub basis: &'a Basis<'g>,
     pub drawing: Drawing,
     pub across: Scale,
     pub down: Scale,
@@ -34,7 +34,7 @@ pub(super) struct Canvas<'a, 'g> {
 
 impl<'a, 'g> Canvas<'a, 'g> {
     pub fn new(
-        known: &'a Known<'g>,
+        basis: &'a Basis<'g>,
         joint: &Joint,
         title: &str,
         reach: impl IntoIterator<Item = f32>,
@@ -42,7 +42,7 @@ impl<'a, 'g> Canvas<'a, 'g> {
     ) -> Self {
         let spec = joint.spec();
         let section = joint.section();
-        let drawn = |mm: f32| known.drawn(mm);
+        let drawn = |mm: f32| basis.drawn(mm);
         let thickness = drawn(joint.thickness().get());
         let given = |mm: Option<Millimetres>| mm.map_or(0.0, |mm| drawn(mm.get()));
         let above = given(spec.crown) + 0.06 * thickness;
@@ -61,7 +61,7 @@ impl<'a, 'g> Canvas<'a, 'g> {
         let half = (WIDTH - LEFT - RIGHT) / (2.0 * scale);
         let tall = scale * (above + thickness + below);
         Self {
-            known,
+            basis,
             drawing: Drawing::new(WIDTH, TOP + tall + BOTTOM, title.to_string()),
             across: Scale::new(-half, half, LEFT, WIDTH - RIGHT),
             down: Scale::new(-above, thickness + below, TOP, TOP + tall),
@@ -71,7 +71,7 @@ impl<'a, 'g> Canvas<'a, 'g> {
     }
 
     pub fn at(&self, y: f32, z: f32) -> (f64, f64) {
-        (self.across.at(self.known.drawn(y)), self.down.at(self.known.drawn(z)))
+        (self.across.at(self.basis.drawn(y)), self.down.at(self.basis.drawn(z)))
     }
 
     fn outline<'p>(&self, points: impl IntoIterator<Item = &'p Point>) -> Vec<(f64, f64)> {
@@ -167,7 +167,7 @@ impl<'a, 'g> Canvas<'a, 'g> {
             self.drawing.line([(LEFT - 4.0, y), (LEFT, y)], Pen::solid(Ink::Soft, 0.8));
             self.drawing.words((LEFT - 7.0, y + 3.6), Align::End, Ink::Soft, decimal(value, places));
         }
-        let unit = self.known.unit();
+        let unit = self.basis.unit();
         self.drawing.words((WIDTH - RIGHT, base + 31.0), Align::End, Ink::Soft, format!("y, {unit}"));
         self.drawing.words((4.0, TOP - 10.0), Align::Start, Ink::Soft, format!("z, {unit}"));
     }

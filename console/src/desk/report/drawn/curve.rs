@@ -3,68 +3,37 @@
 use std::format;
 use std::vec::Vec;
 
-use halfskip::calibration::level::Level;
-use halfskip::findings::evaluate;
-use halfskip::part::side::Side;
-use halfskip::record::examination::ProbeState;
-use halfskip::units::Millimetres;
-
 use super::{WIDTH, ink, shape};
-use crate::desk::drawing::chart::TYPE;
-use crate::desk::drawing::chart::{Chart, Scale};
+use crate::answers::{Curve, OnCurve};
+use crate::desk::drawing::chart::{Chart, Scale, TYPE};
 use crate::desk::drawing::face::{Face, width};
 use crate::desk::drawing::labels::Labels;
 use crate::desk::drawing::{Align, Drawing, Ink, Pen, Shape, larger, smaller};
-use crate::desk::report::known::Known;
+use crate::desk::report::basis::Basis;
 
 const HEIGHT: f64 = 290.0;
 
-/// A reading on the curve.
-struct Reading {
-    path: f32,
-    curve: f32,
-    level: Level,
-    side: Side,
-    indication: u8,
-}
-
 /// Echo height in dB at one gain against the path: the reference falls, a reading lies its level above or below it.
-pub fn drawing(known: &Known<'_>, probe: u8, state: &ProbeState) -> Drawing {
-    let points: Vec<_> = state.dac().points().map(|point| (point.path.get(), point.gain.get())).collect();
-    let first = points.first().map_or(0.0, |point| point.1);
-    // A(s) = G_ref(first) - G_ref(s): the reference echo at the gain of the first point.
-    let fall = |gain: f32| first - gain;
-    let readings = known.facts.readings().filter(|reading| reading.probe() == probe).filter_map(|reading| {
-        let found = evaluate(&known.facts, reading);
-        let (path, level) = (found.path.ok()?.get(), found.level.ok()?);
-        let curve = fall(level.reference.gain.get());
-        Some(Reading {
-            path,
-            curve,
-            level: level.level,
-            side: reading.side(),
-            indication: reading.indication(),
-        })
-    });
-    let readings: Vec<Reading> = readings.collect();
-    let all_paths = points.iter().map(|point| point.0).chain(readings.iter().map(|reading| reading.path));
-    let longest = all_paths.fold(1.0, larger);
-    let heights = readings.iter().map(|reading| reading.curve + reading.level.db.get());
-    let heights = points.iter().map(|point| fall(point.1)).chain(heights);
-    let (low, high) = heights.fold((0.0f32, 0.0f32), |(low, high), db| (smaller(low, db), larger(high, db)));
+pub fn drawing(basis: &Basis<'_>, reference: &Curve<'_>) -> Drawing {
+    let points: Vec<_> = reference.points().collect();
+    let readings: Vec<OnCurve> = reference.readings().collect();
+    let all = || points.iter().copied().chain(readings.iter().map(|reading| (reading.path, reading.height)));
+    let longest = all().map(|(path, _)| path).fold(1.0, larger);
+    let (low, high) =
+        all().fold((0.0f32, 0.0f32), |(low, high), (_, db)| (smaller(low, db), larger(high, db)));
     let chart = Chart {
-        x: Scale::new(0.0, known.drawn(longest * 1.06), 46.0, WIDTH - 20.0),
+        x: Scale::new(0.0, basis.drawn(longest * 1.06), 46.0, WIDTH - 20.0),
         y: Scale::new(f64::from(low) - 4.0, f64::from(high) + 4.0, HEIGHT - 58.0, 26.0),
     };
-    let title = format!("Reference curve of {} and every reading with it", state.name());
+    let title = format!("Reference curve of {} and every reading with it", reference.name());
     let mut drawing = Drawing::new(WIDTH, HEIGHT, title);
-    let unit = known.unit();
+    let unit = basis.unit();
     chart.frame(&mut drawing, &format!("sound path, {unit}"), "echo height at one gain, dB");
-    curve(known, &mut drawing, &chart, state, &points, first);
+    curve(basis, &mut drawing, &chart, reference, &points);
     let mut labels = Labels::default();
-    let mut strongest: Vec<&Reading> = Vec::new();
+    let mut strongest: Vec<&OnCurve> = Vec::new();
     for reading in &readings {
-        let at = chart.at(known.drawn(reading.path), f64::from(reading.curve + reading.level.db.get()));
+        let at = chart.at(basis.drawn(reading.path), f64::from(reading.height));
         drawing.shape(at, shape(reading.side, reading.level), ink(reading.side));
         labels.keep_off((at.0 - 3.0, at.1 - 3.0), (at.0 + 3.0, at.1 + 3.0));
         match strongest.iter_mut().find(|held| held.indication == reading.indication) {
@@ -74,8 +43,8 @@ pub fn drawing(known: &Known<'_>, probe: u8, state: &ProbeState) -> Drawing {
         }
     }
     for reading in strongest {
-        let at = chart.at(known.drawn(reading.path), f64::from(reading.curve + reading.level.db.get()));
-        let name = known.facts.name(reading.indication);
+        let at = chart.at(basis.drawn(reading.path), f64::from(reading.height));
+        let name = basis.facts.name(reading.indication);
         labels.write(&mut drawing, at, (3.0, 3.0), Ink::Text, name);
     }
     key(&mut drawing);
@@ -90,29 +59,26 @@ pub fn drawing(known: &Known<'_>, probe: u8, state: &ProbeState) -> Drawing {
 
 /// The curve as the level looks it up, in dashes where it rests on no recorded point.
 fn curve(
-    known: &Known<'_>,
+    basis: &Basis<'_>,
     drawing: &mut Drawing,
     chart: &Chart,
-    state: &ProbeState,
+    reference: &Curve<'_>,
     points: &[(f32, f32)],
-    first: f32,
 ) {
-    let at = |path: f32, gain: f32| chart.at(known.drawn(path), f64::from(first - gain));
-    drawing.line(points.iter().map(|(path, gain)| at(*path, *gain)), Pen::solid(Ink::Text, 1.6));
+    let at = |path: f32, height: f32| chart.at(basis.drawn(path), f64::from(height));
+    drawing.line(points.iter().map(|(path, height)| at(*path, *height)), Pen::solid(Ink::Text, 1.6));
     let (Some(start), Some(end)) = (points.first(), points.last()) else { return };
-    let factor = if known.unit() == "in" { 25.4 } else { 1.0 };
+    let factor = if basis.unit() == "in" { 25.4 } else { 1.0 };
     let (low, high) = chart.x.ends();
     for (edge, point) in [(larger(low, 0.5 / factor), start), (high, end)] {
         let path = (edge * factor) as f32;
-        let beyond =
-            Millimetres::new(path).ok().and_then(|path| state.dac().gain_at(path, state.beyond()).ok());
-        if let Some(beyond) = beyond {
+        if let Some(height) = reference.at(path) {
             let pen = Pen::dashed(Ink::Text, 1.2);
-            drawing.line([at(point.0, point.1), at(path, beyond.gain.get())], pen);
+            drawing.line([at(point.0, point.1), at(path, height)], pen);
         }
     }
-    for (path, gain) in points {
-        drawing.shape(at(*path, *gain), Shape::Cross, Ink::Text);
+    for (path, height) in points {
+        drawing.shape(at(*path, *height), Shape::Cross, Ink::Text);
     }
 }
 

@@ -5,32 +5,32 @@ use std::string::String;
 use std::vec::Vec;
 
 use halfskip::calibration::level::{Bound, Level};
+use halfskip::evaluate::sizing::length::Length;
 use halfskip::findings::Scan;
 use halfskip::record::entry::Sweep;
 
 use super::{WIDTH, ink, shape};
+use crate::answers::in_lengths;
 use crate::desk::drawing::chart::{Chart, Scale};
 use crate::desk::drawing::{Align, Drawing, Ink, Pen, larger, smaller};
-use crate::desk::json::Indication;
-use crate::desk::report::known::{Known, stand};
+use crate::desk::findings::Indication;
+use crate::desk::report::basis::{Basis, stand};
 
 const HEIGHT: f64 = 210.0;
 
 /// A drawing for every scan of an indication, in the order in which they begin.
-pub fn drawings(known: &Known<'_>, place: u8, found: &Indication<'_>) -> Vec<Drawing> {
-    let drawn = known.shell.evaluated(|findings| {
-        let scans = findings.indication(place).scans();
-        scans.into_iter().filter_map(|scan| drawing(known, found, &scan)).collect()
+pub fn drawings(basis: &Basis<'_>, found: &Indication<'_>) -> Vec<Drawing> {
+    let drawn = basis.shell.evaluated(|findings| {
+        let scans = findings.indication(found.number).scans();
+        scans.into_iter().filter_map(|scan| drawing(basis, found, &scan)).collect()
     });
     drawn.unwrap_or_default()
 }
 
-fn drawing(known: &Known<'_>, found: &Indication<'_>, scan: &Scan<'_>) -> Option<Drawing> {
-    let (sweep, side) = (scan.movement(), scan.side());
-    let turned = matches!(sweep, Sweep::Swivel | Sweep::Orbit);
-    let drawn = |travel: f32| if turned { f64::from(travel) } else { known.drawn(travel) };
-    let mut samples: Vec<(f64, Level)> =
-        scan.samples().map(|(travel, level)| (drawn(travel), level)).collect();
+fn drawing(basis: &Basis<'_>, found: &Indication<'_>, scan: &Scan<'_>) -> Option<Drawing> {
+    let (sweep, probe, side, face) = (scan.movement(), scan.probe(), scan.side(), scan.face());
+    let travel = |travel| if in_lengths(sweep) { basis.drawn(travel) } else { f64::from(travel) };
+    let mut samples: Vec<(f64, Level)> = scan.samples().map(|(at, level)| (travel(at), level)).collect();
     samples.sort_by(|one, other| one.0.total_cmp(&other.0));
     let (first, last) = (samples.first()?.0, samples.last()?.0);
     let levels = samples.iter().map(|(_, level)| f64::from(level.db.get()));
@@ -41,9 +41,9 @@ fn drawing(known: &Known<'_>, found: &Indication<'_>, scan: &Scan<'_>) -> Option
         x: Scale::new(first - margin, last + margin, 46.0, WIDTH - 20.0),
         y: Scale::new(low - 2.0, high + 3.0, HEIGHT - 40.0, 26.0),
     };
-    let name = known.facts.probe(scan.probe()).map_or("", |state| state.name().as_str());
-    let (moved, across) = axis(sweep, known.unit());
-    let title = format!("Indication {}, {moved}: {name}, side {}", found.id, stand(side, scan.face()));
+    let name = basis.facts.probe(probe).map_or("", |state| state.name().as_str());
+    let (moved, across) = axis(sweep, basis.unit());
+    let title = format!("Indication {}, {moved}: {name}, side {}", found.id, stand(side, face));
     let mut drawing = Drawing::new(WIDTH, HEIGHT, title);
     chart.frame(&mut drawing, &across, "level, dB over the reference");
     if chart.y.holds(0.0) {
@@ -61,8 +61,8 @@ fn drawing(known: &Known<'_>, found: &Indication<'_>, scan: &Scan<'_>) -> Option
         drawing.shape(chart.at(*x, f64::from(level.db.get())), shape(side, *level), ink(side));
     }
     let mut about = format!("{} readings, from {low:.1} to {high:.1} dB.", samples.len());
-    if let (Sweep::Along, Some((start, end))) = (sweep, found.x_start_mm.zip(found.x_end_mm)) {
-        ends(known, &mut drawing, &chart, found, (start, end));
+    if let (Sweep::Along, Some(length)) = (sweep, found.length) {
+        ends(basis, &mut drawing, &chart, &length);
         about.push_str(" Upright lines are the ends of the indication by the rule in force.");
     }
     if samples.iter().any(|(_, level)| level.bound != Bound::Exact) {
@@ -82,19 +82,14 @@ fn axis(sweep: Sweep, unit: &str) -> (&'static str, String) {
 }
 
 /// The ends of the indication; an open one is told to be.
-fn ends(
-    known: &Known<'_>,
-    drawing: &mut Drawing,
-    chart: &Chart,
-    found: &Indication<'_>,
-    (start, end): (f32, f32),
-) {
-    let (open_start, open_end) = found.open_ends;
-    for (value, open, align) in [(start, open_start, Align::Start), (end, open_end, Align::End)] {
-        let x = chart.x.at(known.drawn(value));
+fn ends(basis: &Basis<'_>, drawing: &mut Drawing, chart: &Chart, length: &Length) {
+    let ends = [(length.start, length.open_start, Align::Start), (length.end, length.open_end, Align::End)];
+    for (value, open, align) in ends {
+        let value = value.get();
+        let x = chart.x.at(basis.drawn(value));
         let (low, high) = chart.y.ends();
         drawing.line([(x, chart.y.at(low)), (x, chart.y.at(high))], Pen::dashed(Ink::Found, 1.2));
-        let words = if open { "open".into() } else { std::format!("{}", known.lengths.bare(value)) };
+        let words = if open { "open".into() } else { std::format!("{}", basis.lengths.bare(value)) };
         let aside = if align == Align::Start { 4.0 } else { -4.0 };
         drawing.words((x + aside, chart.y.at(low) - 5.0), align, Ink::Found, words);
     }

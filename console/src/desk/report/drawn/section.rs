@@ -4,7 +4,6 @@ use std::format;
 use std::string::{String, ToString};
 use std::vec::Vec;
 
-use halfskip::findings::evaluate;
 use halfskip::part::joint::{Curvature, Joint};
 use halfskip::part::locate::Place;
 use halfskip::part::side::{Face, Side};
@@ -12,28 +11,29 @@ use halfskip::part::side::{Face, Side};
 use super::canvas::Canvas;
 use super::ink;
 use crate::desk::drawing::{Drawing, Ink, Pen, larger};
-use crate::desk::json::Indication;
-use crate::desk::report::known::Known;
+use crate::desk::findings::Indication;
+use crate::desk::report::basis::Basis;
 
 /// The joint by itself.
-pub fn joint(known: &Known<'_>, joint: &Joint) -> Drawing {
-    let mut canvas = Canvas::new(known, joint, "Cross-section of the joint as recorded", [], 0.0);
+pub fn joint(basis: &Basis<'_>, joint: &Joint) -> Drawing {
+    let mut canvas = Canvas::new(basis, joint, "Cross-section of the joint as recorded", [], 0.0);
     canvas.metal(joint);
     canvas.drawing.about = format!(
         "{} preparation in {}, seen along the weld; side A on the left, the scanned face on top.{}",
         joint.preparation(),
-        known.lengths.of(joint.thickness().get()),
+        basis.lengths.of(joint.thickness().get()),
         curved(joint)
     );
     canvas.finished()
 }
 
 /// The joint with every indication and its uncertainty.
-pub fn indications(known: &Known<'_>, joint: &Joint) -> Drawing {
-    let found = &known.findings.indications;
-    let reach = found.iter().filter_map(|found| Some(found.y_mm?.abs() + found.u_y_mm?));
+pub fn indications(basis: &Basis<'_>, joint: &Joint) -> Drawing {
+    let found = &basis.findings.indications;
+    let points = found.iter().filter_map(|found| found.point.as_ref());
+    let reach = points.map(|point| point.y.abs() + point.u_y);
     let deepest = found.iter().filter_map(deep).fold(0.0, larger);
-    let mut canvas = Canvas::new(known, joint, "Cross-section with every indication", reach, deepest);
+    let mut canvas = Canvas::new(basis, joint, "Cross-section with every indication", reach, deepest);
     canvas.metal(joint);
     let placed = found.iter().filter(|found| canvas.indication(found)).count();
     canvas.drawing.about = format!(
@@ -46,20 +46,16 @@ pub fn indications(known: &Known<'_>, joint: &Joint) -> Drawing {
 }
 
 /// The joint with one indication and the beam of every reading of it that was peaked by itself.
-pub fn beams(known: &Known<'_>, joint: &Joint, found: &Indication<'_>) -> Drawing {
-    let readings: Vec<(Side, Place)> = known
-        .facts
-        .indication(found.id)
-        .into_iter()
-        .flat_map(|place| known.facts.readings_of(place))
-        .filter(|reading| reading.sweep().is_none() && reading.face() == Face::Near)
-        .filter_map(|reading| Some((reading.side(), evaluate(&known.facts, reading).place.ok()?)))
-        .collect();
+pub fn beams(basis: &Basis<'_>, joint: &Joint, found: &Indication<'_>) -> Drawing {
+    let of_it = basis.findings.readings.iter().filter(|one| one.reading.indication() == found.number);
+    let peaked = of_it.filter(|one| one.reading.sweep().is_none() && one.reading.face() == Face::Near);
+    let readings: Vec<(Side, Place)> =
+        peaked.filter_map(|one| Some((one.reading.side(), one.place.ok()?))).collect();
     // The index point stands its surface distance away from the reflector, toward the probe's own side.
     let stands = readings.iter().map(|(side, place)| stand(*side, place));
-    let reach = stands.clone().map(f32::abs).chain(found.y_mm.map(f32::abs));
+    let reach = stands.clone().map(f32::abs).chain(found.point.map(|point| point.y.abs()));
     let title = format!("Indication {}: where the beams met it", found.id);
-    let mut canvas = Canvas::new(known, joint, &title, reach, deep(found).unwrap_or(0.0));
+    let mut canvas = Canvas::new(basis, joint, &title, reach, deep(found).unwrap_or(0.0));
     canvas.metal(joint);
     if !matches!(joint.spec().curvature, Some(Curvature::AroundPipe { .. })) {
         for ((side, place), from) in readings.iter().zip(stands) {
@@ -77,7 +73,7 @@ pub fn beams(known: &Known<'_>, joint: &Joint, found: &Indication<'_>) -> Drawin
 
 /// How far down the uncertainty of an indication reaches.
 fn deep(found: &Indication<'_>) -> Option<f32> {
-    Some(found.z_mm? + found.u_z_mm?)
+    found.point.map(|point| point.z + point.u_z)
 }
 
 fn stand(side: Side, place: &Place) -> f32 {
@@ -97,14 +93,11 @@ fn curved(joint: &Joint) -> String {
 impl Canvas<'_, '_> {
     /// An indication's place, its ellipse and its number; whether it has a place.
     fn indication(&mut self, found: &Indication<'_>) -> bool {
-        let (Some(y), Some(z)) = (found.y_mm, found.z_mm) else { return false };
-        let at = self.at(y, z);
-        let mut room = (2.2, 2.2);
-        if let (Some(u_y), Some(u_z)) = (found.u_y_mm, found.u_z_mm) {
-            let far = self.at(y + u_y, z + u_z);
-            room = (larger(far.0 - at.0, 0.6), larger(far.1 - at.1, 0.6));
-            self.drawing.oval(at, room, None, Some(Pen::solid(Ink::Found, 1.2)));
-        }
+        let Some(point) = &found.point else { return false };
+        let at = self.at(point.y, point.z);
+        let far = self.at(point.y + point.u_y, point.z + point.u_z);
+        let room = (larger(far.0 - at.0, 0.6), larger(far.1 - at.1, 0.6));
+        self.drawing.oval(at, room, None, Some(Pen::solid(Ink::Found, 1.2)));
         self.drawing.oval(at, (2.2, 2.2), Some(Ink::Found), None);
         self.labels.keep_off((at.0 - room.0, at.1 - room.1), (at.0 + room.0, at.1 + room.1));
         self.labels.write(&mut self.drawing, at, room, Ink::Found, found.id);
@@ -114,7 +107,7 @@ impl Canvas<'_, '_> {
     /// A beam from its index point through every face it met; a flat plate folds it at whole thicknesses.
     fn beam(&mut self, side: Side, place: &Place, from: f32) {
         let (unfolded, thickness) = (place.unfolded.get(), self.thickness as f32);
-        let thickness = if self.known.unit() == "in" { thickness * 25.4 } else { thickness };
+        let thickness = if self.basis.unit() == "in" { thickness * 25.4 } else { thickness };
         let mut corners = Vec::from([self.at(from, 0.0)]);
         for fold in 1..place.leg {
             let share = fold as f32 * thickness / unfolded;

@@ -9,7 +9,7 @@ use halfskip::record::entry::LengthUnit;
 use halfskip::units::decimal::Fixed;
 
 use super::{Comparison, Difference, Pair};
-use crate::answers::page::{Page, Plus};
+use crate::answers::page::{Page, plus};
 
 /// Writes the comparison.
 ///
@@ -62,7 +62,7 @@ fn row(found: &Difference) -> String {
     let shown =
         |value: Option<f32>| value.map_or_else(|| "-".to_string(), |value| Fixed(value, 1).to_string());
     let [one, other] = found.values;
-    let difference = found.difference.map_or_else(|| "-".to_string(), |value| Plus(value, 1).to_string());
+    let difference = found.difference.map_or_else(|| "-".to_string(), |value| plus(value, 1).to_string());
     let over = if found.units.is_some_and(|units| units > 1.0) { " !" } else { "" };
     format!(
         "{:10}{:>10}{:>10}{difference:>12}{:>10}{:>8}{over}",

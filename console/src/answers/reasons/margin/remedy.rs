@@ -12,21 +12,21 @@ use halfskip::findings::{
 use halfskip::part::locate::LocateError;
 use halfskip::record::examination::{Facts, Pooled};
 
-use crate::answers::Known;
+use crate::answers::Record;
 use crate::answers::page::Page;
 
 const LABEL: &str = "to settle it";
 
 /// Tells what would settle the verdict.
 pub(super) fn answer(
-    known: &Known<'_>,
+    record: &Record<'_>,
     sheet: &Criteria,
     indication: Indication<'_>,
     found: &VerdictFinding,
     page: &mut Page<'_>,
 ) -> fmt::Result {
     if let Some(blocked) = &found.blocked {
-        return unblock(known, indication, blocked, page);
+        return unblock(record, indication, blocked, page);
     }
     let deciding = match (&found.group, &found.own) {
         (Some(group), _) if group.decision.verdict.is_none() => Some((None, &group.decision.because)),
@@ -40,7 +40,7 @@ pub(super) fn answer(
     };
     match (need, indication.level()) {
         (Need::Level(Measured::Unknown(_)), Err(Some((number, reason)))) => {
-            missing(&known.facts, number, &reason, page)?;
+            missing(&record.facts, number, &reason, page)?;
         }
         // A rating is bounded downward by an echo over the screen, or by one that was not seen.
         (Need::Rating(Measured::AtMost(_)), _) if !over_the_screen(indication, found) => {
@@ -111,12 +111,12 @@ fn further(sheet: &Criteria, asked: &Asked, need: &Need, page: &mut Page<'_>) ->
 
 /// What takes an obstacle away.
 fn unblock(
-    known: &Known<'_>,
+    record: &Record<'_>,
     indication: Indication<'_>,
     blocked: &Blocked,
     page: &mut Page<'_>,
 ) -> fmt::Result {
-    let facts = &known.facts;
+    let facts = &record.facts;
     match *blocked {
         Blocked::NoThickness => {
             page.item(LABEL, format_args!("the joint, or a reading with thickness= of its own"))
@@ -145,7 +145,7 @@ fn unblock(
         },
         Blocked::NeighbourWithoutLength { indication } => page.item(
             LABEL,
-            format_args!("a sweep along the weld over its neighbour, indication {}", known.name(indication)),
+            format_args!("a sweep along the weld over its neighbour, indication {}", record.name(indication)),
         ),
         Blocked::WithoutLength => {
             page.item(LABEL, format_args!("a sweep along the weld, past both ends: readings with sweep=along"))
@@ -154,7 +154,7 @@ fn unblock(
             LABEL,
             format_args!(
                 "the sweeps along it and indication {} carried on past their open ends, until the echo has fallen",
-                known.name(indication)
+                record.name(indication)
             ),
         ),
         Blocked::LongerSweep { number, .. } | Blocked::EchoBeyond { number, .. } => page.item(
@@ -168,8 +168,8 @@ fn unblock(
             page.item("the sheet says", format_args!("{}", verdict.word()))?;
             unmet(indication, page)?;
             if neighbour {
-                page.item("its neighbour", format_args!("indication {}", known.name(lacking)))?;
-                unmet(known.findings.indication(lacking), page)?;
+                page.item("its neighbour", format_args!("indication {}", record.name(lacking)))?;
+                unmet(record.findings.indication(lacking), page)?;
             }
             Ok(())
         }

@@ -1,11 +1,11 @@
 //! What answers are made from.
 
-use halfskip::acceptance::criteria::Criteria;
+use halfskip::acceptance::criteria::{Criteria, Row};
 use halfskip::findings::{Findings, Indication, LengthRule, VerdictFinding};
 use halfskip::record::examination::Facts;
 
 /// What answers are made from: the findings, the facts with the entries behind them, the sheet in force.
-pub(crate) struct Known<'a> {
+pub(crate) struct Record<'a> {
     pub findings: &'a Findings<'a>,
     pub facts: Facts<'a>,
     pub sheet: Option<&'a Criteria>,
@@ -13,7 +13,7 @@ pub(crate) struct Known<'a> {
     pub utf8: bool,
 }
 
-impl<'a> Known<'a> {
+impl<'a> Record<'a> {
     pub fn new(findings: &'a Findings<'a>, utf8: bool) -> Self {
         Self { findings, facts: *findings.facts(), sheet: findings.sheet(), utf8 }
     }
@@ -28,13 +28,18 @@ impl<'a> Known<'a> {
         self.findings.indications()
     }
 
+    /// What the sheet in force says of an indication.
+    pub fn judged(&self, indication: Indication<'_>) -> Option<VerdictFinding> {
+        indication.verdict(indication.place().as_ref())
+    }
+
+    /// A row of that sheet, counted from 1.
+    pub fn row(&self, number: usize) -> Option<&'a Row> {
+        self.sheet?.rows().get(number.checked_sub(1)?)
+    }
+
     /// How lengths along the weld are found: as the sheet says, by half amplitude without one.
     pub fn length_rule(&self) -> LengthRule {
         self.findings.length_rule()
     }
-}
-
-/// What the sheet in force says of an indication.
-pub(crate) fn judged(indication: Indication<'_>) -> Option<VerdictFinding> {
-    indication.verdict(indication.place().as_ref())
 }

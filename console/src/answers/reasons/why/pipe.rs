@@ -10,8 +10,7 @@ use halfskip::record::entry::PointPeaked;
 use halfskip::record::examination::Facts;
 use halfskip::units::decimal::{Fixed, fixed};
 
-use super::flat::corner_depth;
-use super::place::Derivation;
+use super::derivation::Derivation;
 use super::steps::{Source, Steps};
 
 /// Steps to z, d and y. The pipe is the one of the joint; a probe on the far face meets it turned.
@@ -127,7 +126,7 @@ fn on_the_axis(how: &Derivation<'_>, course: &Course, steps: &mut Steps<'_, '_>)
 fn corner(how: &Derivation<'_>, met: &Pipe, steps: &mut Steps<'_, '_>) -> fmt::Result {
     let (lengths, leg) = (how.lengths, how.place.leg);
     steps.step("n", format_args!("a corner lies at a face: {leg}, nearest to s / leg"), Source::Geometry)?;
-    corner_depth(how, steps)?;
+    how.corner_depth(steps)?;
     let (q, o) = (lengths.fine(met.scanned_radius()), lengths.fine(met.turned().scanned_radius()));
     let one = lengths.fine(how.path / leg as f32);
     steps.step(
