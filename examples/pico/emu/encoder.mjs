@@ -80,7 +80,7 @@ check(edges ? 'interrupts lose the place while flash is written, and say so' : '
   counted === (edges ? 0 : 12), counted);
 if (edges) {
   ask(board, 'encoder zero');
-  ask(board, 'note "the first after erasing takes a sector"');
+  ask(board, 'record erase');
   check('a reading without a place is refused', ask(board, READING).startsWith(`not recorded: ${LOST}`), ask(board, READING));
 }
 end();
