@@ -26,17 +26,16 @@ from stack_bound import FUNCTION, assembled, calls, frames, output
 WRITER = re.compile(r"^<(.*) as core::fmt::Write>::write_(str|char|fmt)$")
 TEXT = re.compile(r" as core::fmt::(Display|Debug|LowerHex|UpperHex)>::fmt$")
 HANDED = re.compile(r"^<(core::fmt::Arguments|&dyn core::fmt::Display|halfskip_console::answers::page::(Left|Right)) as ")
-EACH = re.compile(r"\{closure#\d+\}( as core::ops::function::FnOnce<\(u32, bool, &halfskip::record::entry::(Entry|reading::ObserveEntry)\)>>::call_once.*)?$")
 # Callers, and what stands in the constants for them.
 TABLES = [
-    (re.compile(r"^halfskip_console::language::parse::line$"), re.compile(r"^halfskip_console::commands::")),
-    (re.compile(r"^halfskip_console::answers::|known::Entries>"), re.compile(r" as halfskip_console::answers::known::Entries>::")),
-    (re.compile(r" as halfskip_console::answers::known::Entries>::each\w*$"), EACH),
+    (re.compile(r"^halfskip_console::commands::parse::line(_among)?$"), re.compile(r"^<?halfskip_console::commands::")),
+    # Cautions, reasons and echoes are told one by one to what writes them.
+    (re.compile(r"^halfskip::(findings|planning)::"), re.compile(r"^<?halfskip_console::answers::page::tell_each\b")),
     # What is pointed at is never owned; the processor alone starts.
     (re.compile(r"^$"), re.compile(r"^core::ptr::drop_in_place::|^Reset$")),
 ]
-# A tip that is tied to a corner is placed by it, or by a view that is tied to nothing: once inside itself, never deeper.
-TWICE = ["halfskip::findings::reading::evaluate", "halfskip::findings::reading::place"]
+# A tip seen together with a corner is placed by it, or by a view that is seen alone: once inside itself, never deeper.
+TWICE = [f"halfskip::evaluate::reading::{one}" for one in ["evaluate", "known_distance", "place"]]
 MOVE = re.compile(r"\smov([wt])\s+(r\d+|ip|lr), #(\d+)")
 
 
