@@ -42,7 +42,7 @@ const QUESTIONS: [&str; 22] = [
     "plan",
     "expect p60 side=a",
     "section",
-    "along 1",
+    "along",
     "dynamic 1",
     "curve p60",
     "list",
