@@ -175,8 +175,7 @@ impl Echo<'_> {
 
 /// The thickness that holds for a reading.
 pub(super) fn thickness(facts: &Facts<'_>, reading: Pooled<'_>) -> Option<f32> {
-    let joint = facts.common().joint.as_ref().map(|(_, joint)| joint.thickness());
-    reading.thickness().or(joint).map(|thickness| thickness.get())
+    facts.thickness_of(reading).map(|thickness| thickness.get())
 }
 
 /// Whether plane geometry holds.

@@ -185,8 +185,7 @@ fn nearest(facts: &Facts<'_>, tip: Pooled<'_>) -> Option<(f32, Place)> {
 }
 
 fn plate(facts: &Facts<'_>, tip: Pooled<'_>) -> Option<Plate> {
-    let joint = facts.common().joint.as_ref().map(|(_, joint)| joint.spec().thickness);
-    Plate::new(tip.thickness().or(joint)?).ok()
+    Plate::new(facts.thickness_of(tip)?).ok()
 }
 
 impl<'a> Indication<'a> {

@@ -1,7 +1,7 @@
 //! An indication, as an examination's [`Findings`] give it.
 
+use super::Findings;
 use super::reading::Heard;
-use super::{Findings, ReadingFinding, evaluate};
 use crate::calibration::level::Level;
 use crate::record::examination::{Facts, Observed, Pooled};
 
@@ -50,11 +50,6 @@ impl<'a> Indication<'a> {
     /// Its readings in force.
     pub fn readings(self) -> impl Iterator<Item = Pooled<'a>> + Clone {
         self.facts().readings_of(self.place)
-    }
-
-    /// Each of them evaluated.
-    pub fn evaluated(self) -> impl Iterator<Item = ReadingFinding<'a>> + Clone {
-        self.readings().map(move |reading| evaluate(self.facts(), reading))
     }
 
     /// What the examiner saw of it.

@@ -174,8 +174,7 @@ impl<'a> Scan<'a> {
     }
 
     fn thickness(&self) -> Option<f32> {
-        let joint = self.indication.facts().common().joint.as_ref().map(|(_, joint)| joint.thickness());
-        self.by.thickness().or(joint).map(Millimetres::get)
+        self.indication.facts().thickness_of(self.by).map(Millimetres::get)
     }
 
     /// Its readings, in the order of their entry.

@@ -227,7 +227,7 @@ fn severest(
     // Readings of one probe follow each other as a rule: one like the last that was asked is not asked again.
     let mut last = asked;
     for reading in indication.readings() {
-        let (Some(angle), Some(thickness)) = (angle(facts, reading), thickness(facts, reading)) else {
+        let (Some(angle), Some(thickness)) = (angle(facts, reading), facts.thickness_of(reading)) else {
             continue;
         };
         if (angle, thickness) == first {
@@ -252,11 +252,6 @@ fn angle(facts: &Facts<'_>, reading: Pooled<'_>) -> Option<Degrees> {
     Some(facts.probe(reading.probe())?.probe()?.nominal())
 }
 
-fn thickness(facts: &Facts<'_>, reading: Pooled<'_>) -> Option<Millimetres> {
-    let joint = facts.common().joint.as_ref().map(|(_, joint)| joint.thickness());
-    reading.thickness().or(joint)
-}
-
 type Question = (criteria::Asked, Option<(u32, Rating)>);
 
 fn question(
@@ -268,7 +263,7 @@ fn question(
     let first = indication.readings().next().ok_or(Blocked::NoReading)?;
     let (measure, rated, rating) = measured(indication);
     let reading = indication.readings().find(|reading| Some(reading.number()) == rated).unwrap_or(first);
-    let thickness = thickness(facts, reading).ok_or(Blocked::NoThickness)?;
+    let thickness = facts.thickness_of(reading).ok_or(Blocked::NoThickness)?;
     let void = Blocked::WithoutPlace { number: reading.number(), reason: Undetermined::ProbeVoid };
     let angle = angle(facts, reading).ok_or(void)?;
     let extent = indication.findings().ends(indication.number());

@@ -69,9 +69,8 @@ fn check(facts: &Facts<'_>, number: u32) -> Voided {
 /// Whether the sheet accepts what was read by its level alone, whatever its length, depth and shape are.
 fn accepts(findings: &Findings<'_>, sheet: &Criteria, reading: Pooled<'_>) -> bool {
     let facts = findings.facts();
-    let joint = facts.common().joint.as_ref().map(|(_, joint)| joint.thickness());
     let probe = facts.probe(reading.probe()).and_then(|state| state.probe());
-    let (Some(thickness), Some(probe)) = (reading.thickness().or(joint), probe) else { return false };
+    let (Some(thickness), Some(probe)) = (facts.thickness_of(reading), probe) else { return false };
     let Some((measure, _)) = measured_alone(findings, reading) else { return false };
     let asked = criteria::Asked {
         thickness,

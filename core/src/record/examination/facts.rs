@@ -12,6 +12,7 @@ use crate::math;
 use crate::part::girth::Girth;
 use crate::part::locate::Budget;
 use crate::record::entry::{Calibrated, Entry, Name, ObserveEntry, Shots, Text};
+use crate::units::Millimetres;
 
 /// A borrowed view of an examination of any capacity.
 #[derive(Clone, Copy)]
@@ -228,6 +229,12 @@ impl<'a> Facts<'a> {
             }
         }
         (replaced && last > reading).then_some(last)
+    }
+
+    /// The thickness that holds for a reading: its own, or the joint's; none where neither is known.
+    #[must_use]
+    pub fn thickness_of(&self, reading: Pooled<'_>) -> Option<Millimetres> {
+        reading.thickness().or(self.common().joint.as_ref().map(|(_, joint)| joint.thickness()))
     }
 
     /// The girth weld that x runs around; none of a joint whose x does not come back to its datum.

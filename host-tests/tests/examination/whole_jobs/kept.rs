@@ -241,6 +241,7 @@ fn a_sweep_that_ends_on_the_echo_is_open_and_its_half_widths_are_told_input_by_i
     assert_eq!(scan.sampled(|series| series.samples().len()), Ok(3));
     let finding = evaluate(&facts, facts.last_reading().unwrap());
     let place = finding.place.unwrap();
+    assert_eq!(facts.thickness_of(finding.reading).map(halfskip::units::Millimetres::get), Some(20.0));
     let parts = finding.contributions(&place.y_partials);
     let sum: f32 = parts.iter().map(|part| part * part).sum();
     assert!((halfskip::math::sqrt(sum * 4.0 / 3.0).unwrap() - finding.uncertainty().unwrap().0).abs() < 1e-5);
